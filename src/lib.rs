@@ -1,0 +1,9 @@
+//! Gate force and safety-compliance calculations for impact testing: force-gauge logs in, a verdict that can be defended out.
+//!
+//! The modules stand in the order the data flows. Each may use only those above it; `tests/structure` holds that rule.
+
+pub mod quantity;
+
+pub mod trace;
+
+pub mod ingest;

@@ -1,0 +1,3 @@
+//! The command line of relent: arguments in, exit status out.
+
+fn main() {}

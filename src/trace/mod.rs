@@ -1,0 +1,220 @@
+//! The force–time record: what every reader makes of a log and every measure starts from.
+
+use ndarray::{Array1, ArrayView1};
+use thiserror::Error;
+
+use crate::quantity::{Hertz, Newton, Second};
+
+/// Samples of one run: instants in seconds from the first sample, forces in newtons, and what else was logged beside them.
+///
+/// # Quantities
+/// `times` (s, strictly increasing, starts at 0), `forces` (N, raw: not zeroed, positive when the leaf pushes on the
+/// gauge), both of length n ≥ 1; the optional channels have the same length and hold NaN where nothing was logged.
+#[derive(Clone, Debug)]
+pub struct Trace {
+    times: Array1<f64>,
+    forces: Array1<f64>,
+    /// Position of the leaf in mm, growing towards the gauge.
+    pub position_mm: Option<Array1<f64>>,
+    /// Speed of the leaf in mm/s, positive towards the gauge.
+    pub speed_mm_s: Option<Array1<f64>>,
+    /// Motor current in A.
+    pub current_a: Option<Array1<f64>>,
+    /// Rows whose force could not be used, where they fell.
+    pub lost: Vec<Lost>,
+    /// Averaging or smoothing that the log itself declares, in its words.
+    pub averaging: Option<String>,
+    /// Where the sampling times come from.
+    pub clock: Clock,
+    /// What was done to the log's text to get here, one line a step.
+    pub provenance: Vec<String>,
+}
+
+/// A row that was in the log but gave no usable force.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Lost {
+    /// Index of the last usable sample before it; `None` before the first.
+    pub after: Option<usize>,
+    /// Line of the log, from 1.
+    pub line: u64,
+    /// The text found where a force was expected.
+    pub text: String,
+}
+
+/// Where the instants of a record come from.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Clock {
+    /// A time column of the log.
+    Column,
+    /// A sampling rate that the log declares.
+    DeclaredByLog(Hertz),
+    /// A sampling rate that a person supplied.
+    GivenByHand(Hertz),
+}
+
+/// Why samples do not make a record.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum TraceError {
+    /// No sample at all.
+    #[error("no sample: expected at least one instant with a force")]
+    Empty,
+    /// Two columns of different length.
+    #[error("{times} instants but {other} values of {channel}: expected one value an instant")]
+    Length {
+        /// Number of instants.
+        times: usize,
+        /// Number of values in the other channel.
+        other: usize,
+        /// Name of the other channel.
+        channel: &'static str,
+    },
+    /// A NaN or infinity.
+    #[error("sample {index}: {channel} is {value}, expected a finite number")]
+    NotFinite {
+        /// Index of the sample, from 0.
+        index: usize,
+        /// Name of the channel.
+        channel: &'static str,
+        /// The value found.
+        value: f64,
+    },
+    /// Time does not advance.
+    #[error("sample {index}: time {next} s does not come after {previous} s")]
+    ClockRunsBack {
+        /// Index of the later sample, from 0.
+        index: usize,
+        /// Instant before it, in seconds.
+        previous: f64,
+        /// Its own instant, in seconds.
+        next: f64,
+    },
+}
+
+impl Trace {
+    /// Makes a record of instants (s) and raw forces (N); the instants are shifted so that the first is 0.
+    ///
+    /// # Errors
+    /// [`TraceError`] if there is no sample, the lengths differ, a number is not finite or time does not strictly increase.
+    ///
+    /// # Example
+    /// ```
+    /// use relent::trace::Trace;
+    /// let trace = Trace::new(vec![2.0, 2.001, 2.002], vec![0.0, 12.5, 3.0])?;
+    /// assert_eq!(trace.len(), 3);
+    /// assert_eq!(trace.times()[0], 0.0);
+    /// # Ok::<(), relent::trace::TraceError>(())
+    /// ```
+    pub fn new(
+        times: impl Into<Array1<f64>>,
+        forces: impl Into<Array1<f64>>,
+    ) -> Result<Self, TraceError> {
+        let (mut times, forces) = (times.into(), forces.into());
+        if times.is_empty() {
+            return Err(TraceError::Empty);
+        }
+        if times.len() != forces.len() {
+            return Err(TraceError::Length {
+                times: times.len(),
+                other: forces.len(),
+                channel: "force",
+            });
+        }
+        for (channel, values) in [("time", &times), ("force", &forces)] {
+            if let Some(index) = values.iter().position(|value| !value.is_finite()) {
+                return Err(TraceError::NotFinite {
+                    index,
+                    channel,
+                    value: values[index],
+                });
+            }
+        }
+        for index in 1..times.len() {
+            let (previous, next) = (times[index - 1], times[index]);
+            if next <= previous {
+                return Err(TraceError::ClockRunsBack {
+                    index,
+                    previous,
+                    next,
+                });
+            }
+        }
+        let first = times[0];
+        times.mapv_inplace(|t| t - first);
+        Ok(Self {
+            times,
+            forces,
+            position_mm: None,
+            speed_mm_s: None,
+            current_a: None,
+            lost: Vec::new(),
+            averaging: None,
+            clock: Clock::Column,
+            provenance: Vec::new(),
+        })
+    }
+
+    /// Instants in seconds from the first sample, shape (n).
+    #[must_use]
+    pub fn times(&self) -> ArrayView1<'_, f64> {
+        self.times.view()
+    }
+
+    /// Raw forces in newtons, shape (n).
+    #[must_use]
+    pub fn forces(&self) -> ArrayView1<'_, f64> {
+        self.forces.view()
+    }
+
+    /// Number of samples n, at least 1.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.times.len()
+    }
+
+    /// Never true: a record holds at least one sample.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.times.is_empty()
+    }
+
+    /// Length of the record from its first to its last sample.
+    #[must_use]
+    pub fn duration(&self) -> Second {
+        Second(self.times[self.times.len() - 1])
+    }
+
+    /// Median time between neighbouring samples; `None` for a single sample.
+    #[must_use]
+    pub fn median_step(&self) -> Option<Second> {
+        let mut steps: Vec<f64> = self
+            .times
+            .windows(2)
+            .into_iter()
+            .map(|pair| pair[1] - pair[0])
+            .collect();
+        if steps.is_empty() {
+            return None;
+        }
+        let middle = steps.len() / 2;
+        let (_, median, _) = steps.select_nth_unstable_by(middle, f64::total_cmp);
+        Some(Second(*median))
+    }
+
+    /// Smallest step between neighbouring forces that differ: what the log can resolve. `None` if all are equal.
+    ///
+    /// Differences below 10⁻⁹ of the greatest force are the rounding of a sum, not a step of the gauge.
+    #[must_use]
+    pub fn resolution(&self) -> Option<Newton> {
+        let greatest = self
+            .forces
+            .iter()
+            .fold(0.0_f64, |most, force| most.max(force.abs()));
+        self.forces
+            .windows(2)
+            .into_iter()
+            .map(|pair| (pair[1] - pair[0]).abs())
+            .filter(|step| *step > 1e-9 * greatest)
+            .min_by(f64::total_cmp)
+            .map(Newton)
+    }
+}
