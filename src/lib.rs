@@ -7,3 +7,9 @@ pub mod quantity;
 pub mod trace;
 
 pub mod ingest;
+
+pub mod response;
+
+pub mod evidence;
+
+pub mod limits;
