@@ -2,3 +2,9 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod check;
+mod conformance;
+
+/// Every topic of outside checks, in the order of the report.
+fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
+    vec![]
+}
