@@ -7,3 +7,5 @@ pub mod quantity;
 pub mod trace;
 
 pub mod ingest;
+
+pub mod impact;
