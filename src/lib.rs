@@ -8,4 +8,10 @@ pub mod trace;
 
 pub mod ingest;
 
+pub mod response;
+
+pub mod evidence;
+
+pub mod limits;
+
 pub mod impact;
