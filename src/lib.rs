@@ -16,4 +16,8 @@ pub mod limits;
 
 pub mod gate;
 
+pub mod impact;
+
+pub mod record;
+
 pub mod cli;
