@@ -20,4 +20,6 @@ pub mod impact;
 
 pub mod record;
 
+pub mod report;
+
 pub mod cli;
