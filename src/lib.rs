@@ -13,3 +13,13 @@ pub mod response;
 pub mod evidence;
 
 pub mod limits;
+
+pub mod gate;
+
+pub mod impact;
+
+pub mod record;
+
+pub mod report;
+
+pub mod cli;
