@@ -13,3 +13,7 @@ pub mod response;
 pub mod evidence;
 
 pub mod limits;
+
+pub mod uncertainty;
+
+pub mod verdict;
