@@ -128,8 +128,13 @@ impl Form {
         let words = words(shape);
         let key = key.to_owned();
         if words.is_empty() {
+            let lines = shape["lines"] == "many";
+            let control = |c: &char| c.is_control() && !(lines && matches!(c, '\n' | '\r' | '\t'));
             if text.trim().is_empty() {
                 self.problems.push((Kind::Blank { key }, span));
+            } else if let Some(character) = text.chars().find(control) {
+                self.problems
+                    .push((Kind::ControlCharacter { key, character }, span));
             }
         } else if !words.iter().any(|word| word == text) {
             let kind = Kind::UnknownWord {
@@ -189,7 +194,13 @@ impl Form {
         let span = value.span();
         let key = key.to_owned();
         match value.get_ref() {
-            DeValue::String(_) | DeValue::Boolean(_) | DeValue::Integer(_) => {}
+            DeValue::String(text) => {
+                if let Some(character) = text.chars().find(|c| c.is_control()) {
+                    self.problems
+                        .push((Kind::ControlCharacter { key, character }, span));
+                }
+            }
+            DeValue::Boolean(_) | DeValue::Integer(_) => {}
             DeValue::Float(_) => {
                 let (text, number) = number(value.get_ref());
                 if !number.is_finite() {

@@ -113,6 +113,14 @@ pub enum Kind {
         /// The key.
         key: String,
     },
+    /// A text with a control character, most often from a backslash in double quotes.
+    #[error("{key} holds the control character {}: expected printable text", character.escape_debug())]
+    ControlCharacter {
+        /// The key.
+        key: String,
+        /// The character.
+        character: char,
+    },
     /// A NaN or infinity.
     #[error("{key} is {text}: expected a finite number{}", in_unit(*unit))]
     NotFinite {
