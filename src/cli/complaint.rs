@@ -10,7 +10,8 @@ use std::io::{self, Write};
 use std::ops::Range;
 
 use annotate_snippets::{
-    AnnotationKind, Group, Level, Renderer, Snippet, normalize_untrusted_str, renderer::DecorStyle,
+    AnnotationKind, Group, Level, Origin, Renderer, Snippet, normalize_untrusted_str,
+    renderer::DecorStyle,
 };
 
 use super::exit::Exit;
@@ -37,10 +38,15 @@ pub enum Weight {
     Warning,
 }
 
-/// A part of a file that a complaint points at.
+/// A file, or a part of it, that a complaint points at.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Excerpt {
     path: String,
+    part: Option<Part>,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+struct Part {
     text: String,
     first_line: usize,
     span: Range<usize>,
@@ -61,6 +67,15 @@ pub trait Advice {
 }
 
 impl Excerpt {
+    /// A whole file.
+    #[must_use]
+    pub fn of_file(path: &str) -> Self {
+        Self {
+            path: normalize_untrusted_str(path),
+            part: None,
+        }
+    }
+
     /// A stretch of bytes of a whole text.
     #[must_use]
     pub fn of_text(path: &str, text: &str, span: Range<usize>) -> Self {
@@ -84,9 +99,11 @@ impl Excerpt {
         let end = text.ceil_char_boundary(span.end.clamp(start, text.len()));
         Self {
             path: normalize_untrusted_str(path),
-            text: text.to_owned(),
-            first_line,
-            span: start..end,
+            part: Some(Part {
+                text: text.to_owned(),
+                first_line,
+                span: start..end,
+            }),
         }
     }
 }
@@ -184,13 +201,16 @@ impl Complaint {
             Weight::Warning => (Level::WARNING, "warning"),
         };
         let mut group = Group::with_title(level.with_name(name).primary_title(self.what.as_str()));
-        if let Some(excerpt) = &self.excerpt {
-            let annotation = AnnotationKind::Primary.span(excerpt.span.clone());
-            let snippet = Snippet::source(excerpt.text.as_str())
-                .path(excerpt.path.as_str())
-                .line_start(excerpt.first_line)
-                .annotation(annotation);
-            group = group.element(snippet);
+        if let Some(Excerpt { path, part }) = &self.excerpt {
+            group = match part {
+                None => group.element(Origin::path(path.as_str())),
+                Some(part) => group.element(
+                    Snippet::source(part.text.as_str())
+                        .path(path.as_str())
+                        .line_start(part.first_line)
+                        .annotation(AnnotationKind::Primary.span(part.span.clone())),
+                ),
+            };
         }
         for help in &self.help {
             group = group.element(Level::HELP.message(normalize_untrusted_str(help)));

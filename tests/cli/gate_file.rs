@@ -77,7 +77,7 @@ fn kind(kind: &Kind) -> &'static str {
 fn every_fault_of_a_gate_file_is_told_with_its_place_and_what_helps() {
     let mut kinds = BTreeSet::new();
     let files = fixtures("faults/gate");
-    assert_eq!(files.len(), 53);
+    assert_eq!(files.len(), 54);
     for path in files {
         let name = stem(&path);
         let error = gate::read(&fs::read(&path).unwrap()).expect_err(&name);
@@ -87,6 +87,12 @@ fn every_fault_of_a_gate_file_is_told_with_its_place_and_what_helps() {
         snapshot(&format!("gate-{name}"), &text(&complaints));
     }
     assert_eq!(kinds.len(), 25, "a kind of problem has no fault: {kinds:?}");
+}
+
+#[test]
+fn a_schema_for_editors_changes_only_on_purpose() {
+    let schema = serde_json::to_string_pretty(&gate::schema()).unwrap();
+    snapshot("gate-schema", &schema);
 }
 
 #[test]
@@ -112,7 +118,7 @@ fn what_a_gate_file_leaves_open_is_named() {
         .find(|path| stem(path) == "minimal");
     let read = gate::read(&fs::read(minimal.unwrap()).unwrap()).unwrap();
     let gaps: Vec<String> = read.file.gaps().iter().map(ToString::to_string).collect();
-    insta::assert_snapshot!(gaps.join("\n"));
+    snapshot("gate-gaps", &gaps.join("\n"));
 }
 
 #[test]
@@ -261,7 +267,7 @@ fn a_line_of_a_log_is_shown_with_its_number() {
     let complaint = Complaint::error("line 40213: force: \"12,5\": expected a number in N")
         .at(Excerpt::of_line("closing-50-50-1.csv", 40213, line, 6..10))
         .help("answer with --decimal-mark ,");
-    insta::assert_snapshot!(complaint.render(Colours::Plain).trim_end());
+    snapshot("log-line", &complaint.render(Colours::Plain));
 }
 
 #[test]

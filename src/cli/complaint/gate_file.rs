@@ -14,8 +14,13 @@ pub fn gate_file(path: &str, error: &GateError) -> Vec<Complaint> {
         if matches!(problem.kind, Kind::Syntax(_)) {
             advice.extend(decimal_comma(&error.text, span.start));
         }
+        let excerpt = match &problem.kind {
+            Kind::MissingSection { .. } => Excerpt::of_file(path),
+            Kind::MissingKey { section, .. } if section.is_empty() => Excerpt::of_file(path),
+            _ => Excerpt::of_text(path, &error.text, span),
+        };
         Complaint::error(&problem.kind)
-            .at(Excerpt::of_text(path, &error.text, span))
+            .at(excerpt)
             .helped_by(advice)
     };
     error.problems.iter().map(one).collect()
@@ -62,19 +67,25 @@ impl Advice for Kind {
             Self::UnknownKey {
                 section,
                 nearest,
+                home,
                 known,
                 ..
-            } => unknown_key(section, nearest.as_deref(), known),
+            } => unknown_key(section, nearest.as_deref(), home.as_deref(), known),
             Self::UnknownSection { nearest, known, .. } => {
                 unknown_section(nearest.as_deref(), known)
             }
             Self::MissingSection { section, what } => {
                 vec![format!("add [{section}]: {}", lower(what))]
             }
-            Self::MissingKey { key, what, .. } => vec![format!("add `{key} = …`: {}", lower(what))],
+            Self::MissingKey {
+                key, what, words, ..
+            } => missing_key(key, &lower(what), words),
             Self::WrongKind {
                 key, found, wanted, ..
             } => wrong_kind(key, found, *wanted),
+            Self::UnknownWord { words, .. } if words.len() == 1 => {
+                vec![format!("this version of relent reads \"{}\"", words[0])]
+            }
             Self::UnknownWord { nearest, .. } => {
                 let nearest = nearest.iter();
                 nearest
@@ -116,17 +127,36 @@ fn not_utf8(byte: u8, after: usize) -> Vec<String> {
     vec![known.to_owned(), "save it as UTF-8".to_owned()]
 }
 
-fn unknown_key(section: &str, nearest: Option<&str>, known: &[String]) -> Vec<String> {
-    let mut advice = match nearest {
-        Some(key) => vec![format!("did you mean `{key}`?")],
-        None if known.is_empty() => Vec::new(),
-        None if section.is_empty() => vec![format!("the keys there are: {}", known.join(", "))],
-        None => vec![format!("the keys of [{section}] are: {}", known.join(", "))],
+fn unknown_key(
+    section: &str,
+    nearest: Option<&str>,
+    home: Option<&str>,
+    known: &[String],
+) -> Vec<String> {
+    let mut advice = match (nearest, home) {
+        (_, Some(home)) => vec![format!("it belongs below [{home}]")],
+        (Some(key), None) => vec![format!("did you mean `{key}`?")],
+        (None, None) if known.is_empty() => Vec::new(),
+        (None, None) if section.is_empty() => {
+            vec![format!("the keys there are: {}", known.join(", "))]
+        }
+        (None, None) => vec![format!("the keys of [{section}] are: {}", known.join(", "))],
     };
-    if section == "drive" {
+    if section == "drive" && nearest.is_none() {
         advice.push("settings under the drive's own names go under [drive.settings]".to_owned());
     }
     advice
+}
+
+fn missing_key(key: &str, what: &str, words: &[String]) -> Vec<String> {
+    match words {
+        [] => vec![format!("add `{key} = …`: {what}")],
+        [only] => vec![format!("add `{key} = \"{only}\"`: {what}")],
+        [first, rest @ ..] => vec![format!(
+            "add `{key} = \"{first}\"`, or another of {}: {what}",
+            rest.join(", ")
+        )],
+    }
 }
 
 fn unknown_section(nearest: Option<&str>, known: &[String]) -> Vec<String> {
@@ -138,7 +168,7 @@ fn unknown_section(nearest: Option<&str>, known: &[String]) -> Vec<String> {
 }
 
 fn wrong_kind(key: &str, found: &Found, wanted: Wanted) -> Vec<String> {
-    let key = key.rsplit_once('.').map_or(key, |(_, key)| key);
+    let key = key.rsplit_once(['.', ' ']).map_or(key, |(_, key)| key);
     let line = match (found, wanted) {
         (Found::Text(text), Wanted::Number | Wanted::WholeNumber) => {
             let plain = text.trim().replace(',', ".");
@@ -187,7 +217,7 @@ impl Advice for PlaceProblem {
                 "rename the log, change logs.names, or move the file out of the folder"
             }
             Self::TwoReadings { .. } => "use a mark in logs.names that cannot be part of a number",
-            Self::HeightUnknown { .. } => "write the height in mm, or add the measure to [gate]",
+            Self::HeightUnknown { .. } => "write the place in mm, in the name of the log",
             Self::SameHit { .. } => {
                 "give each hit its own repeat number, or take one of the logs out of the folder: neither was used"
             }
