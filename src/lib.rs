@@ -14,7 +14,13 @@ pub mod evidence;
 
 pub mod limits;
 
+pub mod uncertainty;
+
+pub mod verdict;
+
 pub mod gate;
+
+pub mod assess;
 
 pub mod impact;
 

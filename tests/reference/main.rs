@@ -32,6 +32,7 @@ mod stop_time;
 mod time_above_residual;
 mod time_above_static;
 mod zero;
+mod limits;
 
 /// Every topic of outside checks, in the order of the report.
 fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
@@ -62,5 +63,6 @@ fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
             "A hit on an edge that goes solid",
             impact_solid_edge::checks(),
         ),
+        ("Limits as published", limits::checks()),
     ]
 }
