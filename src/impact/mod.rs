@@ -9,6 +9,7 @@ use thiserror::Error;
 use crate::quantity::{Kilogram, Millimetre, MillimetrePerSecond, Newton, NewtonPerMillimetre};
 
 pub mod closed_form;
+pub mod demo;
 
 pub mod gauge;
 pub mod simulate;
