@@ -10,9 +10,10 @@ use crate::quantity::{Kilogram, Millimetre, MillimetrePerSecond, Newton, NewtonP
 
 pub mod closed_form;
 pub mod demo;
-
+pub mod fit;
 pub mod gauge;
 pub mod simulate;
+pub mod what_to_change;
 
 /// A leaf on a spring: the four numbers that the closed forms need, checked once.
 ///

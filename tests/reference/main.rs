@@ -4,6 +4,7 @@
 mod check;
 mod conformance;
 mod impact;
+mod impact_fit;
 mod impact_solid_edge;
 
 /// Every topic of outside checks, in the order of the report.
@@ -14,5 +15,6 @@ fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
             "A hit on an edge that goes solid",
             impact_solid_edge::checks(),
         ),
+        ("A leaf fitted to a measured pulse", impact_fit::checks()),
     ]
 }
