@@ -14,4 +14,12 @@ pub mod evidence;
 
 pub mod limits;
 
+pub mod gate;
+
 pub mod impact;
+
+pub mod record;
+
+pub mod report;
+
+pub mod cli;

@@ -17,6 +17,14 @@ pub struct WriteError {
     pub source: io::Error,
 }
 
+impl WriteError {
+    /// An output at a path, and why it could not be written.
+    #[must_use]
+    pub fn new(path: &Path, source: io::Error) -> Self {
+        Self { path: path.to_owned(), source }
+    }
+}
+
 /// A file being written under a temporary name; [`Draft::publish`] gives it its own name.
 #[derive(Debug)]
 pub struct Draft {
@@ -30,7 +38,7 @@ impl Draft {
     /// # Errors
     /// [`WriteError`] if the folder does not exist or cannot be written to.
     pub fn create(path: &Path) -> Result<Self, WriteError> {
-        let failed = |source| WriteError { path: path.to_owned(), source };
+        let failed = |source| WriteError::new(path, source);
         let folder = match path.parent() {
             Some(folder) if !folder.as_os_str().is_empty() => folder,
             _ => Path::new("."),
@@ -55,7 +63,7 @@ impl Draft {
     /// [`WriteError`] if the last bytes cannot be written or the move fails; nothing is left behind then.
     pub fn publish(self) -> Result<(), WriteError> {
         let Self { path, file } = self;
-        let failed = |source| WriteError { path: path.clone(), source };
+        let failed = |source| WriteError::new(&path, source);
         let file = file.into_inner().map_err(|error| failed(error.into_error()))?;
         file.as_file().sync_all().map_err(failed)?;
         file.persist(&path).map_err(|error| failed(error.error))?;
@@ -79,7 +87,7 @@ impl Write for Draft {
 /// [`WriteError`], with the old content untouched.
 pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
     let mut draft = Draft::create(path)?;
-    draft.write_all(bytes).map_err(|source| WriteError { path: path.to_owned(), source })?;
+    draft.write_all(bytes).map_err(|source| WriteError::new(path, source))?;
     draft.publish()
 }
 
@@ -88,5 +96,5 @@ pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
 /// # Errors
 /// [`WriteError`] if it cannot be made.
 pub fn make_folder(path: &Path) -> Result<(), WriteError> {
-    fs::create_dir_all(path).map_err(|source| WriteError { path: path.to_owned(), source })
+    fs::create_dir_all(path).map_err(|source| WriteError::new(path, source))
 }

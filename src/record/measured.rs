@@ -73,6 +73,29 @@ impl MeasuredLog {
         }
     }
 
+    /// The value of a measure in its unit, if it was measured.
+    #[must_use]
+    pub fn value(&self, measure: Measure) -> Option<f64> {
+        self.measures.get(measure.key()).copied()
+    }
+
+    /// Why a measure has no value; empty if it has one.
+    #[must_use]
+    pub fn reason(&self, measure: Measure) -> &str {
+        self.unmeasured.get(measure.key()).map_or("", String::as_str)
+    }
+
+    /// How the leaf answered, in words.
+    #[must_use]
+    pub const fn answer(&self) -> Answer {
+        self.response
+    }
+
+    /// What limits the record, in words.
+    pub fn evidence_texts(&self) -> impl Iterator<Item = &str> {
+        self.evidence.iter().map(|line| line.text.as_str())
+    }
+
     /// The headings of the table, in the order of [`MeasuredLog::row`].
     #[must_use]
     pub fn headings() -> Vec<&'static str> {

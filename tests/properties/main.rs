@@ -1,5 +1,7 @@
-//! Does it hold? Laws on generated traces and logs.
+//! Does it hold? Laws on generated inputs.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod gate;
 mod impact;
 mod impact_changes;
+mod impact_demo;

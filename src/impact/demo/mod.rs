@@ -151,21 +151,16 @@ fn logged(hit: Planned) -> Result<(DemoFile, DemoTruth), DemoError> {
     let gauge = gauge(hit);
     let trace = log(&motion, &gauge)?;
     let bytes = dialect.write(hit, &trace, gauge.rate.get() as u32, gauge.capacity);
-    let mut path = format!(
+    let packed = (hit.gap_mm, hit.height_mm, hit.repeat) == PACKED;
+    let path = format!(
         "{}/logs/closing-{}-{}-{}.{}",
         hit.visit.folder(),
         hit.gap_mm,
         hit.height_mm,
         hit.repeat,
-        dialect.ending()
+        if packed { "gz" } else { dialect.ending() }
     );
-    let packed = (hit.gap_mm, hit.height_mm, hit.repeat) == PACKED;
-    let bytes = if packed {
-        path.push_str(".gz");
-        gzip(&bytes)?
-    } else {
-        bytes
-    };
+    let bytes = if packed { gzip(&bytes)? } else { bytes };
     let truth = truth(path.clone(), hit, &motion, &gauge, &trace);
     Ok((DemoFile { path, bytes }, truth))
 }
