@@ -1,23 +1,64 @@
-//! A hit from its measured curve: mass presented, approach speed and push that explain the rising and falling of the force.
+//! A hit from its measured curve: push, angular frequency and rise that explain a stretch of it, and from them mass, speed and rate.
 
-use super::{ImpactError, newton_per_metre, positive};
+use std::f64::consts::TAU;
+
+use super::{ImpactError, metre_per_second, newton_per_metre, positive};
 use crate::quantity::{Kilogram, MillimetrePerSecond, Newton, NewtonPerMillimetre, Second};
 
-/// What a stretch of a measured pulse says about the leaf.
+/// What a stretch of a measured pulse says by itself.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Fitted {
-    /// Mass that the leaf presents at the point of contact.
-    pub mass: Kilogram,
-    /// Speed at contact.
-    pub speed: MillimetrePerSecond,
+pub struct Pulse {
     /// Push during the stretch; negative for a drive that brakes.
-    pub drive: Newton,
+    pub push: Newton,
+    /// Angular frequency ω = √(k/m) in rad/s.
+    pub angular_frequency_rad_s: f64,
+    /// Rise of the force at contact, k v, in N/s.
+    pub rise_n_per_s: f64,
     /// Contact, as the curve runs back to zero force, on the clock of the samples.
     pub contact: Second,
     /// Root mean square of what the curve leaves unexplained.
     pub residual: Newton,
-    /// Angular frequency ω in rad/s.
-    pub angular_frequency: f64,
+}
+
+/// A leaf that explains a pulse.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Fitted {
+    /// Mass that it presents at the point of contact.
+    pub mass: Kilogram,
+    /// Speed at contact.
+    pub speed: MillimetrePerSecond,
+    /// Spring rate of all that gives way.
+    pub rate: NewtonPerMillimetre,
+}
+
+impl Pulse {
+    /// The leaf behind the pulse where the spring rate is known: m = k/ω², v = rise/k.
+    ///
+    /// # Errors
+    /// [`ImpactError::NotPositive`] for a rate of 0 or less.
+    pub fn with_rate(&self, rate: NewtonPerMillimetre) -> Result<Fitted, ImpactError> {
+        positive("spring rate", NewtonPerMillimetre::SYMBOL, rate.get())?;
+        let k = newton_per_metre(rate);
+        Ok(Fitted {
+            mass: Kilogram(k / self.angular_frequency_rad_s.powi(2)),
+            speed: MillimetrePerSecond(self.rise_n_per_s / k * 1e3),
+            rate,
+        })
+    }
+
+    /// The leaf behind the pulse where its speed is known, from a position channel for example: k = rise/v, m = k/ω².
+    ///
+    /// # Errors
+    /// [`ImpactError::NotPositive`] for a speed of 0 or less.
+    pub fn with_speed(&self, speed: MillimetrePerSecond) -> Result<Fitted, ImpactError> {
+        positive("approach speed", MillimetrePerSecond::SYMBOL, speed.get())?;
+        let k = self.rise_n_per_s / metre_per_second(speed);
+        Ok(Fitted {
+            mass: Kilogram(k / self.angular_frequency_rad_s.powi(2)),
+            speed,
+            rate: NewtonPerMillimetre(k / 1e3),
+        })
+    }
 }
 
 /// Least samples that a fit of three numbers and a frequency is made from.
@@ -25,12 +66,11 @@ pub const LEAST_SAMPLES: usize = 8;
 
 /// Fits a leaf on a spring to a stretch of a force curve.
 ///
-/// F(t) = F_m + a sin ω(t − t₀) + b cos ω(t − t₀), linear in F_m, a, b for a given ω; ω by search. Then m = k/ω²,
-/// v = ω √(a² + b² − F_m²)/k, and contact where the curve is zero before its top.
+/// F(t) = F_m + a sin ω(t − t₀) + b cos ω(t − t₀), linear in F_m, a, b for a given ω; ω by search. The rise where the curve is zero
+/// before its top is ω √(a² + b² − F_m²).
 ///
 /// # Quantities
-/// in: instants (s) and zeroed forces (N) of the stretch, equally many, at least [`LEAST_SAMPLES`]; rate k (N/mm, > 0) of all
-/// that gives way, gauge and edge in series; out: a [`Fitted`].
+/// in: instants (s) and zeroed forces (N) of the stretch, equally many, at least [`LEAST_SAMPLES`]; out: a [`Pulse`].
 ///
 /// # Holds when
 /// during the stretch the leaf touches, the springs are linear, the push is constant and little is lost: from just after
@@ -38,18 +78,13 @@ pub const LEAST_SAMPLES: usize = 8;
 /// enough to tell push from mass.
 ///
 /// # Errors
-/// [`ImpactError::TooFewSamples`], [`ImpactError::NoPulse`] where no frequency fits better than its neighbours, and
-/// [`ImpactError::NotPositive`] for a rate of 0 or less.
+/// [`ImpactError::TooFewSamples`], and [`ImpactError::NoPulse`] where no frequency fits better than its neighbours or the curve
+/// never comes from zero.
 ///
 /// # Source
 /// Separable least squares: the linear part by normal equations, ω by a scan and golden-section search; both in every text on
 /// numerical methods.
-pub fn fit(
-    times: &[f64],
-    forces: &[f64],
-    rate: NewtonPerMillimetre,
-) -> Result<Fitted, ImpactError> {
-    positive("spring rate", NewtonPerMillimetre::SYMBOL, rate.get())?;
+pub fn fit(times: &[f64], forces: &[f64]) -> Result<Pulse, ImpactError> {
     let samples = times.len().min(forces.len());
     if samples < LEAST_SAMPLES {
         return Err(ImpactError::TooFewSamples {
@@ -64,25 +99,12 @@ pub fn fit(
     if amplitude <= curve.push.abs() {
         return Err(ImpactError::NoPulse);
     }
-    let k = newton_per_metre(rate);
-    let speed = omega * (amplitude.powi(2) - curve.push.powi(2)).sqrt() / k;
-    // F = push + R sin(ωτ + ψ) is zero on its way up at ωτ = −ψ − asin(push/R), last before the top at ωτ = π/2 − ψ.
-    let psi = curve.cosine.atan2(curve.sine);
-    let mut angle = -psi - (curve.push / amplitude).asin();
-    let top = stretch.top * omega;
-    while angle > top {
-        angle -= std::f64::consts::TAU;
-    }
-    while angle + std::f64::consts::TAU <= top {
-        angle += std::f64::consts::TAU;
-    }
-    Ok(Fitted {
-        mass: Kilogram(k / omega.powi(2)),
-        speed: MillimetrePerSecond(speed * 1e3),
-        drive: Newton(curve.push),
-        contact: Second(stretch.start + angle / omega),
+    Ok(Pulse {
+        push: Newton(curve.push),
+        angular_frequency_rad_s: omega,
+        rise_n_per_s: omega * (amplitude.powi(2) - curve.push.powi(2)).sqrt(),
+        contact: Second(stretch.start + curve.zero_before(stretch.top * omega) / omega),
         residual: Newton((curve.square_sum / samples as f64).sqrt()),
-        angular_frequency: omega,
     })
 }
 
@@ -101,6 +123,17 @@ struct Curve {
     sine: f64,
     cosine: f64,
     square_sum: f64,
+}
+
+impl Curve {
+    /// Angle ωτ at which the curve is zero on its way up, the last before the top.
+    ///
+    /// F = F_m + R sin(ωτ + ψ) is zero on its way up at ωτ = −ψ − asin(F_m/R), give or take whole turns.
+    fn zero_before(&self, top: f64) -> f64 {
+        let amplitude = self.sine.hypot(self.cosine);
+        let angle = -self.cosine.atan2(self.sine) - (self.push / amplitude).asin();
+        angle + ((top - angle) / TAU).floor() * TAU
+    }
 }
 
 impl<'a> Stretch<'a> {
@@ -130,7 +163,7 @@ impl<'a> Stretch<'a> {
         let steps = 120;
         let omega = |step: f64| {
             let share: f64 = least * f64::powf(most / least, step / f64::from(steps));
-            std::f64::consts::TAU * share / length
+            TAU * share / length
         };
         let costs: Vec<f64> = (0..=steps)
             .map(|step| self.cost(omega(f64::from(step))))

@@ -1,7 +1,7 @@
 //! What to change: each predicted change, put back into the model, does what was predicted.
 
 use relent::impact::closed_form::{EdgeNeeded, peak_force_with_nose};
-use relent::impact::fit::{Fitted, fit};
+use relent::impact::fit::{Pulse, fit};
 use relent::impact::gauge::{Averaging, Gauge, log};
 use relent::impact::simulate::{Drive, Model, STEP, simulate};
 use relent::impact::what_to_change::{Change, MeasuredHit, NoPrediction, what_to_change};
@@ -149,7 +149,7 @@ fn there_is_no_prediction_for_a_hit_within_the_limit_or_a_push_that_explains_too
 }
 
 /// Fits what a gauge logged of a bare leaf of 300 kg at 150 mm/s and a push, from 20 N to just past the peak.
-fn fitted_from_a_log(push: f64, noise: f64) -> Fitted {
+fn fitted_from_a_log(push: f64, noise: f64) -> Pulse {
     let leaf = SpringHit::new(
         Kilogram(300.0),
         MillimetrePerSecond(150.0),
@@ -185,16 +185,20 @@ fn fitted_from_a_log(push: f64, noise: f64) -> Fitted {
         .zip(trace.forces())
         .filter(|(t, f)| **t <= until && **f > 20.0)
         .unzip();
-    fit(&stretch.0, &stretch.1, GAUGE).unwrap()
+    fit(&stretch.0, &stretch.1).unwrap()
 }
 
 #[test]
 fn a_fit_finds_the_leaf_that_a_gauge_logged() {
     for push in [0.0, 100.0, 250.0] {
         let found = fitted_from_a_log(push, 0.5);
-        assert!((found.mass.get() - 300.0).abs() < 6.0, "{found:?}");
-        assert!((found.speed.get() - 150.0).abs() < 2.0, "{found:?}");
-        assert!((found.drive.get() - push).abs() < 40.0, "{found:?}");
+        let leaf = found.with_rate(GAUGE).unwrap();
+        assert!((leaf.mass.get() - 300.0).abs() < 6.0, "{leaf:?}");
+        assert!((leaf.speed.get() - 150.0).abs() < 2.0, "{leaf:?}");
+        let leaf = found.with_speed(MillimetrePerSecond(150.0)).unwrap();
+        assert!((leaf.mass.get() - 300.0).abs() < 6.0, "{leaf:?}");
+        assert!((leaf.rate.get() - 500.0).abs() < 10.0, "{leaf:?}");
+        assert!((found.push.get() - push).abs() < 40.0, "{found:?}");
         assert!((found.contact.get() - 0.29985).abs() < 2e-4, "{found:?}");
     }
 }
@@ -203,9 +207,9 @@ fn a_fit_finds_the_leaf_that_a_gauge_logged() {
 fn a_straight_line_or_too_few_samples_are_not_fitted() {
     let times: Vec<f64> = (0..50).map(|i| f64::from(i) * 1e-3).collect();
     let line: Vec<f64> = times.iter().map(|t| 100.0 * t).collect();
-    assert_eq!(fit(&times, &line, GAUGE), Err(ImpactError::NoPulse));
+    assert_eq!(fit(&times, &line), Err(ImpactError::NoPulse));
     assert_eq!(
-        fit(&times[..5], &line[..5], GAUGE),
+        fit(&times[..5], &line[..5]),
         Err(ImpactError::TooFewSamples {
             samples: 5,
             least: 8

@@ -42,17 +42,19 @@ pub struct DemoTruth {
     pub dialect: Dialect,
     /// What is wrong with the log.
     pub flaw: Flaw,
-    /// Contact, from the log's first sample.
+    /// Where the leaf first touches, from the log's first sample; every instant below counts from there.
     pub contact: Second,
+    /// Where the force first reaches 25 N, the level at which a measured contact is placed.
+    pub reaches_25_n: Second,
     /// Approach speed.
     pub approach_speed: MillimetrePerSecond,
     /// Greatest force.
     pub peak_force: Newton,
-    /// Its instant after contact.
+    /// Its instant.
     pub peak_at: Second,
     /// Total time for which the force was above 150 N.
     pub time_above_150_n: Second,
-    /// Last fall of the force to 25 N, after contact.
+    /// Last fall of the force to 25 N.
     pub release: Second,
 }
 
@@ -219,6 +221,9 @@ fn truth(path: String, hit: Planned, motion: &Motion, gauge: &Gauge, trace: &Tra
             other => other,
         },
         contact: Second(-first),
+        reaches_25_n: motion
+            .time_to_level(Newton(25.0))
+            .unwrap_or_else(|| motion.end()),
         approach_speed: motion.at(Second(0.0)).speed,
         peak_force: motion.peak_force(),
         peak_at: motion.time_to_peak(),
