@@ -8,8 +8,9 @@ use std::fmt;
 
 use super::closed_form::{
     EdgeNeeded, edge_for_limit, greatest_speed_with_nose, mass_from_peak, peak_force_with_nose,
+    rate_from_peak,
 };
-use super::{ImpactError, Nose, SpringHit, metre_per_second, not_negative, positive};
+use super::{Edge, ImpactError, Nose, SpringHit, metre_per_second, not_negative, positive};
 use crate::quantity::{Kilogram, Millimetre, MillimetrePerSecond, Newton, NewtonPerMillimetre};
 
 /// What is known of a hit that was over a limit.
@@ -25,10 +26,19 @@ pub struct MeasuredHit {
     pub drive: Newton,
     /// Spring rate of the gauge.
     pub gauge: NewtonPerMillimetre,
-    /// What the leaf carries at its front.
-    pub nose: Nose,
+    /// What else is known of the leaf; the rest follows from the peak.
+    pub known: Known,
     /// Opening left between the edges at contact.
     pub gap: Millimetre,
+}
+
+/// What is known of the leaf besides its speed and push, so that the measured peak gives the rest.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Known {
+    /// Rate and travel of its edge, or that it has none: the peak gives the mass that the leaf presents.
+    Nose(Nose),
+    /// Its mass: the peak gives the rate of all that gives way, taken as linear.
+    Mass(Kilogram),
 }
 
 /// What to change, in the order in which to try it; a prediction.
@@ -36,8 +46,11 @@ pub struct MeasuredHit {
 pub struct Prediction {
     /// The hit that it starts from.
     pub hit: MeasuredHit,
-    /// Mass that explains the measured peak at that speed and push: what the leaf presents there, not what it weighs.
-    pub presented_mass: Kilogram,
+    /// The leaf on the gauge alone. Its mass is the known one, or the one that explains the measured peak at that speed and push:
+    /// what the leaf presents there, not what it weighs.
+    pub leaf: SpringHit,
+    /// What stands between leaf and gauge: known, or a linear edge that explains the measured peak.
+    pub nose: Nose,
     /// The changes.
     pub changes: Vec<Change>,
 }
@@ -90,6 +103,22 @@ pub enum NoPrediction {
         /// The limit.
         limit: Newton,
     },
+    /// The leaf would have to meet something stiffer than the gauge.
+    #[error(
+        "{mass} at {speed} with a push of {drive} cannot give a peak of {peak} on {gauge}: one of them is more than stated"
+    )]
+    MoreThanStated {
+        /// The mass.
+        mass: Kilogram,
+        /// The approach speed.
+        speed: MillimetrePerSecond,
+        /// The push.
+        drive: Newton,
+        /// The peak.
+        peak: Newton,
+        /// Rate of the gauge.
+        gauge: NewtonPerMillimetre,
+    },
     /// Twice the push is more than the peak.
     #[error(
         "a push of {drive} alone would give more than the peak of {peak}: the drive does not push that hard at contact"
@@ -104,60 +133,105 @@ pub enum NoPrediction {
 
 /// Predicts what would bring a hit under its limit.
 ///
-/// The mass presented is the one with which [`peak_force_with_nose`] gives the measured peak; every change is then computed with
-/// that mass. A slow-down from v to v′ by a braking force F_m takes (v² − v′²) m / (2 F_m) of way.
+/// What is not known, mass or edge, is the one with which [`peak_force_with_nose`] gives the measured peak; every change is then
+/// computed with both. A slow-down from v to v′ by a braking force F_m takes (v² − v′²) m / (2 F_m) of way.
 ///
 /// # Quantities
 /// in: a [`MeasuredHit`] (N, mm/s, N/mm, mm); out: a [`Prediction`].
 ///
 /// # Holds when
-/// the drive still pushes at the peak. One that already brakes makes the mass come out smaller, and so all changes too.
+/// the drive still pushes at the peak. One that already brakes makes mass or rate come out smaller than they are.
 ///
 /// # Errors
-/// [`NoPrediction`] for a hit that is not over, a push that explains more than the peak, or a number that makes no sense.
+/// [`NoPrediction`] for a hit that is not over, a push or a leaf that explains more or less than the peak, or a number that makes no
+/// sense.
 ///
 /// # Source
 /// The closed forms; order after HSE RR1056 (2015), abstract.
 pub fn what_to_change(hit: &MeasuredHit) -> Result<Prediction, NoPrediction> {
     positive("limit", Newton::SYMBOL, hit.limit.get())?;
     not_negative("gap", Millimetre::SYMBOL, hit.gap.get())?;
-    let mass = mass_from_peak(hit.peak, hit.speed, hit.drive, hit.gauge, &hit.nose)?.ok_or(
-        NoPrediction::PushExplainsMore {
-            drive: hit.drive,
-            peak: hit.peak,
-        },
-    )?;
     if hit.peak <= hit.limit {
         return Err(NoPrediction::NotOver {
             peak: hit.peak,
             limit: hit.limit,
         });
     }
-    let leaf = SpringHit::new(mass, hit.speed, hit.drive, hit.gauge)?;
-    let peak_with = |push: Newton| peak_force_with_nose(&leaf.with_drive(push)?, &hit.nose);
+    let (leaf, nose) = explained(hit)?;
+    let peak_with = |push: Newton| peak_force_with_nose(&leaf.with_drive(push)?, &nose);
     let without_push = peak_with(Newton(0.0))?;
-    let slow = greatest_speed_with_nose(&leaf, &hit.nose, hit.limit)?;
+    let slow = greatest_speed_with_nose(&leaf, &nose, hit.limit)?;
+    let changes = vec![
+        Change::Mechanics {
+            peak_with_half_the_push: peak_with(hit.drive / 2.0)?,
+            peak_without_push: without_push,
+        },
+        Change::Speed { greatest: slow },
+        Change::SlowDownZone {
+            speed: slow,
+            begins_at: slow.and_then(|speed| slowing_begins(&leaf, speed, hit.gap)),
+        },
+        Change::Edge {
+            needed: edge_for_limit(&leaf, hit.limit)?,
+        },
+        Change::Sensitivity {
+            peak_left: without_push,
+        },
+    ];
     Ok(Prediction {
         hit: *hit,
-        presented_mass: mass,
-        changes: vec![
-            Change::Mechanics {
-                peak_with_half_the_push: peak_with(hit.drive / 2.0)?,
-                peak_without_push: without_push,
-            },
-            Change::Speed { greatest: slow },
-            Change::SlowDownZone {
-                speed: slow,
-                begins_at: slow.and_then(|speed| slowing_begins(&leaf, speed, hit.gap)),
-            },
-            Change::Edge {
-                needed: edge_for_limit(&leaf, hit.limit)?,
-            },
-            Change::Sensitivity {
-                peak_left: without_push,
-            },
-        ],
+        leaf,
+        nose,
+        changes,
     })
+}
+
+/// Leaf and nose that give the measured peak.
+fn explained(hit: &MeasuredHit) -> Result<(SpringHit, Nose), NoPrediction> {
+    let too_much = NoPrediction::PushExplainsMore {
+        drive: hit.drive,
+        peak: hit.peak,
+    };
+    match hit.known {
+        Known::Nose(nose) => {
+            let mass = mass_from_peak(hit.peak, hit.speed, hit.drive, hit.gauge, &nose)?
+                .ok_or(too_much)?;
+            let leaf = SpringHit::new(mass, hit.speed, hit.drive, hit.gauge)?;
+            Ok((leaf, nose))
+        }
+        Known::Mass(mass) => {
+            let leaf = SpringHit::new(mass, hit.speed, hit.drive, hit.gauge)?;
+            let rate = rate_from_peak(hit.peak, &leaf)?.ok_or(too_much)?;
+            if rate > hit.gauge {
+                return Err(NoPrediction::MoreThanStated {
+                    mass,
+                    speed: hit.speed,
+                    drive: hit.drive,
+                    peak: hit.peak,
+                    gauge: hit.gauge,
+                });
+            }
+            Ok((leaf, linear_edge(rate, hit.gauge, hit.peak)?))
+        }
+    }
+}
+
+/// The edge that makes a gauge as soft as a rate, with travel enough for a peak.
+fn linear_edge(
+    rate: NewtonPerMillimetre,
+    gauge: NewtonPerMillimetre,
+    peak: Newton,
+) -> Result<Nose, ImpactError> {
+    let give = 1.0 / rate.get() - 1.0 / gauge.get();
+    if give <= 0.0 {
+        return Ok(Nose::Bare);
+    }
+    // A little more travel than the peak uses, so that rounding does not make the edge solid at the peak itself.
+    let travel = Millimetre(peak.get() * give * (1.0 + 1e-9));
+    Ok(Nose::Elastic(Edge::new(
+        NewtonPerMillimetre(1.0 / give),
+        travel,
+    )?))
 }
 
 /// Gap plus the way on which the push of the drive, turned round, slows the leaf down; `None` without a push.
@@ -255,8 +329,8 @@ impl fmt::Display for Prediction {
         writeln!(
             f,
             "prediction, not a measurement: a leaf that presents {:.0} kg at {:.0} mm/s",
-            self.presented_mass.get(),
-            self.hit.speed.get()
+            self.leaf.mass().get(),
+            self.leaf.speed().get()
         )?;
         for (number, change) in self.changes.iter().enumerate() {
             writeln!(f, "{}. {change}", number + 1)?;

@@ -4,7 +4,7 @@ use relent::impact::closed_form::{EdgeNeeded, peak_force_with_nose};
 use relent::impact::fit::{Pulse, fit};
 use relent::impact::gauge::{Averaging, Gauge, log};
 use relent::impact::simulate::{Drive, Model, STEP, simulate};
-use relent::impact::what_to_change::{Change, MeasuredHit, NoPrediction, what_to_change};
+use relent::impact::what_to_change::{Change, Known, MeasuredHit, NoPrediction, what_to_change};
 use relent::impact::{Edge, ImpactError, Nose, SpringHit};
 use relent::quantity::{
     Hertz, Kilogram, Millimetre, MillimetrePerSecond, Newton, NewtonPerMillimetre, Second,
@@ -29,7 +29,7 @@ fn measured() -> MeasuredHit {
         speed: leaf.speed(),
         drive: leaf.drive(),
         gauge: GAUGE,
-        nose,
+        known: Known::Nose(nose),
         gap: Millimetre(500.0),
     }
 }
@@ -37,7 +37,7 @@ fn measured() -> MeasuredHit {
 #[test]
 fn the_order_is_mechanics_speed_zone_edge_and_sensitivity_last() {
     let prediction = what_to_change(&measured()).unwrap();
-    assert!((prediction.presented_mass.get() - 420.0).abs() < 1e-6);
+    assert!((prediction.leaf.mass().get() - 420.0).abs() < 1e-6);
     let [
         Change::Mechanics { .. },
         Change::Speed { .. },
@@ -55,14 +55,14 @@ fn each_predicted_change_brings_the_model_to_the_limit() {
     let hit = measured();
     let prediction = what_to_change(&hit).unwrap();
     let peak = |speed, nose: &Nose| {
-        let leaf = SpringHit::new(prediction.presented_mass, speed, hit.drive, GAUGE).unwrap();
+        let leaf = SpringHit::new(prediction.leaf.mass(), speed, hit.drive, GAUGE).unwrap();
         peak_force_with_nose(&leaf, nose).unwrap()
     };
     let mut seen = 0;
     for change in &prediction.changes {
         match change {
             Change::Speed { greatest } => {
-                let slower = peak(greatest.unwrap(), &hit.nose);
+                let slower = peak(greatest.unwrap(), &prediction.nose);
                 assert!((slower - hit.limit).get().abs() < 1e-6);
                 seen += 1;
             }
@@ -91,6 +91,39 @@ fn each_predicted_change_brings_the_model_to_the_limit() {
         }
     }
     assert_eq!(seen, 5);
+}
+
+#[test]
+fn a_known_mass_gives_the_edge_that_explains_the_peak() {
+    // 420 kg on 30 N/mm with travel to spare: the edge comes out of mass and peak.
+    let long = Nose::Elastic(Edge::new(NewtonPerMillimetre(30.0), Millimetre(60.0)).unwrap());
+    let leaf = SpringHit::new(
+        Kilogram(420.0),
+        MillimetrePerSecond(120.0),
+        Newton(90.0),
+        GAUGE,
+    )
+    .unwrap();
+    let hit = MeasuredHit {
+        peak: peak_force_with_nose(&leaf, &long).unwrap(),
+        known: Known::Mass(Kilogram(420.0)),
+        ..measured()
+    };
+    let prediction = what_to_change(&hit).unwrap();
+    let Nose::Elastic(edge) = prediction.nose else {
+        panic!("{:?}", prediction.nose);
+    };
+    assert!((edge.rate().get() - 30.0).abs() < 1e-6);
+    let again = peak_force_with_nose(&prediction.leaf, &prediction.nose).unwrap();
+    assert!((again - hit.peak).get().abs() < 1e-6);
+    let light = MeasuredHit {
+        known: Known::Mass(Kilogram(1.0)),
+        ..hit
+    };
+    assert!(matches!(
+        what_to_change(&light),
+        Err(NoPrediction::MoreThanStated { .. })
+    ));
 }
 
 #[test]
