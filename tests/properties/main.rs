@@ -1,7 +1,8 @@
-//! Does it hold? Laws on generated inputs.
+//! Does it hold? Laws on generated input.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod gate;
 mod impact;
 mod impact_changes;
 mod impact_demo;
+mod verdict;

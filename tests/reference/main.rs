@@ -18,3 +18,4 @@ fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
         ("A leaf fitted to a measured pulse", impact_fit::checks()),
     ]
 }
+mod limits;
