@@ -6,6 +6,9 @@ use std::sync::LazyLock;
 
 use relent::gate;
 use relent::impact::demo::{Demo, DemoTruth, Dialect, Flaw, NOT_TESTED, Planned, Visit, demo};
+use relent::quantity::{Newton, Second};
+use relent::response::{Answer, GaugeFacts, Measure, Method, measure};
+use relent::trace::Trace;
 use sha2::{Digest, Sha256};
 
 static DEMO: LazyLock<Demo> = LazyLock::new(|| demo().unwrap());
@@ -217,5 +220,72 @@ fn the_gate_files_are_read_without_a_problem_or_a_warning_and_place_every_log() 
             .map(|hit| (f64::from(hit.gap_mm), f64::from(hit.height_mm), hit.repeat))
             .collect();
         assert_eq!(hits, wanted);
+    }
+}
+
+/// Levels as in the story of the demo; which profile prescribes them does not matter here.
+fn method() -> Method {
+    Method {
+        profile: "levels of this test".to_owned(),
+        contact_level: Newton(25.0),
+        static_level: Newton(150.0),
+        residual_level: Newton(25.0),
+        effective_level: Newton(50.0),
+        dynamic_period: Second(0.75),
+        record: Second(5.0),
+        low_pass: None,
+    }
+}
+
+#[test]
+fn the_measures_of_the_logs_are_the_truth_of_the_model_within_noise_and_sampling() {
+    for truth in &DEMO.truths {
+        let (times, forces): (Vec<f64>, Vec<f64>) = samples(truth).into_iter().unzip();
+        let trace = Trace::new(times, forces).unwrap();
+        let response = measure(&trace, &method(), &GaugeFacts::default());
+        let value = |measure| response.value(measure).unwrap();
+        let near = |what: &str, measured: f64, true_value: f64, below: f64, above: f64| {
+            let difference = measured - true_value;
+            assert!(
+                (-below..=above).contains(&difference),
+                "{}: {what} {measured}, true {true_value}",
+                truth.path
+            );
+        };
+        assert_eq!(response.answer, Answer::StopsAndReverses, "{}", truth.path);
+        // Five standard deviations of 0.65 N noise above, as the greatest of noisy samples is taken; sampling below.
+        let peak = value(Measure::PeakForce);
+        match truth.flaw {
+            Flaw::Clipped { at } => near("peak force", peak, at.get(), 2.0, 2.0),
+            Flaw::None | Flaw::EndsEarly { .. } => {
+                near("peak force", peak, truth.peak_force.get(), 0.5, 3.25);
+            }
+        }
+        // The slopes at 25 N and 150 N are over 500 N/s: noise moves a crossing by up to some milliseconds.
+        let above = value(Measure::TimeAboveStatic);
+        near(
+            "time above 150 N",
+            above,
+            truth.time_above_150_n.get(),
+            4e-3,
+            4e-3,
+        );
+        let reached = truth.contact.get() + truth.reaches_25_n.get();
+        let contact = response.contact.as_ref().unwrap().get();
+        near("contact", contact, reached, 3e-3, 3e-3);
+        let held = truth.release.get() - truth.reaches_25_n.get();
+        near("release", value(Measure::Release), held, 5e-3, 5e-3);
+        match truth.flaw {
+            Flaw::EndsEarly { .. } => assert!(response.value(Measure::ResidualForce).is_err()),
+            Flaw::None | Flaw::Clipped { .. } => {
+                near(
+                    "residual force",
+                    value(Measure::ResidualForce),
+                    0.0,
+                    0.0,
+                    3.5,
+                );
+            }
+        }
     }
 }
