@@ -2,4 +2,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, unreachable_pub)]
 
 mod gate;
+mod impact;
+mod impact_changes;
+mod impact_demo;
 mod verdict;

@@ -33,6 +33,21 @@ mod stop_time;
 mod time_above_residual;
 mod time_above_static;
 mod zero;
+mod impact;
+mod impact_fit;
+mod impact_solid_edge;
+
+/// Every topic of outside checks, in the order of the report.
+fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
+    vec![
+        ("A hit in closed form and simulated", impact::checks()),
+        (
+            "A hit on an edge that goes solid",
+            impact_solid_edge::checks(),
+        ),
+        ("A leaf fitted to a measured pulse", impact_fit::checks()),
+    ]
+}
 mod limits;
 
 /// Every topic of outside checks, in the order of the report.
