@@ -13,3 +13,5 @@ pub mod response;
 pub mod evidence;
 
 pub mod limits;
+
+pub mod compare;
