@@ -29,3 +29,4 @@ pub mod record;
 pub mod report;
 
 pub mod cli;
+pub mod compare;
