@@ -22,6 +22,8 @@ pub mod gate;
 
 pub mod assess;
 
+pub mod compare;
+
 pub mod impact;
 
 pub mod record;
@@ -29,4 +31,3 @@ pub mod record;
 pub mod report;
 
 pub mod cli;
-pub mod compare;
