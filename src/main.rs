@@ -1,7 +1,3 @@
 //! The command line of relent: arguments in, exit status out.
 
-use std::process::ExitCode;
-
-fn main() -> ExitCode {
-    relent::cli::run(std::env::args_os()).into()
-}
+fn main() {}
