@@ -17,3 +17,13 @@ pub mod limits;
 pub mod uncertainty;
 
 pub mod verdict;
+
+pub mod gate;
+
+pub mod impact;
+
+pub mod record;
+
+pub mod report;
+
+pub mod cli;

@@ -297,6 +297,20 @@ pub enum Answer {
     NoContact,
 }
 
+impl Answer {
+    /// The answer in running text, after "the leaf".
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::StopsAndReverses => "stops and reverses",
+            Self::StopsAndLetsGo => "stops and lets go",
+            Self::StopsAndHolds => "stops and holds",
+            Self::PushesThrough => "pushes through",
+            Self::NoContact => "makes no contact",
+        }
+    }
+}
+
 /// Everything measured on one record.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Response {

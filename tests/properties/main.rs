@@ -1,4 +1,5 @@
-//! Does it hold? Laws on generated input.
+//! Does it hold? Laws on generated inputs.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod gate;
 mod verdict;

@@ -1,0 +1,1 @@
+//! Errors as a user sees them.

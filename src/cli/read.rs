@@ -1,0 +1,1 @@
+//! `relent read`: what is understood of a log, before anything is computed.
