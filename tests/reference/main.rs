@@ -3,6 +3,7 @@
 
 mod check;
 mod conformance;
+mod distributions;
 mod impact;
 mod impact_solid_edge;
 mod limits;
@@ -16,5 +17,6 @@ fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
             impact_solid_edge::checks(),
         ),
         ("Limits as published", limits::checks()),
+        ("Distributions", distributions::checks()),
     ]
 }
