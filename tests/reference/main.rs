@@ -16,6 +16,7 @@ mod crossings;
 mod dynamic_period;
 mod effective_force;
 mod energy;
+mod distributions;
 mod impact;
 mod impact_fit;
 mod impact_solid_edge;
@@ -34,6 +35,7 @@ mod stop_time;
 mod time_above_residual;
 mod time_above_static;
 mod zero;
+mod limits;
 
 /// Every topic of outside checks, in the order of the report.
 fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
@@ -66,5 +68,7 @@ fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
         ("Channel frequency class", cfc::checks()),
         ("Butterworth low-pass", butterworth::checks()),
         ("Limits as published", limits::checks()),
+        ("Limits as published", limits::checks()),
+        ("Distributions", distributions::checks()),
     ]
 }
