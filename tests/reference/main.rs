@@ -13,10 +13,10 @@ mod check;
 mod conformance;
 mod contact;
 mod crossings;
+mod distributions;
 mod dynamic_period;
 mod effective_force;
 mod energy;
-mod distributions;
 mod impact;
 mod impact_fit;
 mod impact_solid_edge;
@@ -35,7 +35,6 @@ mod stop_time;
 mod time_above_residual;
 mod time_above_static;
 mod zero;
-mod limits;
 
 /// Every topic of outside checks, in the order of the report.
 fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
@@ -67,7 +66,6 @@ fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
         ("Approach speed", approach_speed::checks()),
         ("Channel frequency class", cfc::checks()),
         ("Butterworth low-pass", butterworth::checks()),
-        ("Limits as published", limits::checks()),
         ("Limits as published", limits::checks()),
         ("Distributions", distributions::checks()),
     ]
