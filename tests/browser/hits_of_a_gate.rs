@@ -166,11 +166,16 @@ pub fn grid() -> Grid {
     Grid {
         title: "Closing: all points".into(),
         statement: "1 of 9 points over the limit".into(),
+        columns: ["gap 500 mm", "gap 300 mm", "gap 50 mm"]
+            .map(String::from)
+            .to_vec(),
+        rows: ["1700 mm", "1000 mm", "50 mm"].map(String::from).to_vec(),
         cells: POINTS
             .iter()
-            .map(|(gap, height, peak, state)| Cell {
-                gap_mm: *gap,
-                height_mm: *height,
+            .enumerate()
+            .map(|(index, (_, _, peak, state))| Cell {
+                column: 2 - index % 3,
+                row: 2 - index / 3,
                 state: *state,
                 share: Some(peak / 400.0),
                 number: if *state == State::NotTested {
