@@ -1,5 +1,6 @@
 //! The report in a real headless Chromium.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod chromium;
 mod drawings;
 mod hits_of_a_gate;
