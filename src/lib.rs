@@ -14,6 +14,10 @@ pub mod evidence;
 
 pub mod limits;
 
+pub mod uncertainty;
+
+pub mod verdict;
+
 pub mod gate;
 
 pub mod impact;

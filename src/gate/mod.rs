@@ -90,12 +90,9 @@ pub fn read(bytes: &[u8]) -> Result<Read, GateError> {
     if !errors.is_empty() {
         return Err(GateError::syntax(text, &errors));
     }
-    let mut form = form::Form::default();
-    form.section(root.get_ref(), &schema(), "", &(0..0));
-    let form::Form {
-        mut problems,
-        mut warnings,
-    } = form;
+    let schema = schema();
+    let form = form::Form::of(root.get_ref(), &schema);
+    let (mut problems, mut warnings) = (form.problems, form.warnings);
     let mut plain = root.clone();
     form::days_as_text(plain.get_mut());
     let file = match GateFile::deserialize(toml::Deserializer::from(plain)) {

@@ -50,8 +50,10 @@ pub enum Kind {
         section: String,
         /// The key found.
         key: String,
-        /// The key that is most like it.
+        /// The key of the section that is most like it.
         nearest: Option<String>,
+        /// The section that has such a key.
+        home: Option<String>,
         /// The keys of the section.
         known: Vec<String>,
     },
@@ -82,6 +84,8 @@ pub enum Kind {
         key: String,
         /// What it says.
         what: String,
+        /// The words it takes; empty for any other value.
+        words: Vec<String>,
     },
     /// A value of another kind than the key takes.
     #[error("{key} is {found}: expected {wanted}{}", in_unit(*unit))]
@@ -112,6 +116,14 @@ pub enum Kind {
     Blank {
         /// The key.
         key: String,
+    },
+    /// A text with a control character, most often from a backslash in double quotes.
+    #[error("{key} holds the control character {}: expected printable text", character.escape_debug())]
+    ControlCharacter {
+        /// The key.
+        key: String,
+        /// The character.
+        character: char,
     },
     /// A NaN or infinity.
     #[error("{key} is {text}: expected a finite number{}", in_unit(*unit))]

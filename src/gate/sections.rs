@@ -1,6 +1,6 @@
 //! The sections of a gate file, one struct each. The doc comment of a field is what an editor shows while it is typed;
 //! its `schemars` attributes are the bounds that [`super::form`] holds it to: `exclusiveMinimum`, `minimum` and `maximum`
-//! refuse a number, `plausible` asks about it. The unit of a number is the end of its key.
+//! refuse a number, `plausible` asks about it, `lines` lets a text have more than one. The unit of a number is the end of its key.
 
 use std::collections::BTreeMap;
 use std::fmt;
@@ -281,6 +281,7 @@ pub struct VisitSection {
     pub supply_v: Option<f64>,
     /// Anything else worth keeping.
     #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("lines" = "many"))]
     pub notes: Option<String>,
 }
 

@@ -1,1 +1,4 @@
-//! placeholder
+//! Does it say it? The command line as a user meets it.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+mod gate_file;

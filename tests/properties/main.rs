@@ -1,5 +1,6 @@
-//! Does it hold? Laws on generated inputs.
+//! Does it hold? Laws on generated input.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod gate;
 mod report;
+mod verdict;
