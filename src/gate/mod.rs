@@ -28,7 +28,7 @@ pub use problem::{Bounds, Found, GateError, Kind, Problem, Slip, Wanted};
 pub use schema::schema;
 pub use sections::{
     Certificate, DecisionRule, DriveSection, EdgeSection, GateSection, GaugeSection, GuardBand,
-    JudgeSection, ListedLog, LogsSection, OpeningSide, Schema, Setting, VisitKind, VisitSection,
+    JudgeSection, ListedLog, LogsSection, OpeningSide, Schema, Setting, VisitSection,
 };
 pub use spot::Spot;
 pub use warning::Warning;

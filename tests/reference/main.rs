@@ -2,4 +2,19 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod check;
+mod conformance;
+mod impact;
+mod impact_solid_edge;
 mod limits;
+
+/// Every topic of outside checks, in the order of the report.
+fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
+    vec![
+        ("A hit in closed form and simulated", impact::checks()),
+        (
+            "A hit on an edge that goes solid",
+            impact_solid_edge::checks(),
+        ),
+        ("Limits as published", limits::checks()),
+    ]
+}
