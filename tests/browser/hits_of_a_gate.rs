@@ -137,6 +137,7 @@ pub(crate) fn elevation(motion: Motion, direction: Direction) -> Elevation {
         } else {
             2000.0
         },
+        clearance_mm: 60.0,
         points: POINTS
             .iter()
             .map(|(gap, height, peak, state)| Point {
