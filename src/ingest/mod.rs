@@ -131,6 +131,22 @@ pub enum Role {
     Other,
 }
 
+impl Role {
+    /// The role in running text.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Force => "force",
+            Self::Time => "time",
+            Self::Position => "position of the leaf",
+            Self::Speed => "speed of the leaf",
+            Self::Current => "motor current",
+            Self::Quality => "quality mark",
+            Self::Other => "not used",
+        }
+    }
+}
+
 /// One run of a log in numbers, before anything is computed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Run {

@@ -10,4 +10,5 @@ mod gate;
 mod impact;
 mod impact_changes;
 mod impact_demo;
+mod report;
 mod verdict;

@@ -40,10 +40,7 @@ mod zero;
 fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
     vec![
         ("A hit in closed form and simulated", impact::checks()),
-        (
-            "A hit on an edge that goes solid",
-            impact_solid_edge::checks(),
-        ),
+        ("A hit on an edge that goes solid", impact_solid_edge::checks()),
         ("A leaf fitted to a measured pulse", impact_fit::checks()),
         ("Zero", zero::checks()),
         ("Contact", contact::checks()),
