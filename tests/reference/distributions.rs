@@ -5,7 +5,8 @@ use relent::uncertainty::{t_cdf, t_quantile};
 use crate::check::{Check, Tolerance, hold};
 
 const GRID: &str = include_str!("../../fixtures/reference/distributions.csv");
-const SCIPY: &str = "SciPy 1.17.1, scipy.stats.t and scipy.stats.norm; script fixtures/reference/distributions.py";
+const SCIPY: &str =
+    "SciPy 1.17.1, scipy.stats.t and scipy.stats.norm; script fixtures/reference/distributions.py";
 const TABLE: &str = "tables of Student's t as printed in handbooks, five decimals (from memory)";
 
 /// Agreement to 10⁻⁹ of the value; for probabilities below 10⁻⁶ to 10⁻⁶ of it, and at five million degrees of freedom,

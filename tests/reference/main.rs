@@ -7,6 +7,8 @@ mod distributions;
 mod impact;
 mod impact_solid_edge;
 mod limits;
+mod uncertainty;
+mod verdict;
 
 /// Every topic of outside checks, in the order of the report.
 fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
@@ -18,5 +20,7 @@ fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
         ),
         ("Limits as published", limits::checks()),
         ("Distributions", distributions::checks()),
+        ("Uncertainty", uncertainty::checks()),
+        ("Decision rules", verdict::checks()),
     ]
 }
