@@ -9,28 +9,35 @@ use serde_json::Value;
 use toml::Spanned;
 use toml::de::{DeString, DeTable, DeValue};
 
-use super::problem::{Bounds, Found, Kind, Wanted, nearest, slip, unit};
+use super::likely::{nearest, slip, unit};
+use super::problem::{Bounds, Found, Kind, Wanted};
 use super::warning::Warning;
 
 /// A walk over a gate file beside its schema.
-#[derive(Default)]
-pub(super) struct Form {
+pub(super) struct Form<'s> {
+    schema: &'s Value,
     pub(super) problems: Vec<(Kind, Range<usize>)>,
     pub(super) warnings: Vec<(Warning, Range<usize>)>,
 }
 
-impl Form {
+impl<'s> Form<'s> {
+    /// Walks the whole file.
+    pub(super) fn of(root: &DeTable<'_>, schema: &'s Value) -> Self {
+        let mut form = Self {
+            schema,
+            problems: Vec::new(),
+            warnings: Vec::new(),
+        };
+        form.section(root, schema, "", &(0..0));
+        form
+    }
+
     /// Holds a section and all below it against its shape. `path` is empty for the whole file; `at` is the section's place.
-    pub(super) fn section(
-        &mut self,
-        table: &DeTable<'_>,
-        shape: &Value,
-        path: &str,
-        at: &Range<usize>,
-    ) {
+    fn section(&mut self, table: &DeTable<'_>, shape: &Value, path: &str, at: &Range<usize>) {
         let none = serde_json::Map::new();
         let keys = shape["properties"].as_object().unwrap_or(&none);
         let free = &shape["additionalProperties"];
+        let mut meant = Vec::new();
         for (key, value) in table {
             let name = join(path, key.get_ref());
             if let Some(shape) = keys.get(key.get_ref().as_ref()) {
@@ -38,11 +45,12 @@ impl Form {
             } else if free.is_object() {
                 self.setting(value, &name);
             } else {
-                self.unknown(key, value.get_ref(), keys, path);
+                meant.extend(self.unknown(key, value.get_ref(), keys, path));
             }
         }
         for key in shape["required"].as_array().into_iter().flatten() {
-            let Some(key) = key.as_str().filter(|key| !table.contains_key(*key)) else {
+            let there = |key: &&str| table.contains_key(*key) || meant.iter().any(|it| it == key);
+            let Some(key) = key.as_str().filter(|key| !there(key)) else {
                 continue;
             };
             let what = first_sentence(&keys[key]);
@@ -50,26 +58,32 @@ impl Form {
                 let section = join(path, key);
                 Kind::MissingSection { section, what }
             } else {
-                let (section, key) = (path.to_owned(), key.to_owned());
-                Kind::MissingKey { section, key, what }
+                Kind::MissingKey {
+                    section: path.to_owned(),
+                    key: key.to_owned(),
+                    what,
+                    words: words(&keys[key]),
+                }
             };
             self.problems.push((kind, at.clone()));
         }
     }
 
+    /// Notes a key that no section has, and returns the key that was likely meant.
     fn unknown(
         &mut self,
         key: &Spanned<DeString<'_>>,
         value: &DeValue<'_>,
         keys: &serde_json::Map<String, Value>,
         path: &str,
-    ) {
+    ) -> Option<String> {
         let sections = value.is_table();
         let alike = keys
             .iter()
             .filter(|(_, shape)| (shape["type"] == "object") == sections);
         let known: Vec<String> = alike.map(|(key, _)| key.clone()).collect();
         let nearest = nearest(key.get_ref(), &known);
+        let meant = nearest.clone();
         let kind = if sections {
             let section = join(path, key.get_ref());
             Kind::UnknownSection {
@@ -80,6 +94,7 @@ impl Form {
         } else {
             let (section, key) = (path.to_owned(), key.get_ref().to_string());
             Kind::UnknownKey {
+                home: self.home(&key),
                 section,
                 key,
                 nearest,
@@ -87,6 +102,14 @@ impl Form {
             }
         };
         self.problems.push((kind, key.span()));
+        meant
+    }
+
+    /// The section that has this key.
+    fn home(&self, key: &str) -> Option<String> {
+        let mut sections = self.schema["properties"].as_object()?.iter();
+        let home = sections.find(|(_, shape)| shape["properties"].get(key).is_some());
+        home.map(|(section, _)| section.clone())
     }
 
     fn value(&mut self, value: &Spanned<DeValue<'_>>, shape: &Value, key: &str) {
@@ -96,7 +119,7 @@ impl Form {
             (DeValue::Table(table), Wanted::Table) => self.section(table, shape, key, &span),
             (DeValue::Array(items), Wanted::List) => {
                 for (index, item) in items.iter().enumerate() {
-                    self.value(item, &shape["items"], &format!("{key}[{index}]"));
+                    self.value(item, &shape["items"], &format!("{key}, item {}", index + 1));
                 }
             }
             (DeValue::String(text), Wanted::Text) => self.text(text, shape, key, span),
@@ -128,8 +151,13 @@ impl Form {
         let words = words(shape);
         let key = key.to_owned();
         if words.is_empty() {
+            let lines = shape["lines"] == "many";
+            let control = |c: &char| c.is_control() && !(lines && matches!(c, '\n' | '\r' | '\t'));
             if text.trim().is_empty() {
                 self.problems.push((Kind::Blank { key }, span));
+            } else if let Some(character) = text.chars().find(control) {
+                self.problems
+                    .push((Kind::ControlCharacter { key, character }, span));
             }
         } else if !words.iter().any(|word| word == text) {
             let kind = Kind::UnknownWord {
@@ -189,7 +217,13 @@ impl Form {
         let span = value.span();
         let key = key.to_owned();
         match value.get_ref() {
-            DeValue::String(_) | DeValue::Boolean(_) | DeValue::Integer(_) => {}
+            DeValue::String(text) => {
+                if let Some(character) = text.chars().find(|c| c.is_control()) {
+                    self.problems
+                        .push((Kind::ControlCharacter { key, character }, span));
+                }
+            }
+            DeValue::Boolean(_) | DeValue::Integer(_) => {}
             DeValue::Float(_) => {
                 let (text, number) = number(value.get_ref());
                 if !number.is_finite() {
@@ -285,6 +319,8 @@ fn kind_of(value: &DeValue<'_>) -> Found {
 fn join(path: &str, key: &str) -> String {
     if path.is_empty() {
         key.to_owned()
+    } else if path.contains(", item ") {
+        format!("{path}, {key}")
     } else {
         format!("{path}.{key}")
     }

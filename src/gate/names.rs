@@ -5,7 +5,8 @@ use std::fmt;
 
 use crate::limits::{Direction, Hazard, Motion, TestPoint};
 
-use super::pattern::{Pattern, PatternError, Place, ReadName};
+use super::pattern::{Pattern, PatternError, ReadName};
+use super::place::Place;
 use super::sections::{GateSection, LogsSection};
 
 /// A log and the hit it holds.
@@ -112,13 +113,13 @@ fn at(reached: usize, file: &str, expected: &str) -> String {
 fn why_no_height(motion: Motion, word: &str) -> String {
     match motion {
         Motion::Vertical if Place::ACROSS.iter().any(|(known, _)| *known == word) => {
-            "the gate file gives neither leaf_width_mm nor clear_opening_mm".to_owned()
+            "the gate file gives no clear_opening_mm or leaf_width_mm, or one too small".to_owned()
         }
         Motion::Vertical => "on a vertical leaf the place is left, middle or right".to_owned(),
         Motion::Sliding | Motion::Swing | Motion::Folding | Motion::Boom
             if Place::UP.iter().any(|(known, _)| *known == word) =>
         {
-            "the gate file gives no leaf_height_mm".to_owned()
+            "the gate file gives no leaf_height_mm, or one too small".to_owned()
         }
         Motion::Sliding | Motion::Swing | Motion::Folding | Motion::Boom => {
             "the height is low, half or top".to_owned()

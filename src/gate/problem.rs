@@ -8,6 +8,7 @@ use jiff::civil::Date;
 
 use crate::limits::Motion;
 
+use super::likely::Slip;
 use super::pattern::PatternError;
 use super::spot::Spot;
 
@@ -50,8 +51,10 @@ pub enum Kind {
         section: String,
         /// The key found.
         key: String,
-        /// The key that is most like it.
+        /// The key of the section that is most like it.
         nearest: Option<String>,
+        /// The section that has such a key.
+        home: Option<String>,
         /// The keys of the section.
         known: Vec<String>,
     },
@@ -82,6 +85,8 @@ pub enum Kind {
         key: String,
         /// What it says.
         what: String,
+        /// The words it takes; empty for any other value.
+        words: Vec<String>,
     },
     /// A value of another kind than the key takes.
     #[error("{key} is {found}: expected {wanted}{}", in_unit(*unit))]
@@ -112,6 +117,14 @@ pub enum Kind {
     Blank {
         /// The key.
         key: String,
+    },
+    /// A text with a control character, most often from a backslash in double quotes.
+    #[error("{key} holds the control character {}: expected printable text", character.escape_debug())]
+    ControlCharacter {
+        /// The key.
+        key: String,
+        /// The character.
+        character: char,
     },
     /// A NaN or infinity.
     #[error("{key} is {text}: expected a finite number{}", in_unit(*unit))]
@@ -215,17 +228,6 @@ pub struct Bounds {
     pub least: Option<f64>,
     /// It must be at most this.
     pub most: Option<f64>,
-}
-
-/// A number that was likely written in another unit than its key.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Slip {
-    /// The number as it is written.
-    pub value: f64,
-    /// The unit that was likely meant.
-    pub meant: &'static str,
-    /// The same in the unit of the key.
-    pub write: f64,
 }
 
 impl GateError {
@@ -337,59 +339,6 @@ impl fmt::Display for Bounds {
             Self { .. } => f.write_str("any number"),
         }
     }
-}
-
-/// The unit of a key, by its ending.
-pub(super) fn unit(key: &str) -> Option<&'static str> {
-    const ENDINGS: [(&str, &str); 8] = [
-        ("_n_per_mm", "N/mm"),
-        ("_mm_s", "mm/s"),
-        ("_mm", "mm"),
-        ("_kg", "kg"),
-        ("_n", "N"),
-        ("_v", "V"),
-        ("_c", "°C"),
-        ("_percent", "%"),
-    ];
-    let known = ENDINGS.iter().find(|(ending, _)| key.ends_with(ending));
-    known.map(|(_, unit)| *unit)
-}
-
-/// The unit that was likely meant by a number far from what its key usually is.
-pub(super) fn slip(unit: Option<&str>, value: f64, usual: (f64, f64)) -> Option<Slip> {
-    let others: &[(&str, f64)] = match unit? {
-        "mm" => &[("m", 1000.0), ("cm", 10.0)],
-        "mm/s" => &[("m/s", 1000.0), ("cm/s", 10.0)],
-        "kg" => &[("t", 1000.0), ("g", 0.001)],
-        "N" => &[("kN", 1000.0), ("daN", 10.0)],
-        "N/mm" => &[("N/m", 0.001), ("kN/mm", 1000.0)],
-        "V" => &[("mV", 0.001)],
-        _ => &[],
-    };
-    others.iter().find_map(|(meant, factor)| {
-        let write = value * factor;
-        (usual.0..=usual.1).contains(&write).then_some(Slip {
-            value,
-            meant,
-            write,
-        })
-    })
-}
-
-/// The known word most like the one found, if it is like it at all.
-pub(super) fn nearest(found: &str, known: &[String]) -> Option<String> {
-    let found = found.to_ascii_lowercase().replace([' ', '-'], "_");
-    let like = |word: &String| {
-        let plain = word.to_ascii_lowercase().replace('-', "_");
-        let stem = plain.starts_with(&found) || found.starts_with(&plain);
-        let alike = strsim::jaro_winkler(&found, &plain);
-        if stem { alike.max(0.9) } else { alike }
-    };
-    let (word, alike) = known
-        .iter()
-        .map(|word| (word, like(word)))
-        .max_by(|a, b| a.1.total_cmp(&b.1))?;
-    (alike >= 0.85 && !found.is_empty()).then(|| word.clone())
 }
 
 pub(super) const fn word(motion: Motion) -> &'static str {

@@ -1,6 +1,6 @@
 //! The sections of a gate file, one struct each. The doc comment of a field is what an editor shows while it is typed;
 //! its `schemars` attributes are the bounds that [`super::form`] holds it to: `exclusiveMinimum`, `minimum` and `maximum`
-//! refuse a number, `plausible` asks about it. The unit of a number is the end of its key.
+//! refuse a number, `plausible` asks about it, `lines` lets a text have more than one. The unit of a number is the end of its key.
 
 use std::collections::BTreeMap;
 use std::fmt;
@@ -9,8 +9,9 @@ use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::limits::{Direction, Hazard, Motion};
+use crate::limits::{Direction, Hazard, Motion, VisitKind};
 use crate::quantity::{Kilogram, Millimetre, MillimetrePerSecond, Newton, NewtonPerMillimetre};
+use crate::verdict::{self, Guard};
 
 /// The version of the gate file's keys.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -281,19 +282,8 @@ pub struct VisitSection {
     pub supply_v: Option<f64>,
     /// Anything else worth keeping.
     #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("lines" = "many"))]
     pub notes: Option<String>,
-}
-
-/// Why a gate is tested.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum VisitKind {
-    /// Before it is first used.
-    First,
-    /// Again after a time.
-    Recurring,
-    /// After a repair, a new part or a changed setting.
-    AfterChange,
 }
 
 /// Against what and by which rule the findings are decided. Chosen before the measurement.
@@ -307,6 +297,22 @@ pub struct JudgeSection {
     /// Width of the guard band of the guarded rule. The default is U, the expanded uncertainty.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub guard_band: Option<GuardBand>,
+}
+
+impl JudgeSection {
+    /// The rule by which values near a limit are decided.
+    #[must_use]
+    pub fn rule(&self) -> verdict::DecisionRule {
+        match self.decision {
+            DecisionRule::Simple => verdict::DecisionRule::Simple,
+            DecisionRule::Guarded => verdict::DecisionRule::Guarded(match self.guard_band {
+                None | Some(GuardBand::Expanded) => Guard::Expanded,
+                Some(GuardBand::Expanded083) => Guard::Reduced,
+                Some(GuardBand::Expanded150) => Guard::Widened,
+                Some(GuardBand::Standard164) => Guard::OneSided,
+            }),
+        }
+    }
 }
 
 /// Rule of decision.
