@@ -22,6 +22,8 @@ mod impact_fit;
 mod impact_solid_edge;
 mod impulse;
 mod limits;
+mod uncertainty;
+mod verdict;
 mod maxima;
 mod mean_dynamic_force;
 mod over_travel;
@@ -65,5 +67,7 @@ fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
         ("Butterworth low-pass", butterworth::checks()),
         ("Limits as published", limits::checks()),
         ("Distributions", distributions::checks()),
+        ("Uncertainty", uncertainty::checks()),
+        ("Decision rules", verdict::checks()),
     ]
 }
