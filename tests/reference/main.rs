@@ -22,8 +22,6 @@ mod impact_fit;
 mod impact_solid_edge;
 mod impulse;
 mod limits;
-mod uncertainty;
-mod verdict;
 mod maxima;
 mod mean_dynamic_force;
 mod over_travel;
@@ -36,13 +34,18 @@ mod static_force;
 mod stop_time;
 mod time_above_residual;
 mod time_above_static;
+mod uncertainty;
+mod verdict;
 mod zero;
 
 /// Every topic of outside checks, in the order of the report.
 fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
     vec![
         ("A hit in closed form and simulated", impact::checks()),
-        ("A hit on an edge that goes solid", impact_solid_edge::checks()),
+        (
+            "A hit on an edge that goes solid",
+            impact_solid_edge::checks(),
+        ),
         ("A leaf fitted to a measured pulse", impact_fit::checks()),
         ("Zero", zero::checks()),
         ("Contact", contact::checks()),
