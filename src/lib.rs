@@ -20,6 +20,10 @@ pub mod verdict;
 
 pub mod gate;
 
+pub mod assess;
+
+pub mod compare;
+
 pub mod impact;
 
 pub mod record;

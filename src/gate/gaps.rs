@@ -46,7 +46,7 @@ pub enum Gap {
 /// What a gap leaves behind.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Leaves {
-    /// Findings that would be within a limit stay undecided.
+    /// Findings that would be within a limit may stay undecided.
     Undecided,
     /// Something is not tested, computed or compared.
     Unknown,

@@ -9,8 +9,9 @@ use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::limits::{Direction, Hazard, Motion};
+use crate::limits::{Direction, Hazard, Motion, VisitKind};
 use crate::quantity::{Kilogram, Millimetre, MillimetrePerSecond, Newton, NewtonPerMillimetre};
+use crate::verdict::{self, Guard};
 
 /// The version of the gate file's keys.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -285,18 +286,6 @@ pub struct VisitSection {
     pub notes: Option<String>,
 }
 
-/// Why a gate is tested.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum VisitKind {
-    /// Before it is first used.
-    First,
-    /// Again after a time.
-    Recurring,
-    /// After a repair, a new part or a changed setting.
-    AfterChange,
-}
-
 /// Against what and by which rule the findings are decided. Chosen before the measurement.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -308,6 +297,22 @@ pub struct JudgeSection {
     /// Width of the guard band of the guarded rule. The default is U, the expanded uncertainty.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub guard_band: Option<GuardBand>,
+}
+
+impl JudgeSection {
+    /// The rule by which values near a limit are decided.
+    #[must_use]
+    pub fn rule(&self) -> verdict::DecisionRule {
+        match self.decision {
+            DecisionRule::Simple => verdict::DecisionRule::Simple,
+            DecisionRule::Guarded => verdict::DecisionRule::Guarded(match self.guard_band {
+                None | Some(GuardBand::Expanded) => Guard::Expanded,
+                Some(GuardBand::Expanded083) => Guard::Reduced,
+                Some(GuardBand::Expanded150) => Guard::Widened,
+                Some(GuardBand::Standard164) => Guard::OneSided,
+            }),
+        }
+    }
 }
 
 /// Rule of decision.

@@ -82,7 +82,9 @@ impl MeasuredLog {
     /// Why a measure has no value; empty if it has one.
     #[must_use]
     pub fn reason(&self, measure: Measure) -> &str {
-        self.unmeasured.get(measure.key()).map_or("", String::as_str)
+        self.unmeasured
+            .get(measure.key())
+            .map_or("", String::as_str)
     }
 
     /// How the leaf answered, in words.
@@ -101,7 +103,15 @@ impl MeasuredLog {
     pub fn headings() -> Vec<&'static str> {
         let mut headings = vec!["file", "sha256"];
         headings.extend(Measure::ALL.map(Measure::key));
-        headings.extend(["response", "stop_basis", "reversal_basis", "evidence", "lower_bounds", "undecidable", "profile"]);
+        headings.extend([
+            "response",
+            "stop_basis",
+            "reversal_basis",
+            "evidence",
+            "lower_bounds",
+            "undecidable",
+            "profile",
+        ]);
         headings
     }
 
@@ -109,19 +119,33 @@ impl MeasuredLog {
     #[must_use]
     pub fn row(&self) -> Vec<String> {
         let joined = |lists: Vec<&Vec<&'static str>>| {
-            let names: std::collections::BTreeSet<&str> = lists.into_iter().flatten().copied().collect();
+            let names: std::collections::BTreeSet<&str> =
+                lists.into_iter().flatten().copied().collect();
             names.into_iter().collect::<Vec<_>>().join(" ")
         };
         let mut row = vec![cell::text(&self.file).into_owned(), self.sha256.clone()];
-        row.extend(
-            Measure::ALL.map(|measure| self.measures.get(measure.key()).map(f64::to_string).unwrap_or_default()),
-        );
+        row.extend(Measure::ALL.map(|measure| {
+            self.measures
+                .get(measure.key())
+                .map(f64::to_string)
+                .unwrap_or_default()
+        }));
         row.push(word(&self.response));
         row.push(self.basis.get("stop").map(word).unwrap_or_default());
         row.push(self.basis.get("reversal").map(word).unwrap_or_default());
-        row.push(self.evidence.iter().map(|line| word(&line.kind)).collect::<Vec<_>>().join(" "));
-        row.push(joined(self.evidence.iter().map(|line| &line.bounds).collect()));
-        row.push(joined(self.evidence.iter().map(|line| &line.voids).collect()));
+        row.push(
+            self.evidence
+                .iter()
+                .map(|line| word(&line.kind))
+                .collect::<Vec<_>>()
+                .join(" "),
+        );
+        row.push(joined(
+            self.evidence.iter().map(|line| &line.bounds).collect(),
+        ));
+        row.push(joined(
+            self.evidence.iter().map(|line| &line.voids).collect(),
+        ));
         row.push(self.method.profile.clone());
         row
     }
@@ -136,11 +160,30 @@ fn word(variant: &impl Serialize) -> String {
 }
 
 fn bases(response: &Response) -> BTreeMap<&'static str, Basis> {
-    let stop = response.stop.as_ref().ok().map(|(_, basis)| ("stop", *basis));
-    let reversal = response.reversal.as_ref().ok().map(|(_, basis)| ("reversal", *basis));
-    let travel = response.over_travel.as_ref().ok().map(|(_, basis)| ("over_travel", *basis));
-    let speed = response.approach_speed.as_ref().ok().map(|(_, basis)| ("approach_speed", *basis));
-    [stop, reversal, travel, speed].into_iter().flatten().collect()
+    let stop = response
+        .stop
+        .as_ref()
+        .ok()
+        .map(|(_, basis)| ("stop", *basis));
+    let reversal = response
+        .reversal
+        .as_ref()
+        .ok()
+        .map(|(_, basis)| ("reversal", *basis));
+    let travel = response
+        .over_travel
+        .as_ref()
+        .ok()
+        .map(|(_, basis)| ("over_travel", *basis));
+    let speed = response
+        .approach_speed
+        .as_ref()
+        .ok()
+        .map(|(_, basis)| ("approach_speed", *basis));
+    [stop, reversal, travel, speed]
+        .into_iter()
+        .flatten()
+        .collect()
 }
 
 impl EvidenceLine {

@@ -1,5 +1,10 @@
 //! Does it hold? Laws on generated input.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    unreachable_pub
+)]
 
 mod gate;
 mod impact;

@@ -19,7 +19,11 @@ fn number(value: f64) -> String {
     } else if (1e-3..1e9).contains(&size) {
         let digits = (11 - size.log10().floor() as i32).clamp(0, 15) as usize;
         let text = format!("{value:.digits$}");
-        if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+        if text.contains('.') {
+            text.trim_end_matches('0').trim_end_matches('.').to_owned()
+        } else {
+            text
+        }
     } else {
         format!("{value:.9e}")
     }
@@ -27,13 +31,20 @@ fn number(value: f64) -> String {
 
 fn difference(check: &Check) -> String {
     let difference = check.computed - check.expected;
-    if difference.abs() <= 1e-12 * check.expected.abs().max(1e-12) { "0".to_owned() } else { format!("{difference:.1e}") }
+    if difference.abs() <= 1e-12 * check.expected.abs().max(1e-12) {
+        "0".to_owned()
+    } else {
+        format!("{difference:.1e}")
+    }
 }
 
 /// The computed value with the digits that the tolerance supports, so that the last bits of a machine do not show.
 fn computed(check: &Check) -> String {
     let (below, above) = check.band();
-    let finest = below.min(above).max(1e-11 * check.expected.abs()).max(1e-300);
+    let finest = below
+        .min(above)
+        .max(1e-11 * check.expected.abs())
+        .max(1e-300);
     let digits = (1.0 - finest.log10().floor()).clamp(0.0, 15.0) as usize;
     if check.computed == 0.0 || check.computed.abs() >= 1e-3 && check.computed.abs() < 1e9 {
         format!("{:.digits$}", check.computed)
@@ -93,5 +104,8 @@ fn the_conformance_report_is_fresh_and_every_check_in_it_holds() {
         fs::write(&path, &fresh).unwrap();
     }
     let committed = fs::read_to_string(&path).unwrap_or_default();
-    assert!(committed == fresh, "reports/conformance.md is stale: run RELENT_BLESS=1 cargo test --test reference");
+    assert!(
+        committed == fresh,
+        "reports/conformance.md is stale: run RELENT_BLESS=1 cargo test --test reference"
+    );
 }
