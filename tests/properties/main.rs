@@ -1,5 +1,7 @@
 //! Does it hold? Laws on generated input.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, unreachable_pub)]
 
+mod evidence;
 mod gate;
+mod response;
 mod verdict;
