@@ -12,7 +12,8 @@ use crate::cli::answers::AnswerArgs;
 use crate::cli::complaint::Complaint;
 use crate::cli::exit::Exit;
 use crate::cli::output::{Draft, WriteError};
-use crate::cli::{logs, screen};
+use crate::cli::stop::{self, Stop};
+use crate::cli::{logs, profile, screen};
 use crate::ingest::{self, Answers, Outcome};
 use crate::limits::Profile;
 use crate::quantity::{MillimetrePerSecond, NewtonPerMillimetre};
@@ -64,11 +65,14 @@ struct Setting {
 }
 
 /// Measures every log; a bad one does not stop the rest.
-pub fn run(args: &MeasureArgs) -> Result<Exit, Complaint> {
+pub fn run(args: &MeasureArgs) -> Result<Exit, Stop> {
     let setting = setting(args)?;
     let paths = logs::gather(&args.paths, args.csv.as_deref())?;
     if paths.is_empty() {
-        return Err(Complaint::no_logs(&args.paths));
+        return Err(Stop::because(
+            "no log in the folders given",
+            format!("expected files ending in {}", logs::LOG_ENDINGS.join(", ")),
+        ));
     }
     let mut table = args.csv.as_deref().map(Table::create).transpose()?;
     let progress = progress(paths.len());
@@ -97,8 +101,8 @@ pub fn run(args: &MeasureArgs) -> Result<Exit, Complaint> {
     Ok(summary.close())
 }
 
-fn setting(args: &MeasureArgs) -> Result<Setting, Complaint> {
-    let profile = crate::cli::limits::profile(&args.profile, Path::new("."))?;
+fn setting(args: &MeasureArgs) -> Result<Setting, Stop> {
+    let profile = profile::find(&args.profile, Path::new("."))?;
     let gauge = GaugeFacts {
         spring_rate: args.spring_rate.map(NewtonPerMillimetre),
         zeroing: if args.zeroes_itself { Zeroing::BySelf } else { Zeroing::NotDeclared },
@@ -110,11 +114,13 @@ fn setting(args: &MeasureArgs) -> Result<Setting, Complaint> {
 fn measure(path: &Path, setting: &Setting) -> Measured {
     let bytes = match std::fs::read(path) {
         Ok(bytes) => bytes,
-        Err(source) => return Measured::Refused(logs::ListError { path: path.to_owned(), source }.into()),
+        Err(error) => {
+            return Measured::Refused(Complaint::of_file("read", &path.display().to_string(), &error));
+        }
     };
     let reading = match ingest::read(&bytes, &setting.answers) {
         Ok(reading) => reading,
-        Err(error) => return Measured::Refused(Complaint::of_log(path, &error)),
+        Err(error) => return Measured::Refused(stop::of_log(path, &error)),
     };
     let trace = match reading.outcome {
         Outcome::Read(trace) => trace,
@@ -146,21 +152,21 @@ struct Table {
 }
 
 impl Table {
-    fn create(path: &Path) -> Result<Self, Complaint> {
+    fn create(path: &Path) -> Result<Self, Stop> {
         let mut table = Self { writer: csv::Writer::from_writer(Draft::create(path)?), path: path.to_owned() };
         table.write(MeasuredLog::headings())?;
         Ok(table)
     }
 
-    fn add(&mut self, log: &MeasuredLog) -> Result<(), Complaint> {
+    fn add(&mut self, log: &MeasuredLog) -> Result<(), Stop> {
         self.write(log.row())
     }
 
-    fn write<Cell: AsRef<[u8]>>(&mut self, cells: impl IntoIterator<Item = Cell>) -> Result<(), Complaint> {
+    fn write<Cell: AsRef<[u8]>>(&mut self, cells: impl IntoIterator<Item = Cell>) -> Result<(), Stop> {
         self.writer.write_record(cells).map_err(|error| WriteError::new(&self.path, error.into()).into())
     }
 
-    fn publish(self) -> Result<(), Complaint> {
+    fn publish(self) -> Result<(), Stop> {
         let draft = self
             .writer
             .into_inner()
@@ -239,9 +245,7 @@ impl Summary {
     }
 
     fn close(self) -> Exit {
-        for complaint in &self.refused {
-            screen::complain(complaint);
-        }
+        screen::complain(&self.refused);
         for (path, answers) in &self.asked {
             screen::tell(&format!(
                 "question: {}: not measured until it is answered with {answers}; `relent read` says why",

@@ -5,7 +5,8 @@ use std::fmt;
 
 use crate::limits::{Direction, Hazard, Motion, TestPoint};
 
-use super::pattern::{Pattern, PatternError, Place, ReadName};
+use super::pattern::{Pattern, PatternError, ReadName};
+use super::place::Place;
 use super::sections::{GateSection, LogsSection};
 
 /// A log and the hit it holds.

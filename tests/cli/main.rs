@@ -1,4 +1,9 @@
 //! Does it say it? The command line as a user meets it.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    unreachable_pub
+)]
 
 mod gate_file;

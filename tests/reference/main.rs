@@ -13,12 +13,15 @@ mod check;
 mod conformance;
 mod contact;
 mod crossings;
+mod distributions;
 mod dynamic_period;
 mod effective_force;
 mod energy;
 mod impact;
+mod impact_fit;
 mod impact_solid_edge;
 mod impulse;
+mod limits;
 mod maxima;
 mod mean_dynamic_force;
 mod over_travel;
@@ -31,12 +34,19 @@ mod static_force;
 mod stop_time;
 mod time_above_residual;
 mod time_above_static;
+mod uncertainty;
+mod verdict;
 mod zero;
-mod limits;
 
 /// Every topic of outside checks, in the order of the report.
 fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
     vec![
+        ("A hit in closed form and simulated", impact::checks()),
+        (
+            "A hit on an edge that goes solid",
+            impact_solid_edge::checks(),
+        ),
+        ("A leaf fitted to a measured pulse", impact_fit::checks()),
         ("Zero", zero::checks()),
         ("Contact", contact::checks()),
         ("Crossings of a level", crossings::checks()),
@@ -58,11 +68,9 @@ fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
         ("Approach speed", approach_speed::checks()),
         ("Channel frequency class", cfc::checks()),
         ("Butterworth low-pass", butterworth::checks()),
-        ("A hit in closed form and simulated", impact::checks()),
-        (
-            "A hit on an edge that goes solid",
-            impact_solid_edge::checks(),
-        ),
         ("Limits as published", limits::checks()),
+        ("Distributions", distributions::checks()),
+        ("Uncertainty", uncertainty::checks()),
+        ("Decision rules", verdict::checks()),
     ]
 }
