@@ -1,4 +1,5 @@
 //! Does it hold? Laws on generated input.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, unreachable_pub)]
 #![allow(
     clippy::unwrap_used,
     clippy::expect_used,
@@ -6,7 +7,9 @@
     unreachable_pub
 )]
 
+mod evidence;
 mod gate;
+mod response;
 mod impact;
 mod impact_changes;
 mod impact_demo;
