@@ -1,5 +1,4 @@
 //! Does it hold? Laws on generated input.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, unreachable_pub)]
 #![allow(
     clippy::unwrap_used,
     clippy::expect_used,
@@ -9,9 +8,9 @@
 
 mod evidence;
 mod gate;
-mod response;
 mod impact;
 mod impact_changes;
 mod impact_demo;
 mod report;
+mod response;
 mod verdict;
