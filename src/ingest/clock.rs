@@ -267,7 +267,7 @@ impl Clocked {
         };
         let made = rows / rate.hertz;
         let tick = steps.greatest.max(0.0);
-        if (made - span).abs() > (2.0 * tick).max(AGREE * span) {
+        if (made - span).abs() > (1.001 * tick).max(AGREE * span) {
             return Err(ReadError::RateAgainstClock {
                 line: 1,
                 column: name.to_owned(),

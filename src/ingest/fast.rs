@@ -220,7 +220,6 @@ pub(super) fn decimal(text: &[u8], mut at: usize, mark: u8) -> Option<(f64, usiz
     if digits > 19 || whole > (1 << 53) {
         return None;
     }
-    #[expect(clippy::cast_precision_loss, reason = "at most 2⁵³")]
     let value = whole as f64 / TENS[decimals];
     Some((if negative { -value } else { value }, at))
 }

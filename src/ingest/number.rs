@@ -1,6 +1,7 @@
 //! One cell → a number, or why it is none. The grammar is strict: what is not wholly a number is no number.
 
 use super::dialect::Mark;
+use super::units;
 
 /// What a cell holds.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -54,6 +55,24 @@ pub(super) fn value(cell: &[u8], mark: Mark) -> Value {
         };
     }
     word(cell)
+}
+
+/// Reads a cell that ends in a unit: the number and the unit's text.
+pub(super) fn with_unit(cell: &[u8], mark: Mark) -> Option<(Number, &str)> {
+    let cell = trim(cell);
+    let end = cell.iter().rposition(u8::is_ascii_digit)? + 1;
+    if end == cell.len()
+        || cell.len() > LONGEST
+        || !matches!(cell[0], b'0'..=b'9' | b'.' | b',' | b'-' | b'+' | 0x80..)
+    {
+        return None;
+    }
+    let unit = std::str::from_utf8(trim(&cell[end..])).ok()?;
+    units::measured(unit)?;
+    match value(&cell[..end], mark) {
+        Value::Number(number) => Some((number, unit)),
+        _ => None,
+    }
 }
 
 /// A cell without the blanks around it, those outside ASCII too.

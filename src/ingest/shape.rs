@@ -31,6 +31,9 @@ pub(super) struct Block {
     pub(super) width: usize,
     pub(super) widest: usize,
     pub(super) narrowest: usize,
+    /// Columns with numbers or stamps in most rows, and columns with text.
+    pub(super) numeric: usize,
+    pub(super) texts: usize,
     /// Rows in it.
     pub(super) rows: usize,
     /// Lines from its first one on that are neither blank nor remarks.
@@ -39,7 +42,6 @@ pub(super) struct Block {
 
 impl Block {
     /// Share of rows among the lines from the first row on.
-    #[expect(clippy::cast_precision_loss, reason = "counts of lines are small")]
     pub(super) fn coverage(&self) -> f64 {
         self.rows as f64 / self.lines as f64
     }
@@ -116,6 +118,8 @@ impl Shapes {
             width,
             widest: widths().max()?,
             narrowest: widths().min()?,
+            numeric: numeric.iter().filter(|numeric| **numeric).count(),
+            texts: self.text_columns(&inside, width),
             rows: inside.len(),
             lines: self.lines.len() - first,
         };
@@ -137,6 +141,15 @@ impl Shapes {
                 values > texts
             })
             .collect()
+    }
+
+    /// The columns in which most rows have text.
+    fn text_columns(&self, rows: &[usize], width: usize) -> usize {
+        let texts = |column: &usize| {
+            let is_text = |at: &&usize| self.kinds(**at).get(*column) == Some(&Kind::Text);
+            rows.iter().filter(is_text).count() * 2 > rows.len()
+        };
+        (0..width).filter(texts).count()
     }
 
     /// A row agrees if it has no text where the others have numbers.
@@ -193,6 +206,11 @@ pub(super) fn kind(cell: &[u8]) -> Kind {
         (Value::Number(_), _) | (_, Value::Number(_)) => Kind::Number,
         (Value::Missing | Value::NotFinite, _) => Kind::Missing,
         _ if stamp::stamp(cell).is_some() => Kind::Stamp,
+        _ if number::with_unit(cell, Mark::Point).is_some()
+            || number::with_unit(cell, Mark::Comma).is_some() =>
+        {
+            Kind::Number
+        }
         _ => Kind::Text,
     }
 }

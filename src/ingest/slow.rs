@@ -145,7 +145,7 @@ impl<'a> Slow<'a> {
         let torn = self.is_torn(line);
         let instant = self.instant(&cells, table);
         let force = if torn {
-            self.torn_force(&cells)
+            self.torn_force(line.number, &cells, table)
         } else {
             self.force(line.number, &cells, table)
         };

@@ -103,7 +103,7 @@ fn outliers(forces: &[f64], from: usize, extent: Extent, table: &mut Table) {
 
 /// A push logged as a negative force is asked: the greatest magnitude is negative and far beyond the noise.
 pub(super) fn sign(forces: &[f64], extent: Extent) -> Option<Question> {
-    if -extent.min <= extent.max || -extent.min <= 8.0 * noise(forces) {
+    if -extent.min <= extent.max || -extent.min <= BEYOND_NOISE * noise(forces) {
         return None;
     }
     Some(Question {
@@ -117,7 +117,10 @@ pub(super) fn sign(forces: &[f64], extent: Extent) -> Option<Question> {
     })
 }
 
-/// Median step between neighbouring forces: zero where most are equal.
+/// A greatest magnitude within so many noise steps is noise: 5.4 standard deviations where the noise is normal.
+const BEYOND_NOISE: f64 = 12.0;
+
+/// Lower quartile of the steps between neighbouring forces: the noise even where a hit fills half the log.
 fn noise(forces: &[f64]) -> f64 {
     let mut steps: Vec<f64> = forces
         .windows(2)
@@ -126,6 +129,6 @@ fn noise(forces: &[f64]) -> f64 {
     if steps.is_empty() {
         return 0.0;
     }
-    let middle = steps.len() / 2;
-    *steps.select_nth_unstable_by(middle, f64::total_cmp).1
+    let quarter = steps.len() / 4;
+    *steps.select_nth_unstable_by(quarter, f64::total_cmp).1
 }
