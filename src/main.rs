@@ -27,6 +27,44 @@ struct A {
 }
 fn main() {
     let a = A::parse();
+    if a.cmd == "bench" {
+        use rayon::prelude::*;
+        let files: Vec<_> = std::fs::read_dir(&a.file)
+            .unwrap()
+            .map(|e| e.unwrap().path())
+            .collect();
+        for _ in 0..3 {
+            let t = std::time::Instant::now();
+            let n: usize = files
+                .par_iter()
+                .map(|f| {
+                    let b = std::fs::read(f).unwrap();
+                    match read(&b, &Answers::default()).unwrap().outcome {
+                        Outcome::Read(t) => t.len(),
+                        Outcome::Asks(q) => panic!("{q:?}"),
+                    }
+                })
+                .sum();
+            println!("par all {n} {:?}", t.elapsed());
+        }
+        let all: Vec<Vec<u8>> = files.iter().map(|f| std::fs::read(f).unwrap()).collect();
+        let bytes: usize = all.iter().map(|b| b.len()).sum();
+        for d in [DigestOf::Bytes, DigestOf::Nothing] {
+            for _ in 0..2 {
+                let t = std::time::Instant::now();
+                for b in &all {
+                    let _ = std::hint::black_box(read_with(b, &Answers::default(), d).unwrap());
+                }
+                let s = t.elapsed().as_secs_f64();
+                println!(
+                    "one thread in memory {d:?}: {:.3} s {:.0} MB/s",
+                    s,
+                    bytes as f64 / s / 1e6
+                );
+            }
+        }
+        return;
+    }
     let bytes = std::fs::read(&a.file).unwrap();
     let ans = Answers {
         force: a.force,

@@ -84,6 +84,9 @@ pub(super) fn trim(mut cell: &[u8]) -> &[u8] {
         "\u{2007}".as_bytes(),
         "\u{feff}".as_bytes(),
     ];
+    if cell.is_ascii() {
+        return cell.trim_ascii();
+    }
     loop {
         let before = cell.len();
         cell = cell.trim_ascii();
@@ -106,18 +109,21 @@ fn word(cell: &[u8]) -> Value {
         "nan", "inf", "infinity", "∞", "1.#qnan", "1.#inf", "1.#ind", "1.#snan", "#inf", "#nan",
         "1,#qnan", "1,#inf", "nan(ind)", "#div/0!",
     ];
-    if cell.len() > LONGEST {
+    const WORD: usize = 12;
+    if cell.len() > WORD {
         return Value::Text;
     }
     let Ok(text) = std::str::from_utf8(cell) else {
         return Value::Text;
     };
-    let lower = text.to_lowercase();
-    if MISSING.contains(&lower.as_str()) {
+    let is = |words: &[&str], text: &str| words.iter().any(|word| word.eq_ignore_ascii_case(text));
+    if is(&MISSING, text) {
         return Value::Missing;
     }
-    let unsigned = lower.strip_prefix(['-', '+', '−']).unwrap_or(&lower);
-    if NOT_FINITE.contains(&unsigned) {
+    if is(
+        &NOT_FINITE,
+        text.strip_prefix(['-', '+', '−']).unwrap_or(text),
+    ) {
         return Value::NotFinite;
     }
     Value::Text

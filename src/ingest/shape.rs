@@ -3,7 +3,7 @@
 use super::cells::{self, Cells, Line};
 use super::dialect::{Delimiter, Mark};
 use super::number::{self, Value};
-use super::stamp;
+use super::{fast, stamp};
 
 /// What a cell looks like before the decimal mark is known.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -201,18 +201,32 @@ fn most_frequent(widths: impl Iterator<Item = usize>) -> Option<usize> {
 
 /// What a cell looks like.
 pub(super) fn kind(cell: &[u8]) -> Kind {
-    let read = |mark| number::value(cell, mark);
-    match (read(Mark::Point), read(Mark::Comma)) {
-        (Value::Number(_), _) | (_, Value::Number(_)) => Kind::Number,
-        (Value::Missing | Value::NotFinite, _) => Kind::Missing,
-        _ if stamp::stamp(cell).is_some() => Kind::Stamp,
-        _ if number::with_unit(cell, Mark::Point).is_some()
-            || number::with_unit(cell, Mark::Comma).is_some() =>
-        {
-            Kind::Number
-        }
-        _ => Kind::Text,
+    if is_plain(cell) {
+        return Kind::Number;
     }
+    let read = |mark| number::value(cell, mark);
+    match read(Mark::Point) {
+        Value::Number(_) => return Kind::Number,
+        Value::Missing | Value::NotFinite => return Kind::Missing,
+        Value::Text => {}
+    }
+    if matches!(read(Mark::Comma), Value::Number(_)) {
+        return Kind::Number;
+    }
+    if stamp::stamp(cell).is_some() {
+        return Kind::Stamp;
+    }
+    let unit = [Mark::Point, Mark::Comma]
+        .into_iter()
+        .any(|mark| number::with_unit(cell, mark).is_some());
+    if unit { Kind::Number } else { Kind::Text }
+}
+
+/// True for a cell that the fast path would read.
+fn is_plain(cell: &[u8]) -> bool {
+    let whole =
+        |mark: Mark| fast::decimal(cell, 0, mark.byte()).is_some_and(|(_, end)| end == cell.len());
+    whole(Mark::Point) || whole(Mark::Comma)
 }
 
 /// True for a line that says of itself that it is a remark.

@@ -91,7 +91,7 @@ fn wanted(answers: &Answers, preamble: &Preamble) -> Option<Delimiter> {
 fn fits(lines: &[Line<'_>], wanted: Option<Delimiter>) -> Result<Vec<Fit>, ReadError> {
     let mut fits = Vec::new();
     for delimiter in DELIMITERS {
-        if wanted.is_some_and(|wanted| wanted != delimiter) {
+        if wanted.is_some_and(|wanted| wanted != delimiter) || !occurs(lines, delimiter) {
             continue;
         }
         let shapes = Shapes::of(lines, delimiter);
@@ -111,6 +111,20 @@ fn fits(lines: &[Line<'_>], wanted: Option<Delimiter>) -> Result<Vec<Fit>, ReadE
         }
     }
     Ok(fits)
+}
+
+/// Whether a delimiter occurs at all.
+fn occurs(lines: &[Line<'_>], delimiter: Delimiter) -> bool {
+    let byte = |byte: u8| {
+        lines
+            .iter()
+            .any(|line| memchr::memchr(byte, line.text).is_some())
+    };
+    match delimiter {
+        Delimiter::Byte(wanted) => byte(wanted),
+        Delimiter::Blanks => byte(b' ') || byte(b'\t'),
+        Delimiter::None => true,
+    }
 }
 
 fn no_numbers(lines: &[Line<'_>]) -> ReadError {
