@@ -50,7 +50,10 @@ pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
     }
     screen::complain(&folder.warnings);
     let assessment = judge(folder)?;
-    let written = place.as_deref().map(|place| write_report(&assessment, place)).transpose()?;
+    let written = place
+        .as_deref()
+        .map(|place| write_report(&assessment, place))
+        .transpose()?;
     if args.json {
         screen::print(&String::from_utf8_lossy(&json(&assessment)?));
     } else {
@@ -69,7 +72,12 @@ pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
 pub fn judge(folder: GateFolder) -> Result<Assessment, Stop> {
     let placed = folder.placed()?;
     let logs = folder.load(placed.hits)?;
-    Ok(assess::assess(folder.gate, folder.profile, logs, &folder.answers))
+    Ok(assess::assess(
+        folder.gate,
+        folder.profile,
+        logs,
+        &folder.answers,
+    ))
 }
 
 /// Writes the files of the report, each whole or not at all; returns the page.

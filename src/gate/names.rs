@@ -328,7 +328,11 @@ fn last_part(file: &str) -> &str {
 }
 
 fn stem(name: &str) -> &str {
-    let name = match name.len().checked_sub(3).map(|at| name.split_at_checked(at)) {
+    let name = match name
+        .len()
+        .checked_sub(3)
+        .map(|at| name.split_at_checked(at))
+    {
         Some(Some((inner, ending))) if ending.eq_ignore_ascii_case(".gz") => inner,
         _ => name,
     };

@@ -20,15 +20,28 @@ pub fn budgets(assessment: &Assessment) -> String {
 }
 
 fn heading(finding: &Finding) -> String {
-    let place = finding.test_point.map(|point| format!(" at {point}")).unwrap_or_default();
-    let value = finding.printed_value().unwrap_or_else(|| "no value".to_owned());
-    format!("\n{}{place}: {value} {}\n", finding.limit.name, finding.limit.unit())
+    let place = finding
+        .test_point
+        .map(|point| format!(" at {point}"))
+        .unwrap_or_default();
+    let value = finding
+        .printed_value()
+        .unwrap_or_else(|| "no value".to_owned());
+    format!(
+        "\n{}{place}: {value} {}\n",
+        finding.limit.name,
+        finding.limit.unit()
+    )
 }
 
 fn lines(budget: &Budget, unit: &str) -> String {
     let mut text = String::new();
     for part in &budget.components {
-        let freedom = if part.dof.is_finite() { format!("{:.1}", part.dof) } else { "∞".to_owned() };
+        let freedom = if part.dof.is_finite() {
+            format!("{:.1}", part.dof)
+        } else {
+            "∞".to_owned()
+        };
         let _ = writeln!(
             text,
             "  {:<34} {:>12.6} {unit} / {:<7.4} = u {:>10.6} {unit}, ν {freedom}",
@@ -36,7 +49,10 @@ fn lines(budget: &Budget, unit: &str) -> String {
         );
     }
     for what in &budget.left_out {
-        let _ = writeln!(text, "  left out: {what}; the uncertainty is greater than stated");
+        let _ = writeln!(
+            text,
+            "  left out: {what}; the uncertainty is greater than stated"
+        );
     }
     let _ = writeln!(
         text,
