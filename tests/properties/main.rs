@@ -1,10 +1,5 @@
 //! Does it hold? Laws on generated input.
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    unreachable_pub
-)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod evidence;
 mod gate;

@@ -1,10 +1,5 @@
 //! Is it right? Values from outside this crate, each with its source. `README.md` beside this file names the origins.
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    unreachable_pub
-)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod approach_speed;
 mod butterworth;
