@@ -10,4 +10,6 @@ mod gate;
 mod impact;
 mod impact_changes;
 mod impact_demo;
+mod limits;
+mod uncertainty;
 mod verdict;

@@ -12,6 +12,7 @@ mod cfc;
 mod check;
 mod conformance;
 mod contact;
+mod coverage;
 mod crossings;
 mod distributions;
 mod dynamic_period;
@@ -22,8 +23,6 @@ mod impact_fit;
 mod impact_solid_edge;
 mod impulse;
 mod limits;
-mod uncertainty;
-mod verdict;
 mod maxima;
 mod mean_dynamic_force;
 mod over_travel;
@@ -36,6 +35,8 @@ mod static_force;
 mod stop_time;
 mod time_above_residual;
 mod time_above_static;
+mod uncertainty;
+mod verdict;
 mod zero;
 
 /// Every topic of outside checks, in the order of the report.
@@ -72,5 +73,6 @@ fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
         ("Distributions", distributions::checks()),
         ("Uncertainty", uncertainty::checks()),
         ("Decision rules", verdict::checks()),
+        ("Coverage by simulation", coverage::checks()),
     ]
 }
