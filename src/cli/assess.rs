@@ -10,6 +10,7 @@ use crate::cli::folder::GateFolder;
 use crate::cli::output;
 use crate::cli::screen;
 use crate::cli::stop::Stop;
+use crate::ingest;
 use crate::report;
 use crate::verdict::Verdict;
 
@@ -49,11 +50,14 @@ pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
     }
     screen::complain(&folder.warnings);
     let assessment = judge(folder)?;
-    let written = place.as_deref().map(|place| write_report(&assessment, place)).transpose()?;
+    let written = place
+        .as_deref()
+        .map(|place| write_report(&assessment, place))
+        .transpose()?;
     if args.json {
-        screen::print(&report::assessment_json(&assessment));
+        screen::print(&String::from_utf8_lossy(&json(&assessment)?));
     } else {
-        screen::print(&report::summary(&assessment, screen::width()));
+        screen::print(&report::terminal(&assessment, screen::width()));
         if args.budget {
             screen::print(&report::budgets(&assessment));
         }
@@ -68,20 +72,33 @@ pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
 pub fn judge(folder: GateFolder) -> Result<Assessment, Stop> {
     let placed = folder.placed()?;
     let logs = folder.load(placed.hits)?;
-    Ok(assess::assess(folder.gate, folder.profile, logs, &folder.answers))
+    Ok(assess::assess(
+        folder.gate,
+        folder.profile,
+        logs,
+        &folder.answers,
+    ))
 }
 
 /// Writes the files of the report, each whole or not at all; returns the page.
 pub fn write_report(assessment: &Assessment, place: &Path) -> Result<PathBuf, Stop> {
-    let json = report::assessment_json(assessment);
-    let table = report::findings_csv(assessment);
-    let page = report::page(assessment, json.as_bytes())
-        .map_err(|error| Stop::because(error, "this is a fault of relent: please report it"))?;
-    output::write_whole(&place.join("assessment.json"), json.as_bytes())?;
+    let json = json(assessment)?;
+    let table = report::findings_csv(assessment).map_err(fault)?;
+    let page = report::html(assessment, &ingest::sha256(&json)).map_err(fault)?;
+    output::write_whole(&place.join("assessment.json"), &json)?;
     output::write_whole(&place.join("findings.csv"), &table)?;
     let path = place.join("report.html");
-    output::write_whole(&path, page.as_bytes())?;
+    output::write_whole(&path, &page)?;
     Ok(path)
+}
+
+fn json(assessment: &Assessment) -> Result<Vec<u8>, Stop> {
+    report::assessment_json(assessment).map_err(fault)
+}
+
+/// An error that no input is known to cause.
+fn fault(error: impl std::error::Error) -> Stop {
+    Stop::because(error, "this is a fault of relent: please report it")
 }
 
 /// The exit status of a verdict.

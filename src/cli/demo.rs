@@ -23,7 +23,9 @@ pub struct DemoArgs {
 ///
 /// The exit status is that of the work, not of the invented verdict: a demo that was written and judged is done.
 pub fn run(args: &DemoArgs) -> Result<Exit, Stop> {
-    for file in demo::files() {
+    let files = demo::files()
+        .map_err(|error| Stop::because(error, "this is a fault of relent: please report it"))?;
+    for file in files {
         let path = args.folder.join(&file.path);
         if let Some(parent) = path.parent() {
             output::make_folder(parent)?;
@@ -36,7 +38,7 @@ pub fn run(args: &DemoArgs) -> Result<Exit, Stop> {
     output::make_folder(&place)?;
     let assessment = assess::judge(folder)?;
     let page = assess::write_report(&assessment, &place)?;
-    screen::print(&report::summary(&assessment, screen::width()));
+    screen::print(&report::terminal(&assessment, screen::width()));
     screen::print(&format!(
         "\nReport: {}\n\nAn invented gate: open the report, then try\n  relent assess {}\n  relent read {}\n",
         page.display(),

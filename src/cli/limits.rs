@@ -7,7 +7,7 @@ use clap::{Args, Subcommand};
 use crate::cli::exit::Exit;
 use crate::cli::stop::Stop;
 use crate::cli::{profile, screen};
-use crate::limits::table;
+use crate::limits::{self, table};
 
 /// Options of `relent limits`.
 #[derive(Args, Debug)]
@@ -35,4 +35,32 @@ enum What {
         /// The second profile
         second: String,
     },
+}
+
+/// Lists, shows or compares.
+pub fn run(args: &LimitsArgs) -> Result<Exit, Stop> {
+    let here = Path::new(".");
+    let text = match &args.what {
+        None | Some(What::List) => table::shelf()?.text(),
+        Some(What::Show {
+            profile,
+            toml: true,
+        }) => limits::source(profile)?.to_owned(),
+        Some(What::Show {
+            profile,
+            toml: false,
+        }) => {
+            let profile = profile::find(profile, here)?;
+            table::show(&profile)
+                .iter()
+                .map(table::Table::text)
+                .collect::<Vec<_>>()
+                .join("\n")
+        }
+        Some(What::Compare { first, second }) => {
+            table::compare(&profile::find(first, here)?, &profile::find(second, here)?).text()
+        }
+    };
+    screen::print(&text);
+    Ok(Exit::Done)
 }

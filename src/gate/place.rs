@@ -16,7 +16,7 @@ pub enum Place {
     Low,
     /// Half the height of the leaf.
     Half,
-    /// 300 mm below its top.
+    /// 300 mm below its top, but not above 2500 mm.
     Top,
     /// 200 mm from the left jamb of a vertical leaf.
     Left,
@@ -42,7 +42,7 @@ impl Place {
     ///
     /// # Source
     /// The places of EN 12445:2000 as the project knows them, second-hand: 50 mm above the ground, half height, 300 mm
-    /// below the top; for vertical leaves mid width and 200 mm from each jamb.
+    /// below the top, none above 2500 mm; for vertical leaves mid width and 200 mm from each jamb.
     #[must_use]
     pub fn resolve(self, gate: &GateSection) -> Option<Millimetre> {
         let upright = gate.motion != Motion::Vertical;
@@ -52,7 +52,7 @@ impl Place {
             Self::At(place) => Some(place),
             Self::Low => Some(Millimetre(50.0)).filter(|_| upright),
             Self::Half => height.map(|height| height / 2.0),
-            Self::Top => height.map(|height| height - Millimetre(300.0)),
+            Self::Top => height.map(|height| Millimetre((height.get() - 300.0).min(2500.0))),
             Self::Left => Some(Millimetre(200.0)).filter(|_| !upright),
             Self::Middle => width.map(|width| width / 2.0),
             Self::Right => width.map(|width| width - Millimetre(200.0)),

@@ -6,8 +6,6 @@ use std::str::Utf8Error;
 
 use jiff::civil::Date;
 
-use crate::limits::Motion;
-
 use super::likely::Slip;
 use super::pattern::PatternError;
 use super::spot::Spot;
@@ -166,11 +164,14 @@ pub enum Kind {
         /// Last day on which it holds.
         due: Date,
     },
-    /// A measure of the leaf that this motion cannot do without.
-    #[error("no `{key}` in [gate]: the test points of a {} leaf are places on it", word(*motion))]
-    NeededForMotion {
-        /// How the leaf moves.
-        motion: Motion,
+    /// An obstacle without the space to it.
+    #[error(
+        "gate.opening_side names an obstacle, but there is no `obstacle_space_mm`: the gap of the hits on opening is that space"
+    )]
+    ObstacleWithoutSpace,
+    /// The place of an obstacle where none is named.
+    #[error("gate.{key} is given, but gate.opening_side does not name an obstacle")]
+    SpaceWithoutObstacle {
         /// The key.
         key: &'static str,
     },
@@ -338,16 +339,6 @@ impl fmt::Display for Bounds {
             } => write!(f, "at most {most}"),
             Self { .. } => f.write_str("any number"),
         }
-    }
-}
-
-pub(super) const fn word(motion: Motion) -> &'static str {
-    match motion {
-        Motion::Sliding => "sliding",
-        Motion::Swing => "swing",
-        Motion::Folding => "folding",
-        Motion::Vertical => "vertical",
-        Motion::Boom => "boom",
     }
 }
 

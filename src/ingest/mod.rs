@@ -30,7 +30,7 @@ mod workbook;
 
 pub use document::{Document, document};
 pub use error::ReadError;
-pub use reading::{DigestOf, read, read_with};
+pub use reading::{DigestOf, read, read_with, sha256};
 pub use recipe::{RecipeError, from_recipe, to_recipe};
 pub use units::{force_unit, time_unit};
 
@@ -129,6 +129,22 @@ pub enum Role {
     Current,
     Quality,
     Other,
+}
+
+impl Role {
+    /// The role in running text.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Force => "force",
+            Self::Time => "time",
+            Self::Position => "position of the leaf",
+            Self::Speed => "speed of the leaf",
+            Self::Current => "motor current",
+            Self::Quality => "quality mark",
+            Self::Other => "not used",
+        }
+    }
 }
 
 /// One run of a log in numbers, before anything is computed.

@@ -92,7 +92,7 @@ impl<'a> Plan<'a> {
         let longest = elevation
             .points
             .iter()
-            .map(|p| width(figure(p), SIZE))
+            .map(|p| 1.1 * width(figure(p), SIZE))
             .fold(36.0, f64::max);
         if elevation.gap_is_upright() {
             let pitch = longest + 2.0 * RADIUS + 16.0;

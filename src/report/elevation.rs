@@ -26,6 +26,8 @@ pub struct Elevation {
     pub opening_mm: f64,
     /// Height of the leaf (of the opening, for a leaf that moves vertically; of the boom above ground), in mm.
     pub height_mm: f64,
+    /// Clearance between the leaf and the ground, in mm.
+    pub clearance_mm: f64,
     /// The test points.
     pub points: Vec<Point>,
 }
@@ -174,6 +176,7 @@ impl<'a> View<'a> {
     fn leaf(&self) -> Markup {
         let (opening, height) = (self.elevation.opening_mm, self.elevation.height_mm);
         let widest = self.elevation.widest_gap().min(opening * 0.8);
+        let low = self.elevation.clearance_mm.min(height * 0.5);
         match self.elevation.motion {
             Motion::Vertical => {
                 let gap = self.elevation.widest_gap().min(height * 0.8);
@@ -188,20 +191,20 @@ impl<'a> View<'a> {
             }
             Motion::Sliding if Self::parks_beside(self.elevation) => {
                 let edge = self.counter() + widest;
-                self.panel((edge, edge + opening), (60.0, height))
+                self.panel((edge, edge + opening), (low, height))
             }
-            Motion::Sliding => self.panel((-POST_MM, opening - widest), (60.0, height)),
+            Motion::Sliding => self.panel((-POST_MM, opening - widest), (low, height)),
             Motion::Swing | Motion::Folding => {
                 let edge = match self.elevation.direction {
                     Direction::Closing => opening - widest,
                     Direction::Opening => opening,
                 };
                 html! {
-                    (self.panel((0.0, edge), (60.0, height)))
-                    (line("ghost", (self.x(edge), self.y(60.0)), (self.x(0.0), self.y((60.0 + height) / 2.0))))
-                    (line("ghost", (self.x(edge), self.y(height)), (self.x(0.0), self.y((60.0 + height) / 2.0))))
+                    (self.panel((0.0, edge), (low, height)))
+                    (line("ghost", (self.x(edge), self.y(low)), (self.x(0.0), self.y((low + height) / 2.0))))
+                    (line("ghost", (self.x(edge), self.y(height)), (self.x(0.0), self.y((low + height) / 2.0))))
                     @if self.elevation.motion == Motion::Folding {
-                        (line("line", (self.x(edge / 2.0), self.y(60.0)), (self.x(edge / 2.0), self.y(height))))
+                        (line("line", (self.x(edge / 2.0), self.y(low)), (self.x(edge / 2.0), self.y(height))))
                     }
                 }
             }

@@ -2,7 +2,13 @@
 //!
 //! Nothing here decides, compares with a limit or rounds a judged value: it shows what the stages before found.
 
+mod assessment_json;
+mod budgets;
+mod findings_csv;
+mod terminal;
+
 pub mod bar;
+pub mod cautions;
 pub mod curve;
 pub mod elevation;
 pub mod hit;
@@ -14,8 +20,20 @@ pub mod style;
 mod canvas;
 mod detail;
 mod envelope;
+mod page;
+mod place;
+mod pulse;
+mod scene;
+mod section;
+mod sentence;
 
 use thiserror::Error;
+
+pub use assessment_json::assessment_json;
+pub use budgets::budgets;
+pub use findings_csv::findings_csv;
+pub use page::html;
+pub use terminal::terminal;
 
 /// How a test point or a finding stands, as the report shows it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]

@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use maud::{Markup, html};
-use plotters::prelude::{ChartBuilder, LineSeries, PathElement, Polygon, Rectangle};
+use plotters::prelude::{ChartBuilder, LineSeries, PathElement, Polygon};
 use plotters::style::Color;
 
 use super::canvas::{FINE, Paper, Trouble, draw, number, sheet};
@@ -22,6 +22,10 @@ pub struct Grid {
     pub title: String,
     /// What the drawing shows, in a sentence.
     pub statement: String,
+    /// Headings of the columns, from left to right.
+    pub columns: Vec<String>,
+    /// Headings of the rows, from top to bottom.
+    pub rows: Vec<String>,
     /// The pictures.
     pub cells: Vec<Cell>,
 }
@@ -29,10 +33,10 @@ pub struct Grid {
 /// One picture of the grid.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Cell {
-    /// Gap in mm: the column.
-    pub gap_mm: f64,
-    /// Height or place in mm: the row.
-    pub height_mm: f64,
+    /// Its column, from 0.
+    pub column: usize,
+    /// Its row, from 0.
+    pub row: usize,
     /// How the point stands.
     pub state: State,
     /// The deciding value as a part of its limit.
@@ -53,13 +57,10 @@ const TOP: f64 = 24.0;
 /// # Errors
 /// [`DrawingError`] if plotters cannot draw it.
 pub fn multiples(grid: &Grid) -> Result<Markup, DrawingError> {
-    let gaps = distinct(grid.cells.iter().map(|cell| cell.gap_mm));
-    let mut heights = distinct(grid.cells.iter().map(|cell| cell.height_mm));
-    heights.reverse();
-    let column = ((WIDE - LEFT) / gaps.len().max(1) as f64)
+    let column = ((WIDE - LEFT) / grid.columns.len().max(1) as f64)
         .min(240.0)
         .floor();
-    let high = TOP + ROW * heights.len() as f64 + 20.0;
+    let high = TOP + ROW * grid.rows.len() as f64 + 20.0;
     let shown = grid.cells.iter().filter_map(|cell| cell.hits.as_ref());
     let y = shown
         .clone()
@@ -69,15 +70,10 @@ pub fn multiples(grid: &Grid) -> Result<Markup, DrawingError> {
         });
     let end = shown.map(|hits| hits.enlarged_s).fold(0.1, f64::max);
     let place = |cell: &Cell| {
-        let across = gaps
-            .iter()
-            .position(|gap| gap.total_cmp(&cell.gap_mm).is_eq())
-            .unwrap_or(0);
-        let down = heights
-            .iter()
-            .position(|height| height.total_cmp(&cell.height_mm).is_eq())
-            .unwrap_or(0);
-        (LEFT + column * across as f64, TOP + ROW * down as f64)
+        (
+            LEFT + column * cell.column as f64,
+            TOP + ROW * cell.row as f64,
+        )
     };
     let size = (column - 10.0, ROW - 10.0);
     let (plot, ()) = draw("the small pictures", (WIDE as u32, high as u32), |paper| {
@@ -88,23 +84,16 @@ pub fn multiples(grid: &Grid) -> Result<Markup, DrawingError> {
     })?;
     let drawn = html! {
         (plot)
-        @for (index, gap) in gaps.iter().enumerate() {
-            (words("soft", (LEFT + column * index as f64 + size.0 / 2.0, 14.0), "middle", &format!("gap {} mm", number(*gap))))
+        @for (index, heading) in grid.columns.iter().enumerate() {
+            (words("soft", (LEFT + column * index as f64 + size.0 / 2.0, 14.0), "middle", heading))
         }
-        @for (index, height) in heights.iter().enumerate() {
-            (words("soft", (LEFT - 8.0, TOP + ROW * index as f64 + size.1 / 2.0), "end", &format!("{} mm", number(*height))))
+        @for (index, heading) in grid.rows.iter().enumerate() {
+            (words("soft", (LEFT - 8.0, TOP + ROW * index as f64 + size.1 / 2.0), "end", heading))
         }
         @for cell in &grid.cells { (caption(cell, place(cell), size)) }
         (words("soft", (WIDE - 6.0, high - 6.0), "end", &format!("each picture: 0 to {} ms, 0 to {} N", number(end * 1000.0), number(y.1.round()))))
     };
     Ok(sheet((WIDE, high), &grid.title, &grid.statement, &drawn))
-}
-
-fn distinct(values: impl Iterator<Item = f64>) -> Vec<f64> {
-    let mut values: Vec<f64> = values.collect();
-    values.sort_by(f64::total_cmp);
-    values.dedup_by(|a, b| a.total_cmp(b).is_eq());
-    values
 }
 
 fn picture(
@@ -149,8 +138,14 @@ fn picture(
             chart.draw_series(LineSeries::new(points, style))?;
         }
     }
-    let frame = [(window.start, force.0), (window.end, force.1)];
-    chart.draw_series([Rectangle::new(frame, pen(HAIR, 0.7))])?;
+    let corners = [
+        (window.start, force.0),
+        (window.start, force.1),
+        (window.end, force.1),
+        (window.end, force.0),
+        (window.start, force.0),
+    ];
+    chart.draw_series([PathElement::new(corners, pen(HAIR, 0.7))])?;
     Ok(())
 }
 

@@ -8,7 +8,7 @@ use relent::report::multiples::{Cell, Grid};
 use relent::trace::Trace;
 
 /// A hit of a peak force: half sine of 60 ms, a hold of 90 N, release after `hold_s`; 1 kHz, 0.4 s before contact.
-pub fn trace(peak: f64, hold_s: f64, length_s: f64, seed: u32) -> Trace {
+pub(crate) fn trace(peak: f64, hold_s: f64, length_s: f64, seed: u32) -> Trace {
     let mut noise = seed;
     let mut next = || {
         noise = noise.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
@@ -39,7 +39,7 @@ pub fn trace(peak: f64, hold_s: f64, length_s: f64, seed: u32) -> Trace {
     Trace::new(times, forces).expect("times increase")
 }
 
-pub fn hits(title: &str, peaks: [f64; 3], hold_s: f64, state: State) -> Hits {
+pub(crate) fn hits(title: &str, peaks: [f64; 3], hold_s: f64, state: State) -> Hits {
     let repeats = peaks
         .iter()
         .enumerate()
@@ -106,7 +106,7 @@ pub fn hits(title: &str, peaks: [f64; 3], hold_s: f64, state: State) -> Hits {
 }
 
 /// Gap, height, peak, state.
-pub const POINTS: [(f64, f64, f64, State); 9] = [
+pub(crate) const POINTS: [(f64, f64, f64, State); 9] = [
     (50.0, 50.0, 372.0, State::Within),
     (300.0, 50.0, 341.0, State::Within),
     (500.0, 50.0, 289.0, State::Within),
@@ -118,7 +118,7 @@ pub const POINTS: [(f64, f64, f64, State); 9] = [
     (500.0, 1700.0, 0.0, State::NotTested),
 ];
 
-pub fn elevation(motion: Motion, direction: Direction) -> Elevation {
+pub(crate) fn elevation(motion: Motion, direction: Direction) -> Elevation {
     let upright = matches!(motion, Motion::Vertical | Motion::Boom);
     let place = |height: f64| match height as i64 {
         50 if upright => 200.0,
@@ -137,6 +137,7 @@ pub fn elevation(motion: Motion, direction: Direction) -> Elevation {
         } else {
             2000.0
         },
+        clearance_mm: 60.0,
         points: POINTS
             .iter()
             .map(|(gap, height, peak, state)| Point {
@@ -162,15 +163,20 @@ pub fn elevation(motion: Motion, direction: Direction) -> Elevation {
     }
 }
 
-pub fn grid() -> Grid {
+pub(crate) fn grid() -> Grid {
     Grid {
         title: "Closing: all points".into(),
         statement: "1 of 9 points over the limit".into(),
+        columns: ["gap 500 mm", "gap 300 mm", "gap 50 mm"]
+            .map(String::from)
+            .to_vec(),
+        rows: ["1700 mm", "1000 mm", "50 mm"].map(String::from).to_vec(),
         cells: POINTS
             .iter()
-            .map(|(gap, height, peak, state)| Cell {
-                gap_mm: *gap,
-                height_mm: *height,
+            .enumerate()
+            .map(|(index, (_, _, peak, state))| Cell {
+                column: 2 - index % 3,
+                row: 2 - index / 3,
                 state: *state,
                 share: Some(peak / 400.0),
                 number: if *state == State::NotTested {

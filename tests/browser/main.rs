@@ -6,5 +6,6 @@
     unreachable_pub
 )]
 
+mod chromium;
 mod drawings;
 mod hits_of_a_gate;

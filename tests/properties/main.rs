@@ -6,10 +6,13 @@
     unreachable_pub
 )]
 
+mod evidence;
 mod gate;
 mod impact;
 mod impact_changes;
 mod impact_demo;
 mod limits;
 mod uncertainty;
+mod report;
+mod response;
 mod verdict;
