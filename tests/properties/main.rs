@@ -6,6 +6,8 @@ mod gate;
 mod impact;
 mod impact_changes;
 mod impact_demo;
+mod limits;
+mod uncertainty;
 mod report;
 mod response;
 mod verdict;

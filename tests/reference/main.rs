@@ -7,6 +7,7 @@ mod cfc;
 mod check;
 mod conformance;
 mod contact;
+mod coverage;
 mod crossings;
 mod distributions;
 mod dynamic_period;
@@ -67,5 +68,6 @@ fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
         ("Distributions", distributions::checks()),
         ("Uncertainty", uncertainty::checks()),
         ("Decision rules", verdict::checks()),
+        ("Coverage by simulation", coverage::checks()),
     ]
 }
