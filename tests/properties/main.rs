@@ -7,7 +7,7 @@ mod impact;
 mod impact_changes;
 mod impact_demo;
 mod limits;
-mod uncertainty;
 mod report;
 mod response;
+mod uncertainty;
 mod verdict;
