@@ -3,4 +3,6 @@
 
 mod gate;
 mod report;
+mod report_gate;
+mod report_page;
 mod verdict;
