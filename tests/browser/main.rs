@@ -4,3 +4,6 @@
 mod chromium;
 mod drawings;
 mod hits_of_a_gate;
+mod page;
+#[path = "../properties/report_gate.rs"]
+mod report_gate;

@@ -10,4 +10,6 @@ mod limits;
 mod report;
 mod response;
 mod uncertainty;
+mod report_gate;
+mod report_page;
 mod verdict;
