@@ -8,6 +8,7 @@
 )]
 
 mod evidence;
+mod evidence_faults;
 mod gate;
 mod response;
 mod impact;
