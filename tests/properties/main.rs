@@ -2,6 +2,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod evidence;
+mod evidence_faults;
 mod gate;
 mod impact;
 mod impact_changes;
