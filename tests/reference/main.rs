@@ -2,3 +2,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod check;
+
+mod compare;
+
+mod compare_programs;
