@@ -1,1 +1,4 @@
-//! placeholder
+//! Does it hold? Laws on generated data.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+mod compare_simulation;
