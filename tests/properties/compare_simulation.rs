@@ -86,24 +86,25 @@ fn views(blocks: &[[Vec<f64>; 2]]) -> Vec<Block<'_>> {
         .collect()
 }
 
-/// Coverage of Welch's 95 % interval. Where so few values make it conservative, more than 96 % is the known price.
+/// Coverage of Welch's 95 % interval: 95 ± 1 %, but for two layouts that no choice of ν mends. Three against three of equal spread
+/// cover more; three against ten of equal spread cover 93.6 %, and the method's documentation says so.
 fn welch_coverage(repetitions: u32) -> Vec<Row> {
     let cases = [
-        (3, 3, 10.0, 10.0, 0.98),
-        (3, 3, 5.0, 15.0, 0.96),
-        (3, 10, 10.0, 10.0, 0.96),
-        (5, 5, 8.0, 16.0, 0.96),
-        (10, 10, 10.0, 10.0, 0.96),
-        (5, 20, 6.0, 12.0, 0.96),
-        (30, 30, 10.0, 10.0, 0.96),
-        (30, 17, 4.0, 20.0, 0.96),
+        (3, 3, 10.0, 10.0, 0.94, 0.98),
+        (3, 3, 5.0, 15.0, 0.94, 0.96),
+        (3, 10, 10.0, 10.0, 0.93, 0.96),
+        (5, 5, 8.0, 16.0, 0.94, 0.96),
+        (10, 10, 10.0, 10.0, 0.94, 0.96),
+        (5, 20, 6.0, 12.0, 0.94, 0.96),
+        (30, 30, 10.0, 10.0, 0.94, 0.96),
+        (30, 17, 4.0, 20.0, 0.94, 0.96),
     ];
     cases
         .iter()
         .zip(100..)
-        .map(|(&(m, n, sx, sy, most), row)| Row {
+        .map(|(&(m, n, sx, sy, least, most), row)| Row {
             what: format!("Welch 95 % interval covers: {m} and {n} values, spreads {sx} and {sy}"),
-            promised: (0.94, most),
+            promised: (least, most),
             share: share(row, repetitions, |normal| {
                 let (x, y) = (normal.sample(m, 300.0, sx), normal.sample(n, 307.0, sy));
                 holds(
@@ -224,6 +225,22 @@ fn false_claims(repetitions: u32) -> Vec<Row> {
             "false \"not worse\": Welch, 4 and 9 values, spreads 12 and 4, at the margin",
             &|normal| {
                 let (x, y) = (normal.sample(4, 300.0, 12.0), normal.sample(9, 310.0, 4.0));
+                not_worse(
+                    equivalence(
+                        welch_difference(&x, &y).unwrap(),
+                        margin,
+                        Worse::Greater,
+                        five(),
+                    )
+                    .conclusion(),
+                )
+            },
+        ),
+        claim(
+            408,
+            "false \"not worse\": Welch, 3 and 10 values, at the margin",
+            &|normal| {
+                let (x, y) = (normal.sample(3, 300.0, 8.0), normal.sample(10, 310.0, 8.0));
                 not_worse(
                     equivalence(
                         welch_difference(&x, &y).unwrap(),
@@ -467,7 +484,7 @@ fn simulation_keeps_the_promised_coverage_false_claims_and_power() {
     let bless = std::env::var_os("RELENT_BLESS").is_some_and(|value| value == "1");
     let repetitions: u32 = if bless { 200_000 } else { 3_000 };
     let rows = rows(repetitions);
-    assert_eq!(rows.len(), 30, "the number of rows changed");
+    assert_eq!(rows.len(), 31, "the number of rows changed");
     // Four standard errors of a share near the promised one; the large run has none to give.
     let slack = |p: f64| {
         if bless {
