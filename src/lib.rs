@@ -14,4 +14,20 @@ pub mod evidence;
 
 pub mod limits;
 
+pub mod uncertainty;
+
+pub mod verdict;
+
+pub mod gate;
+
+pub mod assess;
+
 pub mod compare;
+
+pub mod impact;
+
+pub mod record;
+
+pub mod report;
+
+pub mod cli;

@@ -1,11 +1,29 @@
 //! Limit profiles as data: what may be measured, where, how often, against which published value, and how that value is known.
 
+mod hazards;
+mod overlay;
+mod plan;
+mod profile;
+mod schema;
+mod shelf;
+
+pub mod table;
+
 use std::fmt;
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::response::{LowPass, Measure, Method};
+pub use hazards::{MinimumGap, UnreadHazard, minimum_gaps, unread_hazards};
+pub use plan::{
+    GapRule, Leaf, Obstacle, PlaceRule, Plan, PlanError, PointRule, Scheme, VisitKind, WantedPoint,
+    When, wanted_points,
+};
+pub use profile::{
+    Band, Bound, Confirmation, Disagreement, EvidenceRules, GaugeRules, Judged, Limit, NotJudged,
+    Profile, ProfileValue, SmallestGap,
+};
+pub use shelf::{ProfileError, names, parse, profile, source};
 
 /// How a published value is known to this project.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
@@ -19,6 +37,8 @@ pub enum KnownFrom {
     SecondHand,
     /// Recalled, unverified.
     Memory,
+    /// No published value: chosen by this project, and said so wherever it is shown.
+    Chosen,
 }
 
 impl fmt::Display for KnownFrom {
@@ -28,6 +48,7 @@ impl fmt::Display for KnownFrom {
             Self::Read => "read",
             Self::SecondHand => "second-hand",
             Self::Memory => "memory",
+            Self::Chosen => "chosen here, no published value",
         })
     }
 }
@@ -44,6 +65,29 @@ pub enum Motion {
     Boom,
 }
 
+impl Motion {
+    /// Every motion.
+    pub const ALL: [Self; 5] = [
+        Self::Sliding,
+        Self::Swing,
+        Self::Folding,
+        Self::Vertical,
+        Self::Boom,
+    ];
+}
+
+impl fmt::Display for Motion {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Sliding => "sliding",
+            Self::Swing => "swing",
+            Self::Folding => "folding",
+            Self::Vertical => "vertical",
+            Self::Boom => "boom",
+        })
+    }
+}
+
 /// Which way the leaf was moving when it hit the gauge.
 #[derive(
     Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
@@ -53,6 +97,20 @@ pub enum Motion {
 pub enum Direction {
     Closing,
     Opening,
+}
+
+impl Direction {
+    /// Both directions.
+    pub const ALL: [Self; 2] = [Self::Closing, Self::Opening];
+}
+
+impl fmt::Display for Direction {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Closing => "closing",
+            Self::Opening => "opening",
+        })
+    }
 }
 
 /// Which part of the leaf hits.
@@ -71,6 +129,27 @@ pub enum Hazard {
     ReducingGap,
 }
 
+impl Hazard {
+    /// Every hazard.
+    pub const ALL: [Self; 4] = [
+        Self::ClosingEdge,
+        Self::OtherEdge,
+        Self::FlatFace,
+        Self::ReducingGap,
+    ];
+}
+
+impl fmt::Display for Hazard {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::ClosingEdge => "closing edge",
+            Self::OtherEdge => "other edge",
+            Self::FlatFace => "flat face",
+            Self::ReducingGap => "reducing gap",
+        })
+    }
+}
+
 /// Where the gauge was held.
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd, Serialize, Deserialize, JsonSchema)]
 pub struct TestPoint {
@@ -86,62 +165,10 @@ pub struct TestPoint {
 
 impl fmt::Display for TestPoint {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let direction = match self.direction {
-            Direction::Closing => "closing",
-            Direction::Opening => "opening",
-        };
-        let part = match self.hazard {
-            Hazard::ClosingEdge => "",
-            Hazard::OtherEdge => ", other edge",
-            Hazard::FlatFace => ", flat face",
-            Hazard::ReducingGap => ", reducing gap",
-        };
-        write!(
-            f,
-            "{direction}{part}, gap {} mm, height {} mm",
-            self.gap_mm, self.height_mm
-        )
+        write!(f, "{}", self.direction)?;
+        if self.hazard != Hazard::ClosingEdge {
+            write!(f, ", {}", self.hazard)?;
+        }
+        write!(f, ", gap {} mm, height {} mm", self.gap_mm, self.height_mm)
     }
-}
-
-/// A limit profile: one edition of one rule, in numbers.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Profile {
-    /// `<designation>-<edition>`, as on the command line.
-    pub name: String,
-    /// The document in words.
-    pub title: String,
-    /// How a record is measured under it.
-    pub method: Method,
-    /// Low-pass, if prescribed.
-    pub low_pass: Option<LowPass>,
-    /// The limits.
-    pub limits: Vec<Limit>,
-}
-
-/// One published limit.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Limit {
-    /// `<profile>/<readable-name>`
-    pub name: String,
-    /// What is held against it.
-    pub measure: Measure,
-    /// Its value, in the unit of the measure.
-    pub value: f64,
-    /// Whether the value itself is still within.
-    pub bound: Bound,
-    /// How it is known.
-    pub known_from: KnownFrom,
-    /// Clause, as far as known.
-    pub clause: Option<String>,
-}
-
-/// Whether a limit includes its own value.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum Bound {
-    /// Within if the value is at most the limit.
-    AtMost,
-    /// Within if the value is below the limit.
-    Below,
 }

@@ -1,75 +1,63 @@
 //! A force–time record → its measures: one measure, one file, one function. This page holds the roll.
+//!
+//! Samples (tᵢ, fᵢ) and F = f − z. All measures use the raw samples; a low-pass is applied only where the profile prescribes
+//! one, and only to the peak, and then both values are kept. Crossings are placed by straight lines in [`crossings`] alone.
 
-use std::fmt;
+mod answer;
+mod approach_speed;
+mod contact;
+pub mod crossings;
+mod dynamic_period;
+mod effective_force;
+mod energy;
+mod gaps;
+mod id;
+mod impulse;
+pub mod integral;
+pub mod low_pass;
+pub mod maxima;
+mod mean_dynamic_force;
+mod median;
+mod method;
+mod motion;
+mod over_travel;
+mod peak_force;
+mod release;
+mod residual_force;
+mod reversal_time;
+mod static_force;
+mod stop_time;
+mod time_above_residual;
+mod time_above_static;
+mod zero;
+mod zeroed;
 
-use schemars::JsonSchema;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
-use crate::quantity::{
-    Joule, Millimetre, MillimetrePerSecond, Newton, NewtonPerMillimetre, NewtonSecond, Second,
-};
+use crate::quantity::{Joule, Millimetre, MillimetrePerSecond, Newton, NewtonSecond, Second};
 use crate::trace::Trace;
 
-/// How a record is measured: every level and period that changes a number. It comes from the limit profile and travels
-/// with the measured values.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Method {
-    /// Name of the limit profile that prescribes it.
-    pub profile: String,
-    /// Force at which the leaf counts as touching the gauge.
-    pub contact_level: Newton,
-    /// Force above which the hit counts as dynamic.
-    pub static_level: Newton,
-    /// Force that may remain at the end.
-    pub residual_level: Newton,
-    /// Force between whose crossings the effective force is averaged.
-    pub effective_level: Newton,
-    /// Longest permitted dynamic period; the static force is read after it.
-    pub dynamic_period: Second,
-    /// Time from contact at which the residual force is read, and which a record must cover.
-    pub record: Second,
-    /// Low-pass that the profile prescribes, if it prescribes one.
-    pub low_pass: Option<LowPass>,
-}
-
-/// A low-pass that a profile prescribes for force values (never for times).
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case", tag = "kind", deny_unknown_fields)]
-pub enum LowPass {
-    /// Channel frequency class of SAE J211/1: a two-pass Butterworth filter.
-    ChannelFrequencyClass {
-        /// The class, for example 60.
-        class: f64,
-    },
-    /// Butterworth filter run forward only.
-    Butterworth {
-        /// Corner frequency (−3 dB) in Hz.
-        corner_hz: f64,
-        /// Order.
-        order: usize,
-    },
-}
-
-/// What the gauge says of itself that a measure needs.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct GaugeFacts {
-    /// Rate of the gauge's spring.
-    pub spring_rate: Option<NewtonPerMillimetre>,
-    /// Whether the gauge zeroes itself before each hit.
-    pub zeroing: Zeroing,
-    /// Approach speed that the gate file declares.
-    pub declared_speed: Option<MillimetrePerSecond>,
-}
-
-/// Whether a gauge zeroes itself before each hit.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Zeroing {
-    /// Declared to zero itself.
-    BySelf,
-    /// Not declared.
-    #[default]
-    NotDeclared,
-}
+pub use answer::{Answer, answer};
+pub use approach_speed::approach_speed;
+pub use contact::{contact, touches};
+pub use dynamic_period::dynamic_period;
+pub use effective_force::effective_force;
+pub use energy::energy;
+pub use id::Measure;
+pub use impulse::impulse;
+pub use mean_dynamic_force::mean_dynamic_force;
+pub use method::{GaugeFacts, LowPass, Method, Zeroing};
+pub use over_travel::over_travel;
+pub use peak_force::{Peak, peak_force};
+pub use release::release;
+pub use residual_force::residual_force;
+pub use reversal_time::reversal_time;
+pub use static_force::static_force;
+pub use stop_time::stop_time;
+pub use time_above_residual::time_above_residual;
+pub use time_above_static::time_above_static;
+pub use zero::{Zero, ZeroFrom, drift, zero};
+pub use zeroed::Zeroed;
 
 /// Why a measure has no value.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -82,181 +70,12 @@ pub struct Unmeasured(
 /// A measured value, or why there is none.
 pub type Measured<T> = Result<T, Unmeasured>;
 
-/// Every measure by name. The id is the name of its function and of its file.
-#[derive(
-    Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
-)]
-#[serde(rename_all = "kebab-case")]
-#[expect(
-    missing_docs,
-    reason = "measures.md's and the standards' own names; each function documents itself"
-)]
-pub enum Measure {
-    Zero,
-    Noise,
-    Drift,
-    Contact,
-    PeakForce,
-    PeakAt,
-    TimeAboveStatic,
-    DynamicPeriod,
-    StaticForce,
-    ResidualForce,
-    TimeAboveResidual,
-    MeanDynamicForce,
-    EffectiveForce,
-    Impulse,
-    Release,
-    StopTime,
-    ReversalTime,
-    OverTravel,
-    Energy,
-    ApproachSpeed,
-}
-
-impl Measure {
-    /// Every measure, in the order of the record.
-    pub const ALL: [Self; 20] = [
-        Self::Zero,
-        Self::Noise,
-        Self::Drift,
-        Self::Contact,
-        Self::PeakForce,
-        Self::PeakAt,
-        Self::TimeAboveStatic,
-        Self::DynamicPeriod,
-        Self::StaticForce,
-        Self::ResidualForce,
-        Self::TimeAboveResidual,
-        Self::MeanDynamicForce,
-        Self::EffectiveForce,
-        Self::Impulse,
-        Self::Release,
-        Self::StopTime,
-        Self::ReversalTime,
-        Self::OverTravel,
-        Self::Energy,
-        Self::ApproachSpeed,
-    ];
-
-    /// The key in JSON and CSV, which ends in the unit.
-    #[must_use]
-    pub const fn key(self) -> &'static str {
-        match self {
-            Self::Zero => "zero_n",
-            Self::Noise => "noise_n",
-            Self::Drift => "drift_n",
-            Self::Contact => "contact_s",
-            Self::PeakForce => "peak_force_n",
-            Self::PeakAt => "peak_at_s",
-            Self::TimeAboveStatic => "time_above_static_s",
-            Self::DynamicPeriod => "dynamic_period_s",
-            Self::StaticForce => "static_force_n",
-            Self::ResidualForce => "residual_force_n",
-            Self::TimeAboveResidual => "time_above_residual_s",
-            Self::MeanDynamicForce => "mean_dynamic_force_n",
-            Self::EffectiveForce => "effective_force_n",
-            Self::Impulse => "impulse_ns",
-            Self::Release => "release_s",
-            Self::StopTime => "stop_time_s",
-            Self::ReversalTime => "reversal_time_s",
-            Self::OverTravel => "over_travel_mm",
-            Self::Energy => "energy_j",
-            Self::ApproachSpeed => "approach_speed_mm_s",
-        }
+/// The number, if it is one: neither NaN nor infinite.
+fn finite(value: f64) -> Measured<f64> {
+    match value.is_finite() {
+        true => Ok(value),
+        false => Err(Unmeasured("the result is no finite number".to_owned())),
     }
-
-    /// The symbol of the unit.
-    #[must_use]
-    pub const fn unit(self) -> &'static str {
-        match self {
-            Self::Zero
-            | Self::Noise
-            | Self::Drift
-            | Self::PeakForce
-            | Self::StaticForce
-            | Self::ResidualForce
-            | Self::MeanDynamicForce
-            | Self::EffectiveForce => "N",
-            Self::Contact
-            | Self::PeakAt
-            | Self::TimeAboveStatic
-            | Self::DynamicPeriod
-            | Self::TimeAboveResidual
-            | Self::Release
-            | Self::StopTime
-            | Self::ReversalTime => "s",
-            Self::Impulse => "N·s",
-            Self::OverTravel => "mm",
-            Self::Energy => "J",
-            Self::ApproachSpeed => "mm/s",
-        }
-    }
-
-    /// The name in running text, lower case.
-    #[must_use]
-    pub const fn words(self) -> &'static str {
-        match self {
-            Self::Zero => "zero",
-            Self::Noise => "noise",
-            Self::Drift => "zero drift",
-            Self::Contact => "contact",
-            Self::PeakForce => "peak force",
-            Self::PeakAt => "time to peak",
-            Self::TimeAboveStatic => "time above the static level",
-            Self::DynamicPeriod => "dynamic period",
-            Self::StaticForce => "static force",
-            Self::ResidualForce => "residual force",
-            Self::TimeAboveResidual => "time above the residual level",
-            Self::MeanDynamicForce => "mean dynamic force",
-            Self::EffectiveForce => "effective force",
-            Self::Impulse => "impulse",
-            Self::Release => "release",
-            Self::StopTime => "stop time",
-            Self::ReversalTime => "reversal time",
-            Self::OverTravel => "over-travel",
-            Self::Energy => "energy taken by the gauge",
-            Self::ApproachSpeed => "approach speed",
-        }
-    }
-}
-
-impl fmt::Display for Measure {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(self.words())
-    }
-}
-
-/// The zero of a record and what is known of it.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Zero {
-    /// What is subtracted from every force.
-    pub value: Measured<Newton>,
-    /// 1.4826 × median absolute deviation of the quiet stretch.
-    pub noise: Measured<Newton>,
-    /// Zero after release minus zero before contact.
-    pub drift: Measured<Newton>,
-    /// Number of samples in the quiet stretch before contact.
-    pub samples: usize,
-}
-
-/// The greatest force of a record.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Peak {
-    /// Its zeroed force.
-    pub force: Newton,
-    /// Its instant after contact; unmeasured where the record starts in contact.
-    pub at: Measured<Second>,
-    /// Index of its sample.
-    pub index: usize,
-    /// Number of neighbouring samples equal to the greatest, at least 1.
-    pub equal_samples: usize,
-    /// Greatest excess that sampling may have missed: |F″|·Δt²/8 at the top.
-    pub unseen: Newton,
-    /// Every other local maximum above the static level, with its instant from the first sample.
-    pub others: Vec<(Second, Newton)>,
-    /// The peak after the prescribed low-pass, where there is one.
-    pub filtered: Option<Newton>,
 }
 
 /// One stay of the leaf against the gauge.
@@ -281,20 +100,29 @@ pub enum Basis {
     Declared,
 }
 
-/// How the leaf answered.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Answer {
-    /// It stopped and moved away.
-    StopsAndReverses,
-    /// It stopped and the force fell without a hold.
-    StopsAndLetsGo,
-    /// It stopped and kept pressing to the end of the record.
-    StopsAndHolds,
-    /// The force rose again after the stop to a new maximum.
-    PushesThrough,
-    /// The contact level was never reached for long enough.
-    NoContact,
+impl Touch {
+    fn of(stay: &crossings::Stay, record: &Zeroed<'_>) -> Self {
+        let forces = &record.forces()[stay.first..=stay.last];
+        Self {
+            from: Second(stay.from),
+            to: stay.to.map(Second),
+            peak: Newton(forces.iter().copied().fold(f64::NEG_INFINITY, f64::max)),
+        }
+    }
+}
+
+impl Answer {
+    /// The answer in running text, after "the leaf".
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::StopsAndReverses => "stops and reverses",
+            Self::StopsAndLetsGo => "stops and lets go",
+            Self::StopsAndHolds => "stops and holds",
+            Self::PushesThrough => "pushes through",
+            Self::NoContact => "makes no contact",
+        }
+    }
 }
 
 /// Everything measured on one record.
@@ -376,40 +204,176 @@ impl Response {
 }
 
 /// Measures one record.
+///
+/// # Example
+/// A triangle of 300 N over a quiet gauge that zeroes itself.
+/// ```
+/// use relent::quantity::{Newton, Second};
+/// use relent::response::{GaugeFacts, Measure, Method, Zeroing, measure};
+/// use relent::trace::Trace;
+/// let method = Method {
+///     profile: "example".to_owned(),
+///     contact_level: Newton(25.0),
+///     static_level: Newton(150.0),
+///     residual_level: Newton(25.0),
+///     effective_level: Newton(50.0),
+///     dynamic_period: Second(0.75),
+///     record: Second(5.0),
+///     low_pass: None,
+/// };
+/// let gauge = GaugeFacts { zeroing: Zeroing::BySelf, ..GaugeFacts::default() };
+/// let trace = Trace::new(vec![0.0, 1.0, 1.5, 2.0, 3.0, 7.0], vec![0.0, 0.0, 150.0, 300.0, 0.0, 0.0])?;
+/// let response = measure(&trace, &method, &gauge);
+/// assert_eq!(response.value(Measure::PeakForce), Ok(300.0));
+/// assert_eq!(response.value(Measure::TimeAboveStatic), Ok(1.0));
+/// assert!(response.value(Measure::OverTravel).is_err()); // no spring rate
+/// # Ok::<(), relent::trace::TraceError>(())
+/// ```
 #[must_use]
 pub fn measure(trace: &Trace, method: &Method, gauge: &GaugeFacts) -> Response {
-    let _ = (trace, gauge);
-    unbuilt(method)
+    let raw = match Zeroed::raw(trace) {
+        Ok(raw) => raw,
+        Err(reason) => {
+            let zero = Zero::unmeasured(&reason);
+            return untouched(method, zero, &reason, Err(reason.clone()));
+        }
+    };
+    let zero = zero(trace, &raw, method.contact_level, gauge.zeroing);
+    let record = raw.less(zero.subtracted.get());
+    let touches = touches(&record, method.contact_level);
+    match contact(&touches, method.contact_level) {
+        Err(reason) if touches.is_empty() => {
+            let speed = approach_speed(trace, &record, &Err(reason.clone()), gauge.declared_speed);
+            untouched(method, zero, &reason, speed)
+        }
+        contact => {
+            let hit = Hit {
+                trace,
+                record: &record,
+                method,
+                gauge,
+                touches: &touches,
+                contact,
+            };
+            hit.measure(zero)
+        }
+    }
 }
 
-fn unbuilt(method: &Method) -> Response {
-    let no = || Unmeasured("no measure is built yet".to_owned());
+/// A record in which the leaf touches the gauge.
+struct Hit<'a> {
+    trace: &'a Trace,
+    record: &'a Zeroed<'a>,
+    method: &'a Method,
+    gauge: &'a GaugeFacts,
+    touches: &'a [crossings::Stay],
+    contact: Measured<Second>,
+}
+
+impl Hit<'_> {
+    fn measure(self, mut zero: Zero) -> Response {
+        let Self {
+            trace,
+            record,
+            method,
+            gauge,
+            touches,
+            contact,
+        } = self;
+        let from_contact = |f: &dyn Fn(Second) -> Measured<Second>| contact.clone().and_then(f);
+        let presses = crossings::stays(record, method.contact_level.get());
+        let dynamic = crossings::stays(record, method.static_level.get());
+        zero.drift = drift(record, presses.last().and_then(|stay| stay.to))
+            .and_then(|drift| zero.value.clone().map(|_| drift));
+        let greatest = Newton(record.forces().iter().copied().fold(0.0, f64::max));
+        let least = maxima::least_prominence(&zero, greatest);
+        let maxima = maxima::prominent(record.forces(), least.get());
+        let mut peak = peak_force(record, touches, &maxima, method.static_level);
+        if let (Ok(peak), Some(filter), Some(first)) = (&mut peak, method.low_pass, touches.first())
+        {
+            peak.filtered = Some(low_pass::filtered_peak(record, first.first, filter));
+        }
+        let force = peak.clone().map(|peak| peak.force);
+        let stop = contact
+            .clone()
+            .and_then(|at| stop_time(trace, record, at, &maxima));
+        let release = from_contact(&|at| release(at, &presses));
+        let reversal = contact
+            .clone()
+            .and_then(|at| reversal_time(trace, record, at, &stop, &release, method.contact_level));
+        let released = presses.last().is_some_and(|stay| stay.to.is_some());
+        Response {
+            method: method.clone(),
+            touches: touches.iter().map(|stay| Touch::of(stay, record)).collect(),
+            time_above_static: Ok(time_above_static(record, &dynamic)),
+            dynamic_period: from_contact(&|at| Ok(dynamic_period(record, at, &dynamic))),
+            static_crossings: crossings::instants(&dynamic)
+                .into_iter()
+                .map(Second)
+                .collect(),
+            static_force: contact
+                .clone()
+                .and_then(|at| static_force(record, at, method)),
+            residual_force: contact
+                .clone()
+                .and_then(|at| residual_force(record, at, method.record)),
+            time_above_residual: Ok(time_above_residual(record, method.residual_level)),
+            mean_dynamic_force: contact
+                .clone()
+                .and_then(|at| mean_dynamic_force(record, at, method.dynamic_period)),
+            effective_force: effective_force(record, method.effective_level),
+            impulse: contact
+                .clone()
+                .and_then(|at| impulse(record, at, release.clone()?)),
+            over_travel: over_travel(trace, record, &contact, &force, gauge.spring_rate),
+            energy: force.and_then(|force| energy(force, gauge.spring_rate.ok_or_else(no_rate)?)),
+            approach_speed: approach_speed(trace, record, &contact, gauge.declared_speed),
+            answer: answer(record, &contact, &peak, &stop, released, &reversal, least),
+            zero,
+            contact,
+            peak,
+            release,
+            stop,
+            reversal,
+        }
+    }
+}
+
+fn no_rate() -> Unmeasured {
+    Unmeasured("the gauge's spring rate is not known".to_owned())
+}
+
+/// The response of a record in which the leaf never touches the gauge.
+fn untouched(
+    method: &Method,
+    zero: Zero,
+    reason: &Unmeasured,
+    approach_speed: Measured<(MillimetrePerSecond, Basis)>,
+) -> Response {
+    fn no<T>(reason: &Unmeasured) -> Measured<T> {
+        Err(reason.clone())
+    }
     Response {
         method: method.clone(),
-        zero: Zero {
-            value: Err(no()),
-            noise: Err(no()),
-            drift: Err(no()),
-            samples: 0,
-        },
-        contact: Err(no()),
+        zero,
+        contact: no(reason),
         touches: Vec::new(),
-        peak: Err(no()),
-        time_above_static: Err(no()),
-        dynamic_period: Err(no()),
+        peak: no(reason),
+        time_above_static: no(reason),
+        dynamic_period: no(reason),
         static_crossings: Vec::new(),
-        static_force: Err(no()),
-        residual_force: Err(no()),
-        time_above_residual: Err(no()),
-        mean_dynamic_force: Err(no()),
-        effective_force: Err(no()),
-        impulse: Err(no()),
-        release: Err(no()),
-        stop: Err(no()),
-        reversal: Err(no()),
-        over_travel: Err(no()),
-        energy: Err(no()),
-        approach_speed: Err(no()),
+        static_force: no(reason),
+        residual_force: no(reason),
+        time_above_residual: no(reason),
+        mean_dynamic_force: no(reason),
+        effective_force: no(reason),
+        impulse: no(reason),
+        release: no(reason),
+        stop: no(reason),
+        reversal: no(reason),
+        over_travel: no(reason),
+        energy: no(reason),
+        approach_speed,
         answer: Answer::NoContact,
     }
 }

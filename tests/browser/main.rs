@@ -1,1 +1,11 @@
-//! placeholder
+//! The report in a real headless Chromium.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    unreachable_pub
+)]
+
+mod chromium;
+mod drawings;
+mod hits_of_a_gate;

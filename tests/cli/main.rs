@@ -1,1 +1,9 @@
-//! placeholder
+//! Does it say it? The command line as a user meets it.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    unreachable_pub
+)]
+
+mod gate_file;

@@ -1,0 +1,142 @@
+//! The options that answer questions about a log, shared by every command that reads logs.
+
+use std::path::PathBuf;
+
+use clap::Args;
+
+use crate::cli::folder;
+use crate::cli::stop::Stop;
+use crate::ingest::{self, Answers, Ask, Sign};
+use crate::quantity::{ForceUnit, Hertz, TimeUnit};
+
+/// What a person says about a log that the log does not say itself.
+#[derive(Args, Clone, Debug, Default)]
+#[command(next_help_heading = "What the log does not say itself")]
+pub struct AnswerArgs {
+    /// Column of the force: its heading or its number from 1; `A+B` adds two columns
+    #[arg(long, value_name = "COLUMN")]
+    force: Option<String>,
+    /// Unit of the force: N, mN, daN, kN, kgf, gf, lbf or ozf
+    #[arg(long, value_name = "UNIT", value_parser = force_unit)]
+    force_unit: Option<ForceUnit>,
+    /// Column of the time: its heading or its number from 1
+    #[arg(long, value_name = "COLUMN")]
+    time: Option<String>,
+    /// Unit of the time: s, ms, µs (or us), ns, min or h
+    #[arg(long, value_name = "UNIT", value_parser = time_unit)]
+    time_unit: Option<TimeUnit>,
+    /// Sampling rate in hertz, where the log has no clock of its own
+    #[arg(long, value_name = "HZ", value_parser = rate)]
+    rate: Option<Hertz>,
+    /// Which run of the log, from 1
+    #[arg(long, value_name = "N", value_parser = run_number)]
+    run: Option<usize>,
+    /// A push was logged as a negative force: change the sign
+    #[arg(long)]
+    invert: bool,
+    /// Decimal mark of the numbers: `.` or `,`
+    #[arg(long, value_name = "MARK", value_parser = decimal_mark)]
+    decimal_mark: Option<char>,
+    /// Mark between the cells: `,` `;` `tab` `space` or another single character
+    #[arg(long, value_name = "MARK", value_parser = delimiter)]
+    delimiter: Option<char>,
+    /// Recipe that answers for all logs of one logger; options given beside it win
+    #[arg(long, value_name = "FILE")]
+    recipe: Option<PathBuf>,
+}
+
+impl AnswerArgs {
+    /// The answers of the options, laid over those of the recipe that they name.
+    ///
+    /// # Errors
+    /// [`Stop`] if the recipe cannot be read.
+    pub fn answers(&self) -> Result<Answers, Stop> {
+        let recipe = match &self.recipe {
+            Some(path) => folder::read_recipe(path)?,
+            None => Answers::default(),
+        };
+        Ok(Answers {
+            force: self.force.clone().or(recipe.force),
+            force_unit: self.force_unit.or(recipe.force_unit),
+            time: self.time.clone().or(recipe.time),
+            time_unit: self.time_unit.or(recipe.time_unit),
+            rate: self.rate.or(recipe.rate),
+            run: self.run.or(recipe.run),
+            sign: self.invert.then_some(Sign::PushIsNegative).or(recipe.sign),
+            decimal_mark: self.decimal_mark.or(recipe.decimal_mark),
+            delimiter: self.delimiter.or(recipe.delimiter),
+            recipe: recipe.recipe,
+        })
+    }
+}
+
+fn force_unit(text: &str) -> Result<ForceUnit, String> {
+    ingest::force_unit(text).ok_or_else(|| "expected N, mN, daN, kN, kgf, gf, lbf or ozf".to_owned())
+}
+
+fn time_unit(text: &str) -> Result<TimeUnit, String> {
+    ingest::time_unit(text).ok_or_else(|| "expected s, ms, µs (or us), ns, min or h".to_owned())
+}
+
+fn rate(text: &str) -> Result<Hertz, String> {
+    match text.parse::<f64>() {
+        Ok(hertz) if hertz.is_finite() && hertz > 0.0 => Ok(Hertz(hertz)),
+        _ => Err("expected a rate above 0 in hertz, such as 1000".to_owned()),
+    }
+}
+
+fn run_number(text: &str) -> Result<usize, String> {
+    match text.parse::<usize>() {
+        Ok(number) if number > 0 => Ok(number),
+        _ => Err("expected the number of a run, from 1".to_owned()),
+    }
+}
+
+fn decimal_mark(text: &str) -> Result<char, String> {
+    match text {
+        "." | "point" => Ok('.'),
+        "," | "comma" => Ok(','),
+        _ => Err("expected `.` or `,`".to_owned()),
+    }
+}
+
+fn delimiter(text: &str) -> Result<char, String> {
+    match text {
+        "tab" | "\\t" => Ok('\t'),
+        "space" => Ok(' '),
+        "comma" => Ok(','),
+        "semicolon" => Ok(';'),
+        other => {
+            let mut characters = other.chars();
+            match (characters.next(), characters.next()) {
+                (Some(mark), None) if !mark.is_alphanumeric() => Ok(mark),
+                _ => Err("expected one character, or tab, space, comma or semicolon".to_owned()),
+            }
+        }
+    }
+}
+
+/// Enters the reply to a question.
+///
+/// # Errors
+/// What was expected, if the reply is no answer.
+pub fn set(answers: &mut Answers, ask: Ask, reply: &str) -> Result<(), String> {
+    match ask {
+        Ask::ForceColumn => answers.force = Some(reply.to_owned()),
+        Ask::ForceUnit => answers.force_unit = Some(force_unit(reply)?),
+        Ask::TimeColumn => answers.time = Some(reply.to_owned()),
+        Ask::TimeUnit => answers.time_unit = Some(time_unit(reply)?),
+        Ask::SamplingRate => answers.rate = Some(rate(reply)?),
+        Ask::DecimalMark => answers.decimal_mark = Some(decimal_mark(reply)?),
+        Ask::Delimiter => answers.delimiter = Some(delimiter(reply)?),
+        Ask::Run => answers.run = Some(run_number(reply)?),
+        Ask::Sign => {
+            answers.sign = match reply {
+                "invert" | "negative" | "yes" => Some(Sign::PushIsNegative),
+                "positive" | "no" => Some(Sign::PushIsPositive),
+                _ => return Err("expected invert or positive".to_owned()),
+            }
+        }
+    }
+    Ok(())
+}

@@ -1,0 +1,265 @@
+//! `relent measure`: the measures of loose logs, many at once.
+
+use std::fmt::Write as _;
+use std::io::Write as _;
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+use rayon::prelude::*;
+
+use crate::cli::answers::AnswerArgs;
+use crate::cli::complaint::Complaint;
+use crate::cli::exit::Exit;
+use crate::cli::output::{Draft, WriteError};
+use crate::cli::stop::{self, Stop};
+use crate::cli::{logs, profile, screen};
+use crate::ingest::{self, Answers, Outcome};
+use crate::limits::Profile;
+use crate::quantity::{MillimetrePerSecond, NewtonPerMillimetre};
+use crate::record::measured::MeasuredLog;
+use crate::response::{self, GaugeFacts, Measure, Zeroing};
+
+/// Logs measured together before their rows are written: bounds the memory whatever the archive.
+const BATCH: usize = 256;
+
+/// Options of `relent measure`.
+#[derive(Args, Debug)]
+pub struct MeasureArgs {
+    /// Logs, or folders of logs
+    #[arg(required = true, value_name = "LOG")]
+    paths: Vec<PathBuf>,
+    /// Limit profile whose levels and periods are used; see `relent limits`
+    #[arg(long, value_name = "PROFILE", default_value = "en12453-2017")]
+    profile: String,
+    /// Rate of the gauge's spring in N/mm, for over-travel and energy
+    #[arg(long, value_name = "N_PER_MM")]
+    spring_rate: Option<f64>,
+    /// Approach speed of the leaf in mm/s, where the log has no position or speed
+    #[arg(long, value_name = "MM_PER_S")]
+    approach_speed: Option<f64>,
+    /// The gauge zeroes itself before each hit: its zero is 0 where the log has no quiet stretch
+    #[arg(long)]
+    zeroes_itself: bool,
+    /// One JSON object a log, one log a line
+    #[arg(long)]
+    json: bool,
+    /// Write the measures as one table
+    #[arg(long, value_name = "FILE")]
+    csv: Option<PathBuf>,
+    #[command(flatten)]
+    answers: AnswerArgs,
+}
+
+/// What became of one log.
+enum Measured {
+    Log(Box<MeasuredLog>),
+    Asks(String),
+    Refused(Complaint),
+}
+
+struct Setting {
+    answers: Answers,
+    profile: Profile,
+    gauge: GaugeFacts,
+}
+
+/// Measures every log; a bad one does not stop the rest.
+pub fn run(args: &MeasureArgs) -> Result<Exit, Stop> {
+    let setting = setting(args)?;
+    let paths = logs::gather(&args.paths, args.csv.as_deref())?;
+    if paths.is_empty() {
+        return Err(Stop::because(
+            "no log in the folders given",
+            format!("expected files ending in {}", logs::LOG_ENDINGS.join(", ")),
+        ));
+    }
+    let mut table = args.csv.as_deref().map(Table::create).transpose()?;
+    let progress = progress(paths.len());
+    let mut summary = Summary::default();
+    for batch in paths.chunks(BATCH) {
+        let measured: Vec<Measured> = batch.par_iter().map(|path| measure(path, &setting)).collect();
+        for (path, measured) in batch.iter().zip(measured) {
+            progress.inc(1);
+            match measured {
+                Measured::Log(log) => {
+                    summary.measured += 1;
+                    if let Some(table) = &mut table {
+                        table.add(&log)?;
+                    }
+                    show(&log, args, paths.len());
+                }
+                Measured::Asks(text) => summary.ask(path, text),
+                Measured::Refused(complaint) => summary.refuse(complaint),
+            }
+        }
+    }
+    progress.finish_and_clear();
+    if let Some(table) = table {
+        table.publish()?;
+    }
+    Ok(summary.close())
+}
+
+fn setting(args: &MeasureArgs) -> Result<Setting, Stop> {
+    let profile = profile::find(&args.profile, Path::new("."))?;
+    let gauge = GaugeFacts {
+        spring_rate: args.spring_rate.map(NewtonPerMillimetre),
+        zeroing: if args.zeroes_itself { Zeroing::BySelf } else { Zeroing::NotDeclared },
+        declared_speed: args.approach_speed.map(MillimetrePerSecond),
+    };
+    Ok(Setting { answers: args.answers.answers()?, profile, gauge })
+}
+
+fn measure(path: &Path, setting: &Setting) -> Measured {
+    let bytes = match std::fs::read(path) {
+        Ok(bytes) => bytes,
+        Err(error) => {
+            return Measured::Refused(Complaint::of_file("read", &path.display().to_string(), &error));
+        }
+    };
+    let reading = match ingest::read(&bytes, &setting.answers) {
+        Ok(reading) => reading,
+        Err(error) => return Measured::Refused(stop::of_log(path, &error)),
+    };
+    let trace = match reading.outcome {
+        Outcome::Read(trace) => trace,
+        Outcome::Asks(questions) => {
+            let asked: Vec<&str> = questions.iter().map(|question| question.answer_with.as_str()).collect();
+            return Measured::Asks(asked.join(", "));
+        }
+    };
+    let response = response::measure(&trace, &setting.profile.method, &setting.gauge);
+    let evidence = crate::evidence::of_record(&trace, &response, &setting.profile.tolerances);
+    let name = path.display().to_string();
+    Measured::Log(Box::new(MeasuredLog::new(name, reading.sha256, &response, &evidence)))
+}
+
+/// A bar with the time that remains, on a terminal and for more than a handful of logs only.
+fn progress(logs: usize) -> ProgressBar {
+    let target = if logs > 8 { ProgressDrawTarget::stderr() } else { ProgressDrawTarget::hidden() };
+    let bar = ProgressBar::with_draw_target(Some(logs as u64), target);
+    if let Ok(style) = ProgressStyle::with_template("{bar:30} {pos}/{len} logs, {eta} left") {
+        bar.set_style(style);
+    }
+    bar
+}
+
+/// The table of `--csv`, written while the logs are measured and moved to its name at the end.
+struct Table {
+    writer: csv::Writer<Draft>,
+    path: PathBuf,
+}
+
+impl Table {
+    fn create(path: &Path) -> Result<Self, Stop> {
+        let mut table = Self { writer: csv::Writer::from_writer(Draft::create(path)?), path: path.to_owned() };
+        table.write(MeasuredLog::headings())?;
+        Ok(table)
+    }
+
+    fn add(&mut self, log: &MeasuredLog) -> Result<(), Stop> {
+        self.write(log.row())
+    }
+
+    fn write<Cell: AsRef<[u8]>>(&mut self, cells: impl IntoIterator<Item = Cell>) -> Result<(), Stop> {
+        self.writer.write_record(cells).map_err(|error| WriteError::new(&self.path, error.into()).into())
+    }
+
+    fn publish(self) -> Result<(), Stop> {
+        let draft = self
+            .writer
+            .into_inner()
+            .map_err(|error| WriteError::new(&self.path, error.into_error()))?;
+        Ok(draft.publish()?)
+    }
+}
+
+fn show(log: &MeasuredLog, args: &MeasureArgs, logs: usize) {
+    if args.json {
+        if let Ok(line) = serde_json::to_string(log) {
+            screen::print(&format!("{line}\n"));
+        }
+    } else if args.csv.is_none() {
+        screen::print(&if logs == 1 { page(log) } else { line(log) });
+    }
+}
+
+/// All measures of one log, one a line.
+fn page(log: &MeasuredLog) -> String {
+    let mut page = format!("{}\n", log.file);
+    for measure in Measure::ALL {
+        let _ = match log.value(measure) {
+            Some(value) => writeln!(page, "  {:<30} {:>12} {}", measure.words(), rounded(value), measure.unit()),
+            None => writeln!(page, "  {:<30} {:>12} {}", measure.words(), "–", log.reason(measure)),
+        };
+    }
+    let _ = writeln!(page, "  the leaf {}", log.answer().words());
+    for text in log.evidence_texts() {
+        let _ = writeln!(page, "  note: {text}");
+    }
+    page
+}
+
+/// The measures that limits are about, on one line.
+fn line(log: &MeasuredLog) -> String {
+    let cell = |measure: Measure| log.value(measure).map_or_else(|| "–".to_owned(), rounded);
+    format!(
+        "{}: peak {} N, above static level {} s, static {} N, residual {} N, stop {} s, reversal {} s{}\n",
+        log.file,
+        cell(Measure::PeakForce),
+        cell(Measure::TimeAboveStatic),
+        cell(Measure::StaticForce),
+        cell(Measure::ResidualForce),
+        cell(Measure::StopTime),
+        cell(Measure::ReversalTime),
+        if log.evidence_texts().next().is_some() { " (see --json: evidence)" } else { "" },
+    )
+}
+
+/// Six significant digits: more than any gauge has, and no trailing noise of binary fractions.
+fn rounded(value: f64) -> String {
+    if value == 0.0 {
+        return "0".to_owned();
+    }
+    let digits = (5 - value.abs().log10().floor() as i32).clamp(0, 9) as usize;
+    let text = format!("{value:.digits$}");
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+}
+
+/// What became of all logs; told on standard error when something went wrong.
+#[derive(Default)]
+struct Summary {
+    measured: usize,
+    asked: Vec<(PathBuf, String)>,
+    refused: Vec<Complaint>,
+}
+
+impl Summary {
+    fn ask(&mut self, path: &Path, text: String) {
+        self.asked.push((path.to_owned(), text));
+    }
+
+    fn refuse(&mut self, complaint: Complaint) {
+        self.refused.push(complaint);
+    }
+
+    fn close(self) -> Exit {
+        screen::complain(&self.refused);
+        for (path, answers) in &self.asked {
+            screen::tell(&format!(
+                "question: {}: not measured until it is answered with {answers}; `relent read` says why",
+                path.display()
+            ));
+        }
+        let (refused, asked) = (self.refused.len(), self.asked.len());
+        if refused + asked > 0 {
+            screen::tell(&format!("{} measured, {asked} with a question, {refused} refused", self.measured));
+        }
+        match (refused, asked) {
+            (0, 0) => Exit::Done,
+            (0, _) => Exit::Undecided,
+            _ => Exit::Failed,
+        }
+    }
+}

@@ -1,0 +1,4 @@
+//! The command line: one file a command.
+
+pub mod complaint;
+pub mod exit;

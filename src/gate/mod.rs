@@ -1,0 +1,144 @@
+//! The gate file: what a person writes down about a gate, its drive, the gauge and the visit, and where the logs are.
+//!
+//! A new section is a struct in `sections`, a field of [`GateFile`] and, where its keys hang together with others, a
+//! function in `check`. Its form (keys, kinds, words, bounds) is checked from the struct itself.
+
+mod check;
+mod form;
+mod gaps;
+mod likely;
+mod pattern;
+mod place;
+mod problem;
+mod schema;
+mod sections;
+mod spot;
+mod warning;
+
+pub mod names;
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use toml::de::DeTable;
+
+use crate::limits::Direction;
+use crate::response::{GaugeFacts, Zeroing};
+
+pub use gaps::{Gap, Leaves};
+pub use likely::Slip;
+pub use pattern::{Field, Pattern, PatternError};
+pub use place::Place;
+pub use problem::{Bounds, Found, GateError, Kind, Problem, Wanted};
+pub use schema::schema;
+pub use sections::{
+    Certificate, DecisionRule, DriveSection, EdgeSection, GateSection, GaugeSection, GuardBand,
+    JudgeSection, ListedLog, LogsSection, OpeningSide, Schema, Setting, VisitSection,
+};
+pub use spot::Spot;
+pub use warning::Warning;
+
+/// A commented gate file of an invented gate, to start from.
+pub const TEMPLATE: &str = include_str!("template.toml");
+
+/// A gate file, as it is written.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "relent gate file")]
+pub struct GateFile {
+    /// Version of the keys of this file.
+    pub schema: Schema,
+    /// The leaf and its surroundings.
+    pub gate: GateSection,
+    /// The drive and how it is set.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub drive: Option<DriveSection>,
+    /// The edge or bumper on the leaf.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub edge: Option<EdgeSection>,
+    /// The force gauge.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub gauge: Option<GaugeSection>,
+    /// The visit on which the hits were logged.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub visit: Option<VisitSection>,
+    /// Against what and by which rule the findings are decided.
+    pub judge: JudgeSection,
+    /// Where the logs are and which hit each one holds.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub logs: Option<LogsSection>,
+}
+
+/// A gate file that was read, with what looks odd in it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Read {
+    /// The gate file.
+    pub file: GateFile,
+    /// What looks odd, though it can be worked with.
+    pub warnings: Vec<(Warning, Spot)>,
+}
+
+/// Reads a gate file from its bytes.
+///
+/// # Errors
+/// [`GateError`] with every problem that could be found in one go, each with its place.
+///
+/// # Example
+/// ```
+/// let read = relent::gate::read(relent::gate::TEMPLATE.as_bytes()).unwrap();
+/// assert_eq!(read.file.judge.profile, "en12453-2017");
+/// ```
+pub fn read(bytes: &[u8]) -> Result<Read, GateError> {
+    let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
+    let text = std::str::from_utf8(bytes).map_err(|error| GateError::not_utf8(bytes, &error))?;
+    let (root, errors) = DeTable::parse_recoverable(text);
+    if !errors.is_empty() {
+        return Err(GateError::syntax(text, &errors));
+    }
+    let schema = schema();
+    let form = form::Form::of(root.get_ref(), &schema);
+    let (mut problems, mut warnings) = (form.problems, form.warnings);
+    let mut plain = root.clone();
+    form::days_as_text(plain.get_mut());
+    let file = match GateFile::deserialize(toml::Deserializer::from(plain)) {
+        Ok(file) => file,
+        Err(error) if problems.is_empty() => return Err(GateError::syntax(text, &[error])),
+        Err(_) => return Err(GateError::new(text, problems)),
+    };
+    let places = spot::Places::new(root.get_ref());
+    check::check(&file, &places, &mut problems, &mut warnings);
+    if !problems.is_empty() {
+        return Err(GateError::new(text, problems));
+    }
+    let warnings = warnings
+        .into_iter()
+        .map(|(warning, span)| (warning, Spot::new(text, span)))
+        .collect();
+    Ok(Read { file, warnings })
+}
+
+impl GateFile {
+    /// The gate file as TOML.
+    ///
+    /// # Errors
+    /// Those of the TOML writer; none is known for a gate file that was read.
+    pub fn to_toml(&self) -> Result<String, toml::ser::Error> {
+        toml::to_string(self)
+    }
+
+    /// What the gauge and the drive say that a measure of a hit in this direction needs.
+    #[must_use]
+    pub fn gauge_facts(&self, direction: Direction) -> GaugeFacts {
+        let gauge = self.gauge.as_ref();
+        GaugeFacts {
+            spring_rate: gauge.and_then(|gauge| gauge.spring_rate),
+            zeroing: match gauge.and_then(|gauge| gauge.zeroes_itself) {
+                Some(true) => Zeroing::BySelf,
+                Some(false) | None => Zeroing::NotDeclared,
+            },
+            declared_speed: self.drive.as_ref().and_then(|drive| match direction {
+                Direction::Closing => drive.closing_speed,
+                Direction::Opening => drive.opening_speed,
+            }),
+        }
+    }
+}

@@ -1,0 +1,311 @@
+//! What a profile holds once it is read: the limits, the method, what is asked of the gauge and of the record.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use super::plan::Scheme;
+use super::{Direction, Hazard, KnownFrom, Motion, TestPoint};
+use crate::quantity::{Millimetre, Newton, NewtonPerMillimetre};
+use crate::response::{LowPass, Measure, Method};
+
+/// A limit profile: one edition of one rule, in numbers.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Profile {
+    /// `<designation>-<edition>`, as on the command line.
+    pub name: String,
+    /// The document in words.
+    pub title: String,
+    /// What the profile is for and what it leaves out.
+    pub about: String,
+    /// The profile on the shelf that this one confirms or corrects.
+    pub extends: Option<String>,
+    /// How a record is measured under it.
+    pub method: Method,
+    /// Low-pass, if prescribed.
+    pub low_pass: Option<LowPass>,
+    /// The limits.
+    pub limits: Vec<Limit>,
+    /// Every other number of the profile with its mark: levels, periods, gauge, evidence.
+    pub values: Vec<ProfileValue>,
+    /// What the rule asks of the gauge.
+    pub gauge: GaugeRules,
+    /// How much trouble a record may show before it proves nothing.
+    pub evidence: EvidenceRules,
+    /// The gap below which the rule has no value.
+    pub smallest_gap: Option<SmallestGap>,
+    /// Which test points are wanted at which visit.
+    pub schemes: Vec<Scheme>,
+    /// Where sources disagree; shown, never settled in silence.
+    pub disagreements: Vec<Disagreement>,
+    /// What the rule asks that a force log does not show.
+    pub not_judged: Vec<NotJudged>,
+}
+
+impl Profile {
+    /// The limits that apply at a test point of a leaf of this motion; none below the smallest gap.
+    #[must_use]
+    pub fn limits_at(&self, motion: Motion, point: &TestPoint) -> Vec<&Limit> {
+        if self.below_smallest_gap(point) {
+            return Vec::new();
+        }
+        self.limits
+            .iter()
+            .filter(|limit| limit.applies(motion, point))
+            .collect()
+    }
+
+    /// Why no limit that decides applies at a test point, in plain words; `None` where one does.
+    #[must_use]
+    pub fn no_limit_reason(&self, motion: Motion, point: &TestPoint) -> Option<String> {
+        if self.below_smallest_gap(point) {
+            return self.smallest_gap.as_ref().map(|gap| {
+                format!(
+                    "no limit: the gap of {} mm is below {} mm, for which {} has no value; {}",
+                    point.gap_mm, gap.gap.0, self.name, gap.note
+                )
+            });
+        }
+        let decides = |limit: &&Limit| limit.decides;
+        if self.limits_at(motion, point).iter().any(decides) {
+            return None;
+        }
+        Some(format!(
+            "no limit: {} has no value for a {motion} leaf at {point}",
+            self.name
+        ))
+    }
+
+    /// True only if every value that decides, and every level and period it is measured with, is confirmed or read.
+    #[must_use]
+    pub fn confirmed(&self) -> bool {
+        let good = |known: KnownFrom| matches!(known, KnownFrom::Confirmed | KnownFrom::Read);
+        let mut deciding = self.limits.iter().filter(|limit| limit.decides).peekable();
+        deciding.peek().is_some()
+            && deciding.all(|limit| good(limit.known_from))
+            && self
+                .values
+                .iter()
+                .filter(|value| self.uses(&value.name))
+                .all(|value| good(value.known_from))
+    }
+
+    /// Whether a limit that decides depends on a level or period of the method.
+    fn uses(&self, value: &str) -> bool {
+        let by = |measures: &[Measure]| {
+            self.limits
+                .iter()
+                .any(|limit| limit.decides && measures.contains(&limit.measure))
+        };
+        match value {
+            "method-contact-level" | "smallest-gap" => true,
+            "method-static-level" => by(&[Measure::TimeAboveStatic, Measure::DynamicPeriod]),
+            "method-residual-level" => by(&[Measure::TimeAboveResidual]),
+            "method-effective-level" => by(&[Measure::EffectiveForce]),
+            "method-dynamic-period" => by(&[Measure::StaticForce, Measure::MeanDynamicForce]),
+            "method-record" => by(&[Measure::StaticForce, Measure::ResidualForce]),
+            _ => false,
+        }
+    }
+
+    fn below_smallest_gap(&self, point: &TestPoint) -> bool {
+        self.smallest_gap
+            .as_ref()
+            .is_some_and(|gap| point.gap_mm < gap.gap.get())
+    }
+}
+
+/// One published limit.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Limit {
+    /// `<profile>/<readable-name>`
+    pub name: String,
+    /// What is held against it.
+    pub measure: Measure,
+    /// Its value, in the unit of the measure.
+    pub value: f64,
+    /// Whether the value itself is still within.
+    pub bound: Bound,
+    /// How it is known.
+    pub known_from: KnownFrom,
+    /// Clause, as far as known.
+    pub clause: Option<String>,
+    /// Leaves it applies to.
+    pub motions: Vec<Motion>,
+    /// Parts of the leaf it applies to.
+    pub hazards: Vec<Hazard>,
+    /// Directions it applies to.
+    pub directions: Vec<Direction>,
+    /// Gaps it applies to.
+    pub gap: Band,
+    /// What of several hits is held against it.
+    pub judged: Judged,
+    /// Whether it counts for the verdict, or is shown only.
+    pub decides: bool,
+    /// The quantity of which this limit is one reading, where sources read it in two ways.
+    pub reading_of: Option<String>,
+    /// What a reader of this limit should know.
+    pub note: Option<String>,
+    /// Who confirmed or corrected it.
+    pub confirmation: Option<Confirmation>,
+}
+
+impl Limit {
+    /// Whether it applies at a test point of a leaf of this motion.
+    #[must_use]
+    pub fn applies(&self, motion: Motion, point: &TestPoint) -> bool {
+        self.motions.contains(&motion)
+            && self.hazards.contains(&point.hazard)
+            && self.directions.contains(&point.direction)
+            && self.gap.contains(point.gap_mm)
+    }
+
+    /// The name without its profile.
+    #[must_use]
+    pub fn short_name(&self) -> &str {
+        self.name
+            .split_once('/')
+            .map_or(&*self.name, |(_, short)| short)
+    }
+
+    /// Symbol of the unit.
+    #[must_use]
+    pub const fn unit(&self) -> &'static str {
+        self.measure.unit()
+    }
+}
+
+/// Whether a limit includes its own value.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Bound {
+    /// Within if the value is at most the limit.
+    AtMost,
+    /// Within if the value is below the limit.
+    Below,
+}
+
+/// What of several hits at one test point is held against a limit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Judged {
+    /// Their arithmetic mean.
+    Mean,
+    /// The greatest of them.
+    Worst,
+}
+
+/// A range of gaps in mm. Every end that is given includes its value, but `above_mm`.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Band {
+    /// From this gap on, itself included.
+    pub from_mm: Option<f64>,
+    /// Beyond this gap, itself left out.
+    pub above_mm: Option<f64>,
+    /// Up to this gap, itself included.
+    pub to_mm: Option<f64>,
+}
+
+impl Band {
+    /// Whether a gap lies in the band; a gap that is not a number lies in none.
+    #[must_use]
+    pub fn contains(&self, gap_mm: f64) -> bool {
+        !gap_mm.is_nan()
+            && self.from_mm.is_none_or(|from| gap_mm >= from)
+            && self.above_mm.is_none_or(|above| gap_mm > above)
+            && self.to_mm.is_none_or(|to| gap_mm <= to)
+    }
+}
+
+/// Who confirmed a value, on what day, from what; and the value that stood before.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Confirmation {
+    /// The day.
+    pub on: jiff::civil::Date,
+    /// The copy of the document, in the owner's words.
+    pub from: String,
+    /// The value of the shelf where it differed.
+    pub corrected_from: Option<f64>,
+}
+
+/// A number of the profile that is not a limit, with its mark.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ProfileValue {
+    /// Its name, as an overlay uses it.
+    pub name: String,
+    /// Its value.
+    pub value: f64,
+    /// Symbol of its unit; empty for a number or a share.
+    pub unit: &'static str,
+    /// How it is known.
+    pub known_from: KnownFrom,
+    /// Clause, as far as known.
+    pub clause: Option<String>,
+    /// What a reader should know.
+    pub note: Option<String>,
+    /// Who confirmed or corrected it.
+    pub confirmation: Option<Confirmation>,
+}
+
+/// What a rule asks of the gauge; `None` where nothing is known.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct GaugeRules {
+    /// Rate of the spring.
+    pub spring_rate: Option<NewtonPerMillimetre>,
+    /// How far it may lie from that rate, either way.
+    pub spring_rate_band: Option<NewtonPerMillimetre>,
+    /// Diameter of the round face.
+    pub face_diameter: Option<Millimetre>,
+    /// Least force of its range.
+    pub capacity_from: Option<Newton>,
+    /// Greatest force of its range.
+    pub capacity_to: Option<Newton>,
+    /// Greatest error as a share of the reading.
+    pub accuracy_share: Option<f64>,
+    /// Months from one calibration to the next.
+    pub calibration_months: Option<f64>,
+}
+
+/// How much trouble a record may show before it proves nothing.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct EvidenceRules {
+    /// Greatest excess over the highest sample that sampling may have missed, as a share of the peak.
+    pub sampling_tolerance_share: f64,
+    /// Greatest zero drift, as a share of the residual level.
+    pub drift_share_of_residual_level: f64,
+    /// Equal samples at the top from which a record counts as clipped.
+    pub equal_samples_at_top: usize,
+}
+
+/// The gap below which a rule has no value.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SmallestGap {
+    /// The gap; it belongs to the rule itself.
+    pub gap: Millimetre,
+    /// Where to look instead.
+    pub note: String,
+}
+
+/// A matter in which sources disagree, and what this profile does about it.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Disagreement {
+    /// What it is about.
+    pub about: String,
+    /// The readings, in words.
+    pub readings: Vec<String>,
+    /// Which of them decides here, and why.
+    pub here: String,
+}
+
+/// Something the rule asks that a force log does not show.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct NotJudged {
+    /// What is asked, in words, with its numbers and units.
+    pub asks: String,
+    /// How it is known.
+    pub known_from: KnownFrom,
+    /// Clause, as far as known.
+    pub clause: Option<String>,
+}

@@ -1,0 +1,436 @@
+//! The TOML of a limit profile, as plain structs, and what it becomes.
+
+use serde::Deserialize;
+use toml::Spanned;
+
+use super::plan::Scheme;
+use super::profile::{
+    Band, Bound, Confirmation, Disagreement, EvidenceRules, GaugeRules, Judged, Limit, NotJudged,
+    Profile, ProfileValue, SmallestGap,
+};
+use super::shelf::{Complaint, ProfileError};
+use super::{Direction, Hazard, KnownFrom, Motion};
+use crate::quantity::{Hertz, Millimetre, Newton, NewtonPerMillimetre, Second};
+use crate::response::{LowPass, Measure, Method};
+
+/// A profile file as it stands.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Document {
+    pub(super) name: String,
+    pub(super) title: String,
+    pub(super) about: String,
+    pub(super) method: MethodTable,
+    #[serde(default)]
+    pub(super) gauge: GaugeTable,
+    pub(super) evidence: EvidenceTable,
+    pub(super) smallest_gap: Option<SmallestGapTable>,
+    #[serde(rename = "limit")]
+    pub(super) limits: Vec<Spanned<LimitTable>>,
+    #[serde(rename = "scheme", default)]
+    pub(super) schemes: Vec<Scheme>,
+    #[serde(rename = "disagreement", default)]
+    pub(super) disagreements: Vec<Disagreement>,
+    #[serde(default)]
+    pub(super) not_judged: Vec<NotJudged>,
+    #[serde(skip)]
+    pub(super) extends: Option<String>,
+}
+
+/// A number with its mark.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Marked {
+    pub(super) value: Spanned<f64>,
+    pub(super) known_from: KnownFrom,
+    pub(super) clause: Option<String>,
+    pub(super) note: Option<String>,
+    pub(super) confirmed_on: Option<String>,
+    pub(super) confirmed_from: Option<String>,
+    #[serde(skip)]
+    pub(super) corrected_from: Option<f64>,
+}
+
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct MethodTable {
+    contact_level_n: Marked,
+    static_level_n: Marked,
+    residual_level_n: Marked,
+    effective_level_n: Marked,
+    dynamic_period_s: Marked,
+    record_s: Marked,
+    low_pass: Option<LowPassTable>,
+}
+
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct LowPassTable {
+    corner_hz: Marked,
+    order: Marked,
+}
+
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct GaugeTable {
+    spring_rate_n_mm: Option<Marked>,
+    spring_rate_band_n_mm: Option<Marked>,
+    face_diameter_mm: Option<Marked>,
+    capacity_from_n: Option<Marked>,
+    capacity_to_n: Option<Marked>,
+    accuracy_share: Option<Marked>,
+    calibration_months: Option<Marked>,
+}
+
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct EvidenceTable {
+    sampling_tolerance_share: Marked,
+    drift_share_of_residual_level: Marked,
+    equal_samples_at_top: Marked,
+}
+
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct SmallestGapTable {
+    gap_mm: Marked,
+    instead: String,
+}
+
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct LimitTable {
+    pub(super) name: String,
+    pub(super) measure: Measure,
+    pub(super) value: f64,
+    pub(super) unit: String,
+    #[serde(default = "at_most")]
+    pub(super) bound: Bound,
+    pub(super) known_from: KnownFrom,
+    pub(super) clause: Option<String>,
+    motions: Option<Vec<Motion>>,
+    hazards: Option<Vec<Hazard>>,
+    directions: Option<Vec<Direction>>,
+    #[serde(default)]
+    gap: Band,
+    judged: Judged,
+    decides: bool,
+    reading_of: Option<String>,
+    pub(super) note: Option<String>,
+    pub(super) confirmed_on: Option<String>,
+    pub(super) confirmed_from: Option<String>,
+    #[serde(skip)]
+    pub(super) corrected_from: Option<f64>,
+}
+
+const fn at_most() -> Bound {
+    Bound::AtMost
+}
+
+impl Document {
+    /// Every number that is not a limit: name, unit, number.
+    pub(super) fn marked(&mut self) -> Vec<(&'static str, &'static str, &mut Marked)> {
+        let (method, gauge, evidence) = (&mut self.method, &mut self.gauge, &mut self.evidence);
+        let mut all = vec![
+            ("method-contact-level", "N", &mut method.contact_level_n),
+            ("method-static-level", "N", &mut method.static_level_n),
+            ("method-residual-level", "N", &mut method.residual_level_n),
+            ("method-effective-level", "N", &mut method.effective_level_n),
+            ("method-dynamic-period", "s", &mut method.dynamic_period_s),
+            ("method-record", "s", &mut method.record_s),
+        ];
+        if let Some(low_pass) = &mut method.low_pass {
+            all.push(("method-low-pass-corner", "Hz", &mut low_pass.corner_hz));
+            all.push(("method-low-pass-order", "", &mut low_pass.order));
+        }
+        if let Some(smallest) = &mut self.smallest_gap {
+            all.push(("smallest-gap", "mm", &mut smallest.gap_mm));
+        }
+        let of_gauge = [
+            ("gauge-spring-rate", "N/mm", &mut gauge.spring_rate_n_mm),
+            (
+                "gauge-spring-rate-band",
+                "N/mm",
+                &mut gauge.spring_rate_band_n_mm,
+            ),
+            ("gauge-face-diameter", "mm", &mut gauge.face_diameter_mm),
+            ("gauge-capacity-from", "N", &mut gauge.capacity_from_n),
+            ("gauge-capacity-to", "N", &mut gauge.capacity_to_n),
+            ("gauge-accuracy-share", "", &mut gauge.accuracy_share),
+            (
+                "gauge-calibration-months",
+                "months",
+                &mut gauge.calibration_months,
+            ),
+        ];
+        for (name, unit, marked) in of_gauge {
+            all.extend(marked.as_mut().map(|marked| (name, unit, marked)));
+        }
+        all.push((
+            "sampling-tolerance-share",
+            "",
+            &mut evidence.sampling_tolerance_share,
+        ));
+        all.push((
+            "drift-share-of-residual-level",
+            "",
+            &mut evidence.drift_share_of_residual_level,
+        ));
+        all.push((
+            "equal-samples-at-top",
+            "",
+            &mut evidence.equal_samples_at_top,
+        ));
+        all
+    }
+
+    /// The profile this document stands for, or the first thing wrong with it.
+    pub(super) fn build(mut self, place: &Complaint<'_>) -> Result<Profile, ProfileError> {
+        if self.name.is_empty() || self.name.contains(['/', ' ']) {
+            return Err(place.key("name", &self.name, "a name without blanks and without /"));
+        }
+        let values = self.values(place)?;
+        let limits = self.build_limits(place)?;
+        let method = self.build_method();
+        Ok(Profile {
+            low_pass: method.low_pass,
+            method,
+            limits,
+            values,
+            gauge: self.build_gauge(),
+            evidence: self.build_evidence(),
+            smallest_gap: self.smallest_gap.map(|table| SmallestGap {
+                gap: Millimetre(*table.gap_mm.value.get_ref()),
+                note: table.instead,
+            }),
+            name: self.name,
+            title: self.title,
+            about: self.about,
+            extends: self.extends,
+            schemes: self.schemes,
+            disagreements: self.disagreements,
+            not_judged: self.not_judged,
+        })
+    }
+
+    fn values(&mut self, place: &Complaint<'_>) -> Result<Vec<ProfileValue>, ProfileError> {
+        let mut values = Vec::new();
+        for (name, unit, marked) in self.marked() {
+            let number = *marked.value.get_ref();
+            let positive = number.is_finite() && number > 0.0;
+            if !positive {
+                return Err(place.at(
+                    marked.value.span().start,
+                    name,
+                    &number.to_string(),
+                    "a number above 0",
+                ));
+            }
+            if matches!(name, "equal-samples-at-top" | "method-low-pass-order")
+                && number.fract() != 0.0
+            {
+                return Err(place.at(
+                    marked.value.span().start,
+                    name,
+                    &number.to_string(),
+                    "a whole number",
+                ));
+            }
+            values.push(ProfileValue {
+                name: name.to_owned(),
+                value: number,
+                unit,
+                known_from: marked.known_from,
+                clause: marked.clause.clone(),
+                note: marked.note.clone(),
+                confirmation: confirmation(
+                    place,
+                    name,
+                    marked.value.span().start,
+                    marked.known_from,
+                    (
+                        marked.confirmed_on.as_deref(),
+                        marked.confirmed_from.as_deref(),
+                    ),
+                    marked.corrected_from,
+                )?,
+            });
+        }
+        Ok(values)
+    }
+
+    fn build_limits(&self, place: &Complaint<'_>) -> Result<Vec<Limit>, ProfileError> {
+        let mut limits: Vec<Limit> = Vec::new();
+        for spanned in &self.limits {
+            let limit = build_limit(&self.name, spanned, place)?;
+            if limits.iter().any(|other| other.name == limit.name) {
+                return Err(place.at(
+                    spanned.span().start,
+                    "limit.name",
+                    &spanned.get_ref().name,
+                    "a name that no other limit has",
+                ));
+            }
+            limits.push(limit);
+        }
+        if limits.is_empty() {
+            return Err(place.key("limit", "none", "at least one [[limit]]"));
+        }
+        Ok(limits)
+    }
+
+    fn build_method(&self) -> Method {
+        let method = &self.method;
+        let number = |marked: &Marked| *marked.value.get_ref();
+        Method {
+            profile: self.name.clone(),
+            contact_level: Newton(number(&method.contact_level_n)),
+            static_level: Newton(number(&method.static_level_n)),
+            residual_level: Newton(number(&method.residual_level_n)),
+            effective_level: Newton(number(&method.effective_level_n)),
+            dynamic_period: Second(number(&method.dynamic_period_s)),
+            record: Second(number(&method.record_s)),
+            low_pass: method
+                .low_pass
+                .as_ref()
+                .map(|low_pass| LowPass::Butterworth {
+                    corner_hz: Hertz(number(&low_pass.corner_hz)).get(),
+                    order: whole(&low_pass.order),
+                }),
+        }
+    }
+
+    fn build_gauge(&self) -> GaugeRules {
+        let gauge = &self.gauge;
+        let number =
+            |marked: &Option<Marked>| marked.as_ref().map(|marked| *marked.value.get_ref());
+        GaugeRules {
+            spring_rate: number(&gauge.spring_rate_n_mm).map(NewtonPerMillimetre),
+            spring_rate_band: number(&gauge.spring_rate_band_n_mm).map(NewtonPerMillimetre),
+            face_diameter: number(&gauge.face_diameter_mm).map(Millimetre),
+            capacity_from: number(&gauge.capacity_from_n).map(Newton),
+            capacity_to: number(&gauge.capacity_to_n).map(Newton),
+            accuracy_share: number(&gauge.accuracy_share),
+            calibration_months: number(&gauge.calibration_months),
+        }
+    }
+
+    fn build_evidence(&self) -> EvidenceRules {
+        let evidence = &self.evidence;
+        EvidenceRules {
+            sampling_tolerance_share: *evidence.sampling_tolerance_share.value.get_ref(),
+            drift_share_of_residual_level: *evidence.drift_share_of_residual_level.value.get_ref(),
+            equal_samples_at_top: whole(&evidence.equal_samples_at_top),
+        }
+    }
+}
+
+/// A number that `values` has found to be whole and above 0.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "checked whole and positive when the values were read"
+)]
+fn whole(marked: &Marked) -> usize {
+    *marked.value.get_ref() as usize
+}
+
+fn build_limit(
+    profile: &str,
+    spanned: &Spanned<LimitTable>,
+    place: &Complaint<'_>,
+) -> Result<Limit, ProfileError> {
+    let (start, table) = (spanned.span().start, spanned.get_ref());
+    let wrong = |key: &str, found: &str, expected: &str| Err(place.at(start, key, found, expected));
+    if table.name.is_empty() || table.name.contains(['/', ' ']) {
+        return wrong(
+            "limit.name",
+            &table.name,
+            "a name without blanks and without /",
+        );
+    }
+    if !(table.value.is_finite() && table.value > 0.0) {
+        return wrong("limit.value", &table.value.to_string(), "a number above 0");
+    }
+    if table.unit != table.measure.unit() {
+        return wrong("limit.unit", &table.unit, table.measure.unit());
+    }
+    Ok(Limit {
+        name: format!("{profile}/{}", table.name),
+        measure: table.measure,
+        value: table.value,
+        bound: table.bound,
+        known_from: table.known_from,
+        clause: table.clause.clone(),
+        motions: table
+            .motions
+            .clone()
+            .unwrap_or_else(|| Motion::ALL.to_vec()),
+        hazards: table
+            .hazards
+            .clone()
+            .unwrap_or_else(|| Hazard::ALL.to_vec()),
+        directions: table
+            .directions
+            .clone()
+            .unwrap_or_else(|| Direction::ALL.to_vec()),
+        gap: table.gap,
+        judged: table.judged,
+        decides: table.decides,
+        reading_of: table.reading_of.clone(),
+        note: table.note.clone(),
+        confirmation: confirmation(
+            place,
+            &table.name,
+            start,
+            table.known_from,
+            (
+                table.confirmed_on.as_deref(),
+                table.confirmed_from.as_deref(),
+            ),
+            table.corrected_from,
+        )?,
+    })
+}
+
+/// Who confirmed a value. A value marked confirmed must say so, and no other may.
+fn confirmation(
+    place: &Complaint<'_>,
+    name: &str,
+    start: usize,
+    known: KnownFrom,
+    (on, from): (Option<&str>, Option<&str>),
+    corrected_from: Option<f64>,
+) -> Result<Option<Confirmation>, ProfileError> {
+    let found = format!("known_from {known}");
+    match (known, on, from) {
+        (KnownFrom::Confirmed, Some(on), Some(from)) if !from.trim().is_empty() => {
+            let day = on.parse().map_err(|_| {
+                place.at(
+                    start,
+                    &format!("{name}.confirmed_on"),
+                    on,
+                    "a day as YYYY-MM-DD",
+                )
+            })?;
+            Ok(Some(Confirmation {
+                on: day,
+                from: from.to_owned(),
+                corrected_from,
+            }))
+        }
+        (KnownFrom::Confirmed, ..) => Err(place.at(
+            start,
+            name,
+            &found,
+            "confirmed_on and confirmed_from beside it",
+        )),
+        (_, None, None) => Ok(None),
+        _ => Err(place.at(
+            start,
+            name,
+            &found,
+            "known_from = \"confirmed\" beside confirmed_on and confirmed_from",
+        )),
+    }
+}

@@ -1,0 +1,179 @@
+//! The shelf of built-in profiles, and the reading of a profile's text.
+
+use thiserror::Error;
+
+use super::overlay::Overlay;
+use super::profile::Profile;
+use super::schema::Document;
+
+/// Name and text of every built-in profile.
+const SHELF: [(&str, &str); 7] = [
+    ("en12453-2017", include_str!("profiles/en12453-2017.toml")),
+    ("en12453-2000", include_str!("profiles/en12453-2000.toml")),
+    ("en16005-2012", include_str!("profiles/en16005-2012.toml")),
+    ("unr107", include_str!("profiles/unr107.toml")),
+    ("16cfr1211", include_str!("profiles/16cfr1211.toml")),
+    ("bs7036-4-1996", include_str!("profiles/bs7036-4-1996.toml")),
+    ("a156.19", include_str!("profiles/a156.19.toml")),
+];
+
+/// Why a profile cannot be used.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum ProfileError {
+    /// No built-in profile has this name.
+    #[error("no limit profile {found:?} on the shelf, expected one of {}", names().join(", "))]
+    Unknown {
+        /// The name given.
+        found: String,
+    },
+    /// The text is no TOML, or a key is unknown, missing or of the wrong kind.
+    #[error("{file}, line {line}: {text}")]
+    Syntax {
+        /// File or profile.
+        file: String,
+        /// Line, from 1.
+        line: usize,
+        /// What the TOML reader found and expected.
+        text: String,
+    },
+    /// A key holds something that cannot be right.
+    #[error("{file}, line {line}: {key} is {found:?}, expected {expected}")]
+    Invalid {
+        /// File or profile.
+        file: String,
+        /// Line, from 1.
+        line: usize,
+        /// Path of the key.
+        key: String,
+        /// The text found.
+        found: String,
+        /// What was expected.
+        expected: String,
+    },
+}
+
+/// Makes errors that say where in a text something is wrong.
+pub(super) struct Complaint<'a> {
+    file: &'a str,
+    text: &'a str,
+}
+
+impl Complaint<'_> {
+    pub(super) fn at(&self, start: usize, key: &str, found: &str, expected: &str) -> ProfileError {
+        ProfileError::Invalid {
+            file: self.file.to_owned(),
+            line: line_of(self.text, start),
+            key: key.to_owned(),
+            found: found.to_owned(),
+            expected: expected.to_owned(),
+        }
+    }
+
+    /// At the first line that starts with the key.
+    pub(super) fn key(&self, key: &str, found: &str, expected: &str) -> ProfileError {
+        let start = self
+            .text
+            .lines()
+            .position(|line| line.trim_start().starts_with(key));
+        let line = start.map_or(1, |before| before + 1);
+        ProfileError::Invalid {
+            file: self.file.to_owned(),
+            line,
+            key: key.to_owned(),
+            found: found.to_owned(),
+            expected: expected.to_owned(),
+        }
+    }
+
+    fn syntax(&self, error: &toml::de::Error) -> ProfileError {
+        ProfileError::Syntax {
+            file: self.file.to_owned(),
+            line: error
+                .span()
+                .map_or(1, |span| line_of(self.text, span.start)),
+            text: error.message().to_owned(),
+        }
+    }
+}
+
+fn line_of(text: &str, start: usize) -> usize {
+    text.bytes()
+        .take(start)
+        .filter(|byte| *byte == b'\n')
+        .count()
+        + 1
+}
+
+/// The names of the built-in profiles, in the order of the shelf.
+#[must_use]
+pub fn names() -> Vec<&'static str> {
+    SHELF.iter().map(|(name, _)| *name).collect()
+}
+
+/// A built-in profile by its name.
+///
+/// # Errors
+/// [`ProfileError::Unknown`] with the names there are.
+pub fn profile(name: &str) -> Result<Profile, ProfileError> {
+    let (document, text) = document(name)?;
+    document.build(&Complaint { file: name, text })
+}
+
+/// The text of a profile of the shelf, as a pattern for one of a user's own.
+///
+/// # Errors
+/// [`ProfileError::Unknown`] for a name that is not on the shelf.
+pub fn source(name: &str) -> Result<&'static str, ProfileError> {
+    document(name).map(|(_, text)| text)
+}
+
+/// Reads the text of a profile file: a whole profile, or an overlay that `extends` one of the shelf.
+///
+/// `file` is what errors call it.
+///
+/// # Errors
+/// [`ProfileError`] with file, line, key, what was found and what was expected.
+///
+/// # Example
+/// ```
+/// use relent::limits::{KnownFrom, parse};
+/// let own = parse("own.toml", r#"
+/// extends = "en12453-2017"
+///
+/// [[confirm]]
+/// limit = "static-force"
+/// value = 150
+/// unit = "N"
+/// confirmed_on = "2026-03-02"
+/// confirmed_from = "the owner's copy"
+/// "#)?;
+/// let limit = own.limits.iter().find(|limit| limit.short_name() == "static-force").unwrap();
+/// assert_eq!(limit.known_from, KnownFrom::Confirmed);
+/// # Ok::<(), relent::limits::ProfileError>(())
+/// ```
+pub fn parse(file: &str, text: &str) -> Result<Profile, ProfileError> {
+    let place = Complaint { file, text };
+    let table: toml::Table = text.parse().map_err(|error| place.syntax(&error))?;
+    if !table.contains_key("extends") {
+        let document: Document = toml::from_str(text).map_err(|error| place.syntax(&error))?;
+        return document.build(&place);
+    }
+    let overlay: Overlay = toml::from_str(text).map_err(|error| place.syntax(&error))?;
+    let base = overlay.extends.get_ref();
+    let (document, _) = document(base).map_err(|_| {
+        let expected = format!("one of {}", names().join(", "));
+        place.at(overlay.extends.span().start, "extends", base, &expected)
+    })?;
+    overlay.lay_over(document, &place)?.build(&place)
+}
+
+fn document(name: &str) -> Result<(Document, &'static str), ProfileError> {
+    let Some((file, text)) = SHELF.iter().find(|(known, _)| *known == name) else {
+        return Err(ProfileError::Unknown {
+            found: name.to_owned(),
+        });
+    };
+    let place = Complaint { file, text };
+    let document = toml::from_str(text).map_err(|error| place.syntax(&error))?;
+    Ok((document, text))
+}

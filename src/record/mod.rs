@@ -1,0 +1,5 @@
+//! Machine-readable records of what was measured and found.
+
+pub mod measured;
+
+pub mod cell;

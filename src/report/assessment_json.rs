@@ -1,0 +1,254 @@
+//! `assessment.json`: the machine-readable record, `relent.assessment/1`.
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+
+use super::cautions::CAUTIONS;
+use crate::assess::{Assessment, Hit};
+use crate::gate::{DecisionRule, GateFile, GuardBand};
+use crate::limits::{KnownFrom, TestPoint};
+use crate::record::measured::MeasuredLog;
+use crate::response::Measure;
+use crate::uncertainty::{Budget, Distribution};
+use crate::verdict::{Finding, RepeatReading, Standing, Verdict};
+
+#[derive(Serialize)]
+struct Record<'a> {
+    schema: &'static str,
+    tool: &'static str,
+    gate: &'a GateFile,
+    visit: &'a Option<crate::gate::VisitSection>,
+    profile: ProfileLine<'a>,
+    decision: DecisionRule,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    guard_band: Option<GuardBand>,
+    verdict: Verdict,
+    reasons: Vec<String>,
+    findings: Vec<FindingLine<'a>>,
+    missing: Vec<MissingLine>,
+    logs: Vec<LogLine<'a>>,
+    cautions: &'static [&'static str],
+}
+
+#[derive(Serialize)]
+struct ProfileLine<'a> {
+    name: &'a str,
+    title: &'a str,
+    confirmed: bool,
+}
+
+#[derive(Serialize)]
+struct FindingLine<'a> {
+    limit: &'a str,
+    known_from: KnownFrom,
+    decides: bool,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    test_point: Option<TestPoint>,
+    measure: Measure,
+    unit: &'static str,
+    /// The values of the hits that have one.
+    repeats: Vec<f64>,
+    readings: Vec<ReadingLine<'a>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    value: Option<f64>,
+    lower_bound_only: bool,
+    limit_value: f64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    expanded_uncertainty: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    probability_of_conformity: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    budget: Option<BudgetLine<'a>>,
+    verdict: Verdict,
+    reasons: Vec<String>,
+    remarks: Vec<String>,
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    unmeasured: BTreeMap<&'static str, String>,
+}
+
+#[derive(Serialize)]
+struct ReadingLine<'a> {
+    log: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    value: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    unmeasured: Option<&'a str>,
+    standing: Standing,
+    evidence: &'a [String],
+}
+
+#[derive(Serialize)]
+struct BudgetLine<'a> {
+    components: Vec<ComponentLine>,
+    correction: f64,
+    left_out: &'a [&'static str],
+    combined: f64,
+    /// Absent where it is infinite.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    dof: Option<f64>,
+    k: f64,
+}
+
+#[derive(Serialize)]
+struct ComponentLine {
+    name: &'static str,
+    value: f64,
+    distribution: Distribution,
+    divisor: f64,
+    u: f64,
+    /// Absent where it is infinite.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    dof: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct MissingLine {
+    test_point: TestPoint,
+    repeats_wanted: usize,
+    repeats_found: usize,
+}
+
+#[derive(Serialize)]
+struct LogLine<'a> {
+    file: &'a str,
+    /// Absent where the log could not be read.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    sha256: Option<&'a str>,
+    test_point: TestPoint,
+    repeat: u32,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    measured: Option<MeasuredLog>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    unmeasured: Option<String>,
+}
+
+/// The assessment as JSON, with an end of line after it.
+///
+/// # Errors
+/// [`serde_json::Error`] of the writer; none is known for an assessment.
+pub fn assessment_json(assessment: &Assessment) -> Result<Vec<u8>, serde_json::Error> {
+    let overall = assessment.overall();
+    let record = Record {
+        schema: "relent.assessment/1",
+        tool: concat!("relent ", env!("CARGO_PKG_VERSION")),
+        gate: &assessment.gate,
+        visit: &assessment.gate.visit,
+        profile: ProfileLine {
+            name: &assessment.profile.name,
+            title: &assessment.profile.title,
+            confirmed: assessment.profile.confirmed(),
+        },
+        decision: assessment.gate.judge.decision,
+        guard_band: assessment.gate.judge.guard_band,
+        verdict: overall.verdict,
+        reasons: overall.reasons,
+        findings: assessment.findings.iter().map(finding_line).collect(),
+        missing: assessment
+            .missing
+            .iter()
+            .map(|one| MissingLine {
+                test_point: one.point,
+                repeats_wanted: one.wanted,
+                repeats_found: one.found,
+            })
+            .collect(),
+        logs: assessment.hits.iter().map(log_line).collect(),
+        cautions: &CAUTIONS,
+    };
+    let mut bytes = serde_json::to_vec_pretty(&record)?;
+    bytes.push(b'\n');
+    Ok(bytes)
+}
+
+fn finding_line(finding: &Finding) -> FindingLine<'_> {
+    let value = finding.value();
+    let mut unmeasured = BTreeMap::new();
+    if let Err(reason) = &value {
+        unmeasured.insert("value", reason.0.clone());
+    }
+    FindingLine {
+        limit: &finding.limit.name,
+        known_from: finding.limit.known_from,
+        decides: finding.decides(),
+        test_point: finding.test_point,
+        measure: finding.limit.measure,
+        unit: finding.limit.unit(),
+        repeats: finding
+            .repeats
+            .iter()
+            .filter_map(|repeat| repeat.value.clone().ok())
+            .collect(),
+        readings: finding.repeats.iter().map(reading_line).collect(),
+        lower_bound_only: value.is_ok() && !finding.complete(),
+        value: value.ok(),
+        limit_value: finding.limit.value,
+        expanded_uncertainty: finding
+            .budget
+            .as_ref()
+            .and_then(|budget| finite(budget.expanded)),
+        probability_of_conformity: finding.probability().and_then(finite),
+        budget: finding
+            .budget
+            .as_ref()
+            .filter(|budget| budget.combined.is_finite())
+            .map(budget_line),
+        verdict: finding.verdict(),
+        reasons: finding.reasons(),
+        remarks: finding.remarks(),
+        unmeasured,
+    }
+}
+
+fn reading_line(repeat: &RepeatReading) -> ReadingLine<'_> {
+    ReadingLine {
+        log: &repeat.log,
+        value: repeat.value.as_ref().ok().copied(),
+        unmeasured: repeat.value.as_ref().err().map(|reason| reason.0.as_str()),
+        standing: repeat.standing,
+        evidence: &repeat.evidence,
+    }
+}
+
+fn budget_line(budget: &Budget) -> BudgetLine<'_> {
+    let line = |one: &crate::uncertainty::Component| ComponentLine {
+        name: one.name,
+        value: one.value,
+        distribution: one.distribution,
+        divisor: one.divisor,
+        u: one.u,
+        dof: finite(one.dof),
+    };
+    BudgetLine {
+        components: budget.components.iter().map(line).collect(),
+        correction: budget.correction,
+        left_out: &budget.left_out,
+        combined: budget.combined,
+        dof: finite(budget.dof),
+        k: budget.k,
+    }
+}
+
+fn log_line(hit: &Hit) -> LogLine<'_> {
+    let measured = hit.measurement.as_ref();
+    LogLine {
+        file: &hit.file,
+        sha256: Some(hit.sha256.as_str()).filter(|digest| !digest.is_empty()),
+        test_point: hit.point,
+        repeat: hit.repeat,
+        measured: measured.ok().map(|one| {
+            MeasuredLog::new(
+                hit.file.clone(),
+                hit.sha256.clone(),
+                &one.response,
+                &one.evidence,
+            )
+        }),
+        unmeasured: measured.err().map(crate::assess::NotMeasured::words),
+    }
+}
+
+/// JSON has no infinity and no NaN.
+fn finite(value: f64) -> Option<f64> {
+    value.is_finite().then_some(value)
+}

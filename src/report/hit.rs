@@ -1,0 +1,457 @@
+//! The hits at one test point: the pulse enlarged beside the whole record, against the stepped limit.
+
+use maud::{Markup, html};
+use ndarray::Array1;
+use plotters::coord::types::RangedCoordf64;
+use plotters::prelude::{
+    Cartesian2d, ChartBuilder, ChartContext, LineSeries, PathElement, Polygon, SVGBackend,
+};
+use plotters::style::{Color, RGBColor, ShapeStyle, TRANSPARENT};
+
+use super::canvas::{FINE, Paper, Trouble, draw, number, sheet};
+use super::curve::thinned;
+use super::elevation::{line, words};
+use super::envelope::within;
+use super::label::{Frame, Labels};
+use super::mark::mark;
+use super::style::{FORBIDDEN, HAIR, INK, JUDGED, LEVEL, LIMIT, REPEATS, SOFT};
+use super::{DrawingError, State};
+use crate::trace::Trace;
+
+pub use super::envelope::Step;
+
+/// The hits at a test point, ready to draw.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Hits {
+    /// Which test point.
+    pub title: String,
+    /// What the drawing shows, in a sentence: its text alternative.
+    pub statement: String,
+    /// The repeats, in the order they were made.
+    pub repeats: Vec<Repeat>,
+    /// Which of them decides, or comes nearest to the limit where a mean decides.
+    pub deciding: usize,
+    /// The judged mean, where one is judged: its force in N and its words.
+    pub mean: Option<(f64, String)>,
+    /// The boundary; its first step begins at contact.
+    pub steps: Vec<Step>,
+    /// The static level in N with its words.
+    pub level: (f64, String),
+    /// Where the enlarged panel ends, in s after contact.
+    pub enlarged_s: f64,
+}
+
+/// One record, shifted so that contact is at 0 s and the zero at 0 N.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Repeat {
+    /// How the reader knows it.
+    pub name: String,
+    /// How it stands.
+    pub state: State,
+    /// Instants in s after contact.
+    pub times: Array1<f64>,
+    /// Forces in N.
+    pub forces: Array1<f64>,
+    /// What is marked on the curve.
+    pub events: Vec<Event>,
+}
+
+impl Repeat {
+    /// A record with its contact (s from the first sample) and zero (N) taken off.
+    #[must_use]
+    pub fn of(name: String, state: State, trace: &Trace, contact_s: f64, zero_n: f64) -> Self {
+        Self {
+            name,
+            state,
+            times: &trace.times() - contact_s,
+            forces: &trace.forces() - zero_n,
+            events: Vec::new(),
+        }
+    }
+
+    /// The greatest force of the record in N.
+    pub(super) fn greatest(&self) -> f64 {
+        self.forces.iter().copied().fold(0.0, f64::max)
+    }
+}
+
+/// A place on the curve that has a name.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Event {
+    /// Its instant, in s after contact.
+    pub at_s: f64,
+    /// Its force, in N.
+    pub force_n: f64,
+    /// Its words.
+    pub words: String,
+    /// Drawn with the mark of this state instead of a dot.
+    pub state: Option<State>,
+}
+
+const WIDE: f64 = 720.0;
+const HIGH: f64 = 334.0;
+const SIZE: f64 = 11.0;
+
+type Chart<'a, 'b> = ChartContext<'a, SVGBackend<'b>, Cartesian2d<RangedCoordf64, RangedCoordf64>>;
+
+/// Draws the hits of a test point.
+///
+/// # Errors
+/// [`DrawingError`] if plotters cannot draw it.
+pub fn hits(hits: &Hits) -> Result<Markup, DrawingError> {
+    let enlarged = Panel {
+        window: (-0.06 * hits.enlarged_s, hits.enlarged_s),
+        columns: 800,
+        per_unit: 1000.0,
+        unit: "ms after contact",
+        left: 0.0,
+        wide: 420.0,
+    };
+    let whole = Panel {
+        window: ends(hits),
+        columns: 520,
+        per_unit: 1.0,
+        unit: "s after contact",
+        left: 420.0,
+        wide: WIDE - 420.0,
+    };
+    let top = ceiling(hits);
+    let panels = [enlarged, whole];
+    let (plot, maps) = draw("the hits", (WIDE as u32, HIGH as u32), |paper| {
+        let (first, second) = paper.split_horizontally((panels[0].wide as i32) * FINE);
+        Ok([
+            panels[0].plot(&first, hits, top)?,
+            panels[1].plot(&second, hits, top)?,
+        ])
+    })?;
+    let drawn = html! {
+        (plot)
+        @for (panel, map) in panels.iter().zip(&maps) { (panel.words(hits, map, &panels)) }
+        (key(hits))
+    };
+    Ok(sheet((WIDE, HIGH), &hits.title, &hits.statement, &drawn))
+}
+
+/// First and last instant of all repeats.
+fn ends(hits: &Hits) -> (f64, f64) {
+    let instants = hits
+        .repeats
+        .iter()
+        .flat_map(|r| [r.times.first(), r.times.last()])
+        .flatten();
+    let (least, most) = instants.fold((0.0_f64, 0.1_f64), |(a, b), t| (a.min(*t), b.max(*t)));
+    (least.max(-0.15 * most), most * 1.02)
+}
+
+/// Lower and upper end of the force axis: every curve fits, and the limit with it unless it would dwarf them.
+pub(super) fn ceiling(hits: &Hits) -> (f64, f64) {
+    let curves = hits
+        .repeats
+        .iter()
+        .map(Repeat::greatest)
+        .fold(1.0, f64::max);
+    let least = hits
+        .repeats
+        .iter()
+        .flat_map(|r| r.forces.iter())
+        .copied()
+        .fold(0.0, f64::min);
+    let limit = hits
+        .steps
+        .iter()
+        .map(|step| step.force_n)
+        .fold(0.0, f64::max);
+    let top = if limit < 3.0 * curves {
+        limit.max(curves)
+    } else {
+        curves
+    };
+    (least.min(-0.02 * top), top * 1.22)
+}
+
+/// One of the two panels.
+struct Panel {
+    window: (f64, f64),
+    columns: usize,
+    per_unit: f64,
+    unit: &'static str,
+    left: f64,
+    wide: f64,
+}
+
+/// Where seconds and newtons lie in the drawing.
+struct Map {
+    frame: Frame,
+    x: (f64, f64),
+    y: (f64, f64),
+}
+
+impl Map {
+    fn at(&self, (seconds, newtons): (f64, f64)) -> (f64, f64) {
+        let across = (seconds - self.x.0) / (self.x.1 - self.x.0);
+        let up = (newtons - self.y.0) / (self.y.1 - self.y.0);
+        (
+            self.frame.left + across * (self.frame.right - self.frame.left),
+            self.frame.bottom - up * (self.frame.bottom - self.frame.top),
+        )
+    }
+}
+
+impl Panel {
+    fn plot(&self, paper: &Paper<'_>, hits: &Hits, y: (f64, f64)) -> Result<Map, Trouble> {
+        let (start, end) = self.window;
+        let shown = start * self.per_unit..end * self.per_unit;
+        let mut chart = ChartBuilder::on(paper)
+            .margin_top(24 * FINE)
+            .margin_right(10 * FINE)
+            .margin_bottom(40 * FINE)
+            .x_label_area_size(20 * FINE)
+            .y_label_area_size(40 * FINE)
+            .build_cartesian_2d(shown, y.0..y.1)?;
+        self.boundary(&mut chart, hits, y)?;
+        mesh(&mut chart)?;
+        self.curves(&mut chart, hits)?;
+        let (across, up) = chart.plotting_area().get_pixel_range();
+        let offset = f64::from(FINE);
+        let frame = Frame {
+            left: f64::from(across.start) / offset,
+            right: f64::from(across.end) / offset,
+            top: f64::from(up.start) / offset,
+            bottom: f64::from(up.end) / offset,
+        };
+        Ok(Map {
+            frame,
+            x: self.window,
+            y,
+        })
+    }
+
+    /// The forbidden side and its boundary.
+    fn boundary(
+        &self,
+        chart: &mut Chart<'_, '_>,
+        hits: &Hits,
+        y: (f64, f64),
+    ) -> Result<(), Trouble> {
+        let mut edge = Vec::new();
+        for (from, until, step) in within(&hits.steps, self.window.0, self.window.1) {
+            let force = step.force_n.min(y.1);
+            edge.push((from * self.per_unit, force));
+            edge.push((until * self.per_unit, force));
+        }
+        let (Some(first), Some(last)) = (edge.first().copied(), edge.last().copied()) else {
+            return Ok(());
+        };
+        let side = edge.iter().copied().chain([(last.0, y.1), (first.0, y.1)]);
+        chart.draw_series([Polygon::new(side.collect::<Vec<_>>(), FORBIDDEN.filled())])?;
+        if hits.steps.iter().any(|step| step.force_n < y.1) {
+            chart.draw_series([PathElement::new(edge, pen(LIMIT, 1.3))])?;
+        }
+        Ok(())
+    }
+
+    fn curves(&self, chart: &mut Chart<'_, '_>, hits: &Hits) -> Result<(), Trouble> {
+        let (start, end) = self.window;
+        let span = |force: f64| [(start * self.per_unit, force), (end * self.per_unit, force)];
+        chart.draw_series([PathElement::new(span(hits.level.0), pen(LEVEL, 0.9))])?;
+        if let Some((force, _)) = &hits.mean {
+            chart.draw_series([PathElement::new(span(*force), pen(JUDGED, 1.0))])?;
+        }
+        let others = (0..hits.repeats.len()).filter(|index| *index != hits.deciding);
+        for index in others.chain([hits.deciding]) {
+            let Some(repeat) = hits.repeats.get(index) else {
+                continue;
+            };
+            let points = thinned(
+                repeat.times.view(),
+                repeat.forces.view(),
+                start..end,
+                self.columns,
+            );
+            let style = if index == hits.deciding {
+                pen(INK, 1.5)
+            } else {
+                pen(REPEATS[index % REPEATS.len()], 0.9)
+            };
+            let shown = points.into_iter().map(|(t, f)| (t * self.per_unit, f));
+            chart.draw_series(LineSeries::new(shown, style))?;
+        }
+        Ok(())
+    }
+
+    /// Everything written on a panel.
+    fn words(&self, hits: &Hits, map: &Map, panels: &[Self; 2]) -> Markup {
+        let mut labels = Labels::inside(map.frame);
+        let Some(deciding) = hits.repeats.get(hits.deciding) else {
+            return html! {};
+        };
+        self.keep_curves(&mut labels, hits, map);
+        let boundary = self.boundary_words(hits, map, &mut labels);
+        let events = deciding
+            .events
+            .iter()
+            .filter(|event| self.shows(event, panels));
+        html! {
+            (words("soft", (map.frame.left - 34.0, map.frame.top - 9.0), "start", if self.left > 0.0 { "N · the whole record" } else { "N · the hit enlarged" }))
+            (words("soft", (map.frame.right, map.frame.bottom + 32.0), "end", self.unit))
+            (boundary)
+            @for event in events { (event_words(event, map, &mut labels)) }
+        }
+    }
+
+    /// An event is named once: in the enlarged panel if it lies there, else in the other.
+    fn shows(&self, event: &Event, panels: &[Self; 2]) -> bool {
+        let inside = |panel: &Self| event.at_s >= panel.window.0 && event.at_s <= panel.window.1;
+        inside(self) && (self.left <= 0.0 || !inside(&panels[0]))
+    }
+
+    /// Labels keep off the curves where they can, and off the marks of the events.
+    fn keep_curves(&self, labels: &mut Labels, hits: &Hits, map: &Map) {
+        for repeat in &hits.repeats {
+            let points = thinned(
+                repeat.times.view(),
+                repeat.forces.view(),
+                self.window.0..self.window.1,
+                self.columns / 8,
+            );
+            for pair in points.windows(2) {
+                let (a, b) = (map.at(pair[0]), map.at(pair[1]));
+                labels.prefer_clear(Frame {
+                    left: a.0.min(b.0),
+                    right: a.0.max(b.0) + 0.5,
+                    top: a.1.min(b.1) - 1.0,
+                    bottom: a.1.max(b.1) + 1.0,
+                });
+            }
+        }
+        let levels = hits
+            .steps
+            .iter()
+            .map(|step| step.force_n)
+            .chain([hits.level.0]);
+        for force in levels.chain(hits.mean.iter().map(|mean| mean.0)) {
+            let y = map.at((0.0, force)).1;
+            labels.prefer_clear(Frame {
+                left: map.frame.left,
+                right: map.frame.right,
+                top: y - 1.0,
+                bottom: y + 1.0,
+            });
+        }
+    }
+
+    /// The words of the limits, of the static level and of the mean, at the right end of their lines.
+    fn boundary_words(&self, hits: &Hits, map: &Map, labels: &mut Labels) -> Markup {
+        let mut named: Vec<(f64, f64, String)> = within(&hits.steps, self.window.0, self.window.1)
+            .into_iter()
+            .map(|(_, until, step)| {
+                let above = if step.force_n > map.y.1 {
+                    " (above this axis)"
+                } else {
+                    ""
+                };
+                (
+                    until,
+                    step.force_n.min(map.y.1),
+                    format!("{}{above}", step.words),
+                )
+            })
+            .collect();
+        if self.left <= 0.0 {
+            named.push((self.window.1, hits.level.0, hits.level.1.clone()));
+            named.extend(
+                hits.mean
+                    .iter()
+                    .map(|(force, text)| (self.window.1, *force, text.clone())),
+            );
+        }
+        html! {
+            @for (until, force, text) in named {
+                @let (x, y) = map.at((until, force));
+                @let near = (x - 4.0, y - 9.0);
+                @if let Some(placed) = labels.place(near, &text, SIZE) {
+                    (words("forbidden", (placed.x, placed.y), "start", &text))
+                }
+            }
+        }
+    }
+}
+
+/// A dot or mark on the curve with its words beside it.
+fn event_words(event: &Event, map: &Map, labels: &mut Labels) -> Markup {
+    let (x, y) = map.at((event.at_s, event.force_n));
+    let dot = Frame {
+        left: x - 4.0,
+        right: x + 4.0,
+        top: y - 4.0,
+        bottom: y + 4.0,
+    };
+    labels.keep_clear(dot);
+    let placed = labels.place((x, y), &event.words, SIZE);
+    html! {
+        @if let Some(placed) = placed {
+            @let end = (x.clamp(placed.frame.left, placed.frame.right), y.clamp(placed.frame.top, placed.frame.bottom));
+            @if (end.0 - x).hypot(end.1 - y) > 9.0 { (line("thin", (x, y), end)) }
+            (words("halo event", (placed.x, placed.y), "start", &event.words))
+        }
+        @if let Some(state) = event.state {
+            (mark(state, Some(1.0), (x, y), 4.5))
+        } @else {
+            circle.dot cx=(number(x)) cy=(number(y)) r="3" {}
+        }
+    }
+}
+
+/// Which line is which repeat, below the panels.
+fn key(hits: &Hits) -> Markup {
+    let room = (WIDE - 20.0) / hits.repeats.len().max(1) as f64;
+    html! {
+        @for (index, repeat) in hits.repeats.iter().enumerate() {
+            @let x = 10.0 + room * index as f64;
+            g.plot transform=(format!("translate({} {}) scale(.125)", number(x), number(HIGH - 7.0))) {
+                line x1="0" y1="-30" x2="240" y2="-30" stroke-width=(if index == hits.deciding { "12" } else { "7" })
+                    stroke=(hex(if index == hits.deciding { INK } else { REPEATS[index % REPEATS.len()] })) {}
+            }
+            (words(if index == hits.deciding { "strong" } else { "soft" }, (x + 36.0, HIGH - 7.0), "start", &clipped(&repeat.name, room - 50.0)))
+        }
+    }
+}
+
+/// A name cut to a width.
+fn clipped(name: &str, room: f64) -> String {
+    if super::label::width(name, SIZE) <= room {
+        return name.to_owned();
+    }
+    let mut kept = String::new();
+    for letter in name.chars() {
+        if super::label::width(&kept, SIZE) + 2.0 * SIZE > room {
+            break;
+        }
+        kept.push(letter);
+    }
+    kept + "…"
+}
+
+fn hex(pen: RGBColor) -> String {
+    format!("#{:02X}{:02X}{:02X}", pen.0, pen.1, pen.2)
+}
+
+/// A line of a pen, its width in units of the drawing.
+pub(super) fn pen(colour: RGBColor, width: f64) -> ShapeStyle {
+    colour.stroke_width((width * f64::from(FINE)).round() as u32)
+}
+
+fn mesh(chart: &mut Chart<'_, '_>) -> Result<(), Trouble> {
+    let size = 11.0 * 1.24 * f64::from(FINE);
+    chart
+        .configure_mesh()
+        .light_line_style(TRANSPARENT)
+        .bold_line_style(pen(HAIR, 0.7))
+        .axis_style(pen(SOFT, 0.7))
+        .label_style(("sans-serif", size, &SOFT))
+        .x_labels(6)
+        .y_labels(6)
+        .x_label_formatter(&|value| number(*value))
+        .y_label_formatter(&|value| number(*value))
+        .draw()
+}

@@ -1,0 +1,82 @@
+//! A finished assessment → HTML, SVG, CSV, JSON and terminal text, as pure functions to bytes.
+//!
+//! Nothing here decides, compares with a limit or rounds a judged value: it shows what the stages before found.
+
+mod assessment_json;
+mod budgets;
+mod findings_csv;
+mod terminal;
+
+pub mod bar;
+pub mod cautions;
+pub mod curve;
+pub mod elevation;
+pub mod hit;
+pub mod label;
+pub mod mark;
+pub mod multiples;
+pub mod style;
+
+mod canvas;
+mod detail;
+mod envelope;
+mod page;
+mod place;
+mod pulse;
+mod scene;
+mod section;
+mod sentence;
+
+use thiserror::Error;
+
+pub use assessment_json::assessment_json;
+pub use budgets::budgets;
+pub use findings_csv::findings_csv;
+pub use page::html;
+pub use terminal::terminal;
+
+/// How a test point or a finding stands, as the report shows it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum State {
+    /// Within the limit.
+    Within,
+    /// Not tested: no record.
+    NotTested,
+    /// Neither within nor over can be shown.
+    Undecided,
+    /// Over the limit.
+    Over,
+}
+
+impl State {
+    /// The words of the report.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Within => "within the limit",
+            Self::NotTested => "not tested",
+            Self::Undecided => "undecided",
+            Self::Over => "over the limit",
+        }
+    }
+
+    /// The class that the style sheet knows it by.
+    #[must_use]
+    pub const fn class(self) -> &'static str {
+        match self {
+            Self::Within => "within",
+            Self::NotTested => "missing",
+            Self::Undecided => "undecided",
+            Self::Over => "over",
+        }
+    }
+}
+
+/// A drawing that could not be made.
+#[derive(Debug, Error)]
+#[error("the drawing of {what} could not be made")]
+pub struct DrawingError {
+    what: &'static str,
+    #[source]
+    source: Box<dyn std::error::Error + Send + Sync>,
+}

@@ -1,0 +1,137 @@
+//! The page: one file that needs nothing beside it, neither network nor script.
+
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+
+use super::place::{Place, places};
+use super::section;
+use super::sentence::Sentence;
+use super::style::{DRAWINGS, PAGE};
+use super::{DrawingError, State};
+use crate::assess::Assessment;
+
+/// What every section is made from.
+pub(super) struct Subject<'a> {
+    pub(super) assessment: &'a Assessment,
+    pub(super) places: Vec<Place<'a>>,
+}
+
+/// The report as a page of HTML. `digest` is the SHA-256 of the machine-readable record, in hexadecimal; it stands at the end
+/// of the page and at the foot of every printed sheet.
+///
+/// # Errors
+/// [`DrawingError`] if a drawing cannot be made.
+pub fn html(assessment: &Assessment, digest: &str) -> Result<Vec<u8>, DrawingError> {
+    let subject = Subject {
+        assessment,
+        places: places(assessment),
+    };
+    let sections = [
+        (
+            "elevation",
+            "Where the gate was tested",
+            section::elevation::section(&subject),
+        ),
+        ("next", "What to do next", section::next::section(&subject)),
+        ("findings", "Findings", section::findings::section(&subject)),
+        (
+            "hits",
+            "The hits, point by point",
+            section::hits::section(&subject)?,
+        ),
+        (
+            "evidence",
+            "Evidence and uncertainty",
+            section::evidence::section(&subject),
+        ),
+        (
+            "limits",
+            "Limits and where each is known from",
+            section::limits::section(&subject),
+        ),
+        (
+            "gate",
+            "Gate, drive, gauge and visit",
+            section::gate::section(&subject),
+        ),
+        (
+            "hazards",
+            "Hazards without a reading, cautions and files",
+            section::hazards::section(&subject),
+        ),
+    ];
+    let page = html! {
+        (DOCTYPE)
+        html lang="en" {
+            (head(&subject, digest))
+            body {
+                (opening(&subject, &sections))
+                main {
+                    @for (id, title, content) in &sections {
+                        section id=(id) aria-labelledby={ (id) "-title" } {
+                            h2 id={ (id) "-title" } { (title) }
+                            (content)
+                        }
+                    }
+                }
+                (closing(digest))
+            }
+        }
+    };
+    Ok(page.into_string().into_bytes())
+}
+
+fn head(subject: &Subject<'_>, digest: &str) -> Markup {
+    // Only hexadecimal digits may come into the sheet.
+    let foot: String = digest.chars().filter(char::is_ascii_hexdigit).collect();
+    let sheets = format!(
+        "@page {{ margin: 16mm 15mm 20mm; @bottom-left {{ content: \"record {foot}\"; font: 7pt ui-monospace, monospace; color: #5c5c5c; }} \
+         @bottom-right {{ content: counter(page) \" / \" counter(pages); font: 8pt sans-serif; color: #5c5c5c; }} }}"
+    );
+    html! {
+        head {
+            meta charset="utf-8";
+            meta name="viewport" content="width=device-width, initial-scale=1";
+            meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'";
+            meta name="generator" content={ "relent " (env!("CARGO_PKG_VERSION")) };
+            title { (subject.assessment.gate.gate.name) " · force test" }
+            style { (PreEscaped(PAGE)) (PreEscaped(DRAWINGS)) (PreEscaped(sheets)) }
+        }
+    }
+}
+
+fn opening(subject: &Subject<'_>, sections: &[(&str, &str, Markup)]) -> Markup {
+    let sentence = Sentence::of(subject.assessment, &subject.places);
+    html! {
+        header {
+            h1 { "Force test of " (subject.assessment.gate.gate.name) }
+            p.sentence { (sentence.subject) " " strong { (sentence.outcome) } ". " (sentence.counts) }
+            (section::hazards::standing(subject))
+            nav aria-label="Contents" {
+                ol { @for (id, title, _) in sections { li { a href={ "#" (id) } { (title) } } } }
+            }
+        }
+    }
+}
+
+fn closing(digest: &str) -> Markup {
+    html! {
+        footer {
+            p { "Made by relent " (env!("CARGO_PKG_VERSION")) ". Record (SHA-256 of assessment.json): " span.digest { (digest) } }
+        }
+    }
+}
+
+/// A state in words with its mark before it.
+pub(super) fn state_words(state: State, share: Option<f64>) -> Markup {
+    html! {
+        span class={ "state " (state.class()) } {
+            svg viewBox="0 0 14 14" width="12" height="12" aria-hidden="true" { (super::mark::mark(state, share, (7.0, 7.0), 5.5)) }
+            (state.words())
+        }
+    }
+}
+
+/// A part of the page that scrolls sideways on a narrow screen and can be reached by the keyboard there.
+pub(super) fn scrolling(label: &str, content: &Markup) -> Markup {
+    html! { div.scroll tabindex="0" role="region" aria-label=(label) { (content) } }
+}

@@ -1,0 +1,182 @@
+//! The findings and the logs of an assessment, gathered by test point: how each point stands and which finding decides there.
+
+use super::State;
+use crate::assess::{Assessment, Hit, Measurement};
+use crate::limits::{Direction, Hazard, Motion, TestPoint};
+use crate::response::Measure;
+use crate::verdict::{Finding, Verdict};
+
+/// A test point with all that is known of it.
+pub(super) struct Place<'a> {
+    pub(super) point: TestPoint,
+    pub(super) findings: Vec<&'a Finding>,
+    pub(super) hits: Vec<&'a Hit>,
+}
+
+/// Every wanted point and every point with a log: the wanted ones first, in the order of the plan.
+pub(super) fn places(assessment: &Assessment) -> Vec<Place<'_>> {
+    let plan = assessment.plan().into_iter().flat_map(|plan| &plan.points);
+    let wanted = plan.map(|wanted| wanted.point);
+    let found = assessment.hits.iter().map(|hit| hit.point);
+    let mut points: Vec<TestPoint> = Vec::new();
+    for point in wanted.chain(found) {
+        if !points.contains(&point) {
+            points.push(point);
+        }
+    }
+    points
+        .into_iter()
+        .map(|point| Place::of(assessment, point))
+        .collect()
+}
+
+impl From<Verdict> for State {
+    fn from(verdict: Verdict) -> Self {
+        match verdict {
+            Verdict::Within => Self::Within,
+            Verdict::Over => Self::Over,
+            Verdict::Undecided => Self::Undecided,
+        }
+    }
+}
+
+/// How a finding stands: a finding without any hit is not tested.
+pub(super) fn state(finding: &Finding) -> State {
+    if finding.repeats.is_empty() {
+        State::NotTested
+    } else {
+        finding.verdict().into()
+    }
+}
+
+/// The value with its unit as it is printed; "≥" before a value that is a lower bound only.
+pub(super) fn printed(finding: &Finding) -> Option<String> {
+    let value = finding.printed_value()?;
+    Some(format!(
+        "{} {}",
+        with_bound(finding, &value),
+        finding.limit.unit()
+    ))
+}
+
+/// A printed value with "≥" before it where it is a lower bound only.
+pub(super) fn with_bound(finding: &Finding, value: &str) -> String {
+    if finding.complete() {
+        value.to_owned()
+    } else {
+        format!("≥ {value}")
+    }
+}
+
+impl<'a> Place<'a> {
+    fn of(assessment: &'a Assessment, point: TestPoint) -> Self {
+        Self {
+            point,
+            findings: assessment
+                .findings
+                .iter()
+                .filter(|finding| finding.test_point == Some(point))
+                .collect(),
+            hits: assessment
+                .hits
+                .iter()
+                .filter(|hit| hit.point == point)
+                .collect(),
+        }
+    }
+
+    /// The worst of the findings that decide; of equally bad ones that with the greatest share of its limit.
+    pub(super) fn deciding(&self) -> Option<&'a Finding> {
+        let share = |finding: &Finding| finding.share_of_limit().unwrap_or(0.0);
+        let decide = self
+            .findings
+            .iter()
+            .copied()
+            .filter(|finding| finding.decides());
+        decide.max_by(|a, b| state(a).cmp(&state(b)).then(share(a).total_cmp(&share(b))))
+    }
+
+    pub(super) fn state(&self) -> State {
+        if self.hits.is_empty() {
+            return State::NotTested;
+        }
+        self.deciding().map_or(State::Undecided, state)
+    }
+
+    pub(super) fn share(&self) -> Option<f64> {
+        self.deciding()?.share_of_limit()
+    }
+
+    /// The deciding value with its unit, as the verdict prints it; in words where there is none, empty without a hit.
+    pub(super) fn number(&self) -> String {
+        match self.deciding() {
+            _ if self.hits.is_empty() => String::new(),
+            None => "no limit".to_owned(),
+            Some(finding) => printed(finding).unwrap_or_else(|| "no value".to_owned()),
+        }
+    }
+
+    /// The hits that gave a measurement, with their place among all hits of the point.
+    pub(super) fn measured(&self) -> Vec<(usize, &'a Hit, &'a Measurement)> {
+        let hits = self.hits.iter().copied().enumerate();
+        hits.filter_map(|(index, hit)| Some((index, hit, hit.measurement.as_deref().ok()?)))
+            .collect()
+    }
+
+    /// The finding on a measure that decides, or else one that is shown.
+    pub(super) fn finding(&self, measure: Measure) -> Option<&'a Finding> {
+        let of = |finding: &&&Finding| finding.limit.measure == measure;
+        let shown = self.findings.iter().find(of);
+        self.findings
+            .iter()
+            .filter(|finding| finding.decides())
+            .find(of)
+            .or(shown)
+            .copied()
+    }
+}
+
+/// A test point in words, without its direction and part.
+pub(super) fn gap_and_height(point: &TestPoint, motion: Motion) -> String {
+    let across = if upright(motion) {
+        "from the left"
+    } else {
+        "high"
+    };
+    format!("gap {} mm, {} mm {across}", point.gap_mm, point.height_mm)
+}
+
+/// Leaves of which the gap is measured upwards and the place across the opening.
+pub(super) fn upright(motion: Motion) -> bool {
+    matches!(motion, Motion::Vertical | Motion::Boom)
+}
+
+/// Direction and part in words: the title of an elevation.
+pub(super) fn view(direction: Direction, hazard: Hazard) -> String {
+    let way = match direction {
+        Direction::Closing => "Closing",
+        Direction::Opening => "Opening",
+    };
+    let part = match hazard {
+        Hazard::ClosingEdge => "main closing edge",
+        Hazard::OtherEdge => "other edge",
+        Hazard::FlatFace => "flat face",
+        Hazard::ReducingGap => "gap that narrows",
+    };
+    format!("{way}, {part}")
+}
+
+/// The views of an assessment: each direction and part that has a point, with its points.
+pub(super) fn views<'p, 'a>(
+    places: &'p [Place<'a>],
+) -> Vec<((Direction, Hazard), Vec<&'p Place<'a>>)> {
+    let mut views: Vec<((Direction, Hazard), Vec<&'p Place<'a>>)> = Vec::new();
+    for place in places {
+        let key = (place.point.direction, place.point.hazard);
+        match views.iter_mut().find(|(known, _)| *known == key) {
+            Some((_, points)) => points.push(place),
+            None => views.push((key, vec![place])),
+        }
+    }
+    views
+}

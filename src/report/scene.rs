@@ -1,0 +1,154 @@
+//! The points of one direction and part → its elevation and its grid of small pictures.
+
+use super::elevation::{Elevation, Point};
+use super::hit::Hits;
+use super::multiples::{Cell, Grid};
+use super::place::{Place, upright, view};
+use super::sentence::counts;
+use crate::assess::Assessment;
+use crate::limits::{Direction, Hazard, Motion};
+
+/// The elevation of a view, and what keeps the whole opening from being drawn.
+pub(super) fn elevation(
+    assessment: &Assessment,
+    (direction, hazard): (Direction, Hazard),
+    points: &[&Place<'_>],
+) -> (Elevation, Option<&'static str>) {
+    let gate = &assessment.gate.gate;
+    let opening = gate
+        .clear_opening
+        .or(gate.leaf_width)
+        .map(|width| width.get());
+    let height = gate.leaf_height.map(|height| height.get());
+    let unknown = match (opening, height) {
+        (None, _) => Some(
+            "The gate file gives neither the clear opening nor the width of the leaf, so the whole opening is not drawn.",
+        ),
+        (_, None) => {
+            Some("The gate file gives no height of the leaf, so the whole opening is not drawn.")
+        }
+        _ => None,
+    };
+    let highest = points
+        .iter()
+        .fold(1000.0_f64, |most, place| most.max(place.point.height_mm));
+    let elevation = Elevation {
+        title: view(direction, hazard),
+        statement: statement(points),
+        motion: gate.motion,
+        direction,
+        opening_mm: opening.unwrap_or(highest + 300.0),
+        height_mm: height.unwrap_or(highest + 300.0),
+        clearance_mm: gate
+            .ground_clearance
+            .map_or(0.0, |clearance| clearance.get()),
+        points: points
+            .iter()
+            .map(|place| Point {
+                gap_mm: place.point.gap_mm,
+                height_mm: place.point.height_mm,
+                state: place.state(),
+                share: place.share(),
+                number: place.number(),
+            })
+            .collect(),
+    };
+    (elevation, unknown)
+}
+
+/// What a view shows, in words: how many points stand how, and every one that is not within.
+pub(super) fn statement(points: &[&Place<'_>]) -> String {
+    let mut text = counts(points.iter().map(|place| place.state()));
+    for place in points {
+        let state = place.state();
+        if state == super::State::Within {
+            continue;
+        }
+        let number = place.number();
+        let value = if number.is_empty() {
+            String::new()
+        } else {
+            format!(" {number},")
+        };
+        text.push_str(&format!(
+            " Gap {} mm, {} mm:{value} {}.",
+            place.point.gap_mm,
+            place.point.height_mm,
+            state.words()
+        ));
+    }
+    text
+}
+
+/// The grid of a view: gaps and places lie as in its elevation.
+pub(super) fn grid(
+    motion: Motion,
+    (direction, hazard): (Direction, Hazard),
+    points: &[(&Place<'_>, Option<Hits>)],
+) -> Grid {
+    let mut gaps = distinct(points.iter().map(|(place, _)| place.point.gap_mm));
+    let mut heights = distinct(points.iter().map(|(place, _)| place.point.height_mm));
+    let find = |all: &[f64], one: f64| {
+        all.iter()
+            .position(|value| value.total_cmp(&one).is_eq())
+            .unwrap_or(0)
+    };
+    if upright(motion) {
+        gaps.reverse();
+    } else {
+        heights.reverse();
+        if !(motion == Motion::Sliding && direction == Direction::Opening) {
+            gaps.reverse();
+        }
+    }
+    let gap_words = gaps.iter().map(|gap| format!("gap {gap} mm")).collect();
+    let height_words = heights
+        .iter()
+        .map(|height| format!("{height} mm"))
+        .collect();
+    let (columns, rows) = if upright(motion) {
+        (height_words, gap_words)
+    } else {
+        (gap_words, height_words)
+    };
+    let cells = points
+        .iter()
+        .map(|(place, hits)| {
+            let (gap, height) = (
+                find(&gaps, place.point.gap_mm),
+                find(&heights, place.point.height_mm),
+            );
+            let (column, row) = if upright(motion) {
+                (height, gap)
+            } else {
+                (gap, height)
+            };
+            Cell {
+                column,
+                row,
+                state: place.state(),
+                share: place.share(),
+                number: place.number(),
+                hits: hits.clone(),
+            }
+        })
+        .collect();
+    let places: Vec<&Place<'_>> = points.iter().map(|(place, _)| *place).collect();
+    Grid {
+        title: format!(
+            "{}: the hits of all points on equal axes",
+            view(direction, hazard)
+        ),
+        statement: statement(&places),
+        columns,
+        rows,
+        cells,
+    }
+}
+
+fn distinct(values: impl Iterator<Item = f64>) -> Vec<f64> {
+    let mut values: Vec<f64> = values.collect();
+    values.sort_by(f64::total_cmp);
+    values.dedup_by(|a, b| a.total_cmp(b).is_eq());
+    values
+}

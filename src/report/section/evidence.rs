@@ -1,0 +1,153 @@
+//! What the records cannot show, and how sure the values are.
+
+use maud::{Markup, html};
+
+use crate::assess::{Hit, Measurement};
+use crate::report::page::{Subject, scrolling};
+use crate::report::place::gap_and_height;
+use crate::response::Measure;
+use crate::uncertainty::Budget;
+use crate::verdict::{Finding, printed_plain};
+
+pub(in crate::report) fn section(subject: &Subject<'_>) -> Markup {
+    html! {
+        p { "A record that under-reads can show that a limit was exceeded. It can never show that it was kept." }
+        (records(subject))
+        (budgets(subject))
+    }
+}
+
+fn records(subject: &Subject<'_>) -> Markup {
+    let hits = &subject.assessment.hits;
+    let measured: Vec<(&Hit, &Measurement)> = hits
+        .iter()
+        .filter_map(|hit| Some((hit, hit.measurement.as_deref().ok()?)))
+        .collect();
+    let (doubtful, clear): (Vec<_>, Vec<_>) = measured
+        .into_iter()
+        .partition(|(_, measurement)| !measurement.evidence.is_empty());
+    let noticed: Vec<&Hit> = hits.iter().filter(|hit| !hit.notices.is_empty()).collect();
+    html! {
+        h3 { "The records" }
+        @if !clear.is_empty() {
+            p { (clear.len()) " of " (hits.len()) " records show nothing that limits what they prove." }
+        }
+        @if !doubtful.is_empty() {
+            dl {
+                @for (hit, measurement) in doubtful {
+                    dt { (hit.file) }
+                    dd { ul.plain { @for one in &measurement.evidence { li { (one.text) (held(&one.bounds, "lower bound only")) (held(&one.voids, "proves nothing")) } } } }
+                }
+            }
+        }
+        @if !noticed.is_empty() {
+            h3 { "What the reader noticed in the logs" }
+            dl { @for hit in noticed { dt { (hit.file) } dd { ul.plain { @for notice in &hit.notices { li { (notice.text) } } } } } }
+        }
+    }
+}
+
+/// Which measures a piece of evidence bears upon.
+fn held(measures: &[Measure], what: &str) -> String {
+    if measures.is_empty() {
+        return String::new();
+    }
+    let names: Vec<&str> = measures.iter().map(|measure| measure.words()).collect();
+    format!(" ({what}: {})", names.join(", "))
+}
+
+fn budgets(subject: &Subject<'_>) -> Markup {
+    let findings: Vec<(&Finding, &Budget)> = subject
+        .assessment
+        .findings
+        .iter()
+        .filter_map(|finding| Some((finding, finding.budget.as_ref()?)))
+        .collect();
+    let mut measures: Vec<Measure> = findings
+        .iter()
+        .map(|(finding, _)| finding.limit.measure)
+        .collect();
+    measures.sort_unstable();
+    measures.dedup();
+    html! {
+        h3 { "Uncertainty" }
+        @if findings.is_empty() {
+            p { "No uncertainty can be stated for any value." }
+        } @else {
+            p { "Standard uncertainties of each component, combined by root sum of squares (JCGM 100, the GUM); U = k · u covers 95 %." }
+        }
+        @for measure in measures {
+            @let of: Vec<_> = findings.iter().copied().filter(|(finding, _)| finding.limit.measure == measure).collect();
+            (scrolling(&format!("Uncertainty of the {measure}"), &budget_table(subject, measure, &of)))
+        }
+    }
+}
+
+fn budget_table(
+    subject: &Subject<'_>,
+    measure: Measure,
+    findings: &[(&Finding, &Budget)],
+) -> Markup {
+    let mut names: Vec<&str> = Vec::new();
+    for name in findings
+        .iter()
+        .flat_map(|(_, budget)| budget.components.iter().map(|line| line.name))
+    {
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    let motion = subject.assessment.gate.gate.motion;
+    html! {
+        table {
+            caption { "Standard uncertainty u of the " (measure) " in " (measure.unit()) }
+            thead {
+                tr {
+                    th scope="col" { "test point" }
+                    @for name in &names { th.number scope="col" { (name) } }
+                    th.number scope="col" { "combined u" }
+                    th.number scope="col" { "ν" }
+                    th.number scope="col" { "k" }
+                    th.number scope="col" { "U" }
+                }
+            }
+            tbody {
+                @for (finding, budget) in findings {
+                    tr {
+                        th scope="row" {
+                            @if let Some(point) = &finding.test_point { (point.direction) ", " (gap_and_height(point, motion)) } @else { "–" }
+                            @if !budget.left_out.is_empty() { span.soft { " · left out: " (budget.left_out.join(", ")) } }
+                        }
+                        @for name in &names { td.number { (component(budget, name)) } }
+                        td.number { (two_digits(budget.combined)) }
+                        td.number { (freedom(budget.dof)) }
+                        td.number { (printed_plain(budget.k, 0.01)) }
+                        td.number { (two_digits(budget.expanded)) }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn component(budget: &Budget, name: &str) -> String {
+    let line = budget.components.iter().find(|line| line.name == name);
+    line.map_or_else(|| "–".to_owned(), |line| two_digits(line.u))
+}
+
+fn two_digits(value: f64) -> String {
+    if value == 0.0 {
+        "0".to_owned()
+    } else {
+        printed_plain(value, value / 10.0)
+    }
+}
+
+/// Degrees of freedom; those of a known distribution are infinite.
+fn freedom(dof: f64) -> String {
+    if dof.is_finite() {
+        printed_plain(dof, 0.1)
+    } else {
+        "∞".to_owned()
+    }
+}

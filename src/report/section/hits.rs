@@ -1,0 +1,153 @@
+//! The hits: all points small on equal axes, then each point with its curves and what was measured on them.
+
+use maud::{Markup, html};
+
+use crate::assess::Measurement;
+use crate::report::DrawingError;
+use crate::report::hit;
+use crate::report::multiples::multiples;
+use crate::report::page::{Subject, scrolling, state_words};
+use crate::report::place::{Place, gap_and_height, view, views};
+use crate::report::pulse;
+use crate::report::scene;
+use crate::response::{Answer, Measure};
+use crate::verdict::printed_plain;
+
+/// What the table under a drawing shows of each hit.
+const MEASURES: [Measure; 10] = [
+    Measure::PeakForce,
+    Measure::PeakAt,
+    Measure::TimeAboveStatic,
+    Measure::DynamicPeriod,
+    Measure::StaticForce,
+    Measure::ResidualForce,
+    Measure::StopTime,
+    Measure::ReversalTime,
+    Measure::Impulse,
+    Measure::ApproachSpeed,
+];
+
+pub(in crate::report) fn section(subject: &Subject<'_>) -> Result<Markup, DrawingError> {
+    let motion = subject.assessment.gate.gate.motion;
+    let mut parts = Vec::new();
+    for (key, points) in views(&subject.places) {
+        let drawn: Vec<(&Place<'_>, Option<hit::Hits>)> = points
+            .iter()
+            .map(|place| (*place, pulse::of(subject.assessment, place)))
+            .collect();
+        if drawn.iter().all(|(_, hits)| hits.is_none()) {
+            continue;
+        }
+        let grid = scene::grid(motion, key, &drawn);
+        parts.push(html! {
+            h3 { (view(key.0, key.1)) }
+            figure {
+                (scrolling(&grid.title, &html! { div.wide { (multiples(&grid)?) } }))
+                figcaption { "All points on equal axes. The grey side of the line is over the peak limit; the strongest line is the hit nearest to it." }
+            }
+        });
+        for (place, hits) in &drawn {
+            if let Some(hits) = hits {
+                parts.push(point(subject, place, hits)?);
+            }
+        }
+    }
+    Ok(html! {
+        @if parts.is_empty() { p { "No hit was found." } }
+        @for part in parts { (part) }
+        (unread(subject))
+    })
+}
+
+fn point(
+    subject: &Subject<'_>,
+    place: &Place<'_>,
+    hits: &hit::Hits,
+) -> Result<Markup, DrawingError> {
+    let drawn = hit::hits(hits)?;
+    let title = gap_and_height(&place.point, subject.assessment.gate.gate.motion);
+    Ok(html! {
+        section.point aria-label=(title) {
+            h4 { (capital(&title)) " · " (state_words(place.state(), place.share())) " " (place.number()) }
+            figure {
+                (scrolling(&title, &html! { div.wide { (drawn) } }))
+                figcaption { (hits.statement) @if !hits.statement.is_empty() { "." } }
+            }
+            (scrolling(&format!("What was measured: {title}"), &table(place)))
+        }
+    })
+}
+
+fn table(place: &Place<'_>) -> Markup {
+    html! {
+        table {
+            thead {
+                tr {
+                    th scope="col" { "hit" }
+                    @for measure in MEASURES { th.number scope="col" { (measure) ", " (measure.unit()) } }
+                    th scope="col" { "the leaf" }
+                }
+            }
+            tbody {
+                @for (_, hit, measurement) in place.measured() {
+                    tr {
+                        th.nowrap scope="row" { (hit.repeat) }
+                        @for measure in MEASURES { td.number { (value(place, measurement, measure)) } }
+                        td { (answer(measurement.response.answer)) }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// A measured value: as its finding prints it, or to the step of the log.
+fn value(place: &Place<'_>, log: &Measurement, measure: Measure) -> String {
+    let Ok(value) = log.response.value(measure) else {
+        return "–".to_owned();
+    };
+    if let Some(finding) = place.finding(measure) {
+        return finding.printed_number(value);
+    }
+    let step = match measure.unit() {
+        "N" => log.trace.resolution().map_or(0.1, |step| step.get()),
+        "s" => log.trace.median_step().map_or(0.001, |step| step.get()),
+        _ => (value.abs() / 100.0).max(1e-6),
+    };
+    printed_plain(value, step)
+}
+
+/// What the leaf did, in words.
+pub(in crate::report) const fn answer(answer: Answer) -> &'static str {
+    match answer {
+        Answer::StopsAndReverses => "stops and reverses",
+        Answer::StopsAndLetsGo => "stops and lets go",
+        Answer::StopsAndHolds => "stops and holds",
+        Answer::PushesThrough => "pushes through",
+        Answer::NoContact => "no contact",
+    }
+}
+
+/// Logs that gave no measurement, each with the reason.
+fn unread(subject: &Subject<'_>) -> Markup {
+    let unread: Vec<_> = subject
+        .assessment
+        .hits
+        .iter()
+        .filter_map(|hit| Some((hit, hit.measurement.as_ref().err()?)))
+        .collect();
+    html! {
+        @if !unread.is_empty() {
+            h3 { "Logs without a measurement" }
+            p { "A log that could not be read is no hit: the test points they were meant for lack it." }
+            ul { @for (hit, why) in unread { li { (hit.file) " (" (hit.point) ", hit " (hit.repeat) "): " (why.words()) } } }
+        }
+    }
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}

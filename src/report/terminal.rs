@@ -1,0 +1,216 @@
+//! The assessment in small, for a terminal: the sentence, the elevation as text where it fits, and what is not within.
+
+use std::fmt::Write;
+
+use anstyle::{AnsiColor, Style};
+
+use super::State;
+use super::cautions::STANDING;
+use super::place::{Place, gap_and_height, places, printed, state, view, views};
+use super::scene::grid;
+use super::sentence::Sentence;
+use crate::assess::Assessment;
+
+/// Narrower windows get no elevation.
+const WIDE_ENOUGH: usize = 60;
+/// The width of a line where there is no window.
+const USUAL: usize = 80;
+
+/// The summary as lines with ANSI styles; a writer that wants none strips them. State is told by sign and word, never by
+/// colour alone. `width` is that of the window, `None` where there is none.
+#[must_use]
+pub fn terminal(assessment: &Assessment, width: Option<usize>) -> String {
+    let width = width.unwrap_or(USUAL).max(20);
+    let places = places(assessment);
+    let sentence = Sentence::of(assessment, &places);
+    let mut text = String::new();
+    for line in wrapped(&sentence.text(), width, 0) {
+        let _ = writeln!(text, "{line}");
+    }
+    if width >= WIDE_ENOUGH {
+        for (key, points) in views(&places) {
+            let _ = write!(text, "\n{}", elevation(assessment, key, &points, width));
+        }
+    }
+    text.push_str(&not_within(assessment, width));
+    text.push('\n');
+    for line in wrapped(STANDING, width, 0) {
+        let _ = writeln!(text, "{line}");
+    }
+    text
+}
+
+/// The sign of a state: a shape of its own, as in the report's drawings.
+const fn sign(state: State) -> char {
+    match state {
+        State::Within => '●',
+        State::Over => '▲',
+        State::Undecided => '◆',
+        State::NotTested => '□',
+    }
+}
+
+const fn style(state: State) -> Style {
+    match state {
+        State::Within | State::NotTested => Style::new(),
+        State::Over => AnsiColor::Red.on_default().bold(),
+        State::Undecided => AnsiColor::Blue.on_default().bold(),
+    }
+}
+
+fn styled(state: State, text: &str) -> String {
+    let style = style(state);
+    format!("{style}{text}{style:#}")
+}
+
+/// The points of a view in the grid of its elevation; empty if it is wider than the window.
+fn elevation(
+    assessment: &Assessment,
+    key: (crate::limits::Direction, crate::limits::Hazard),
+    points: &[&Place<'_>],
+    width: usize,
+) -> String {
+    let undrawn: Vec<_> = points.iter().map(|place| (*place, None)).collect();
+    let grid = grid(assessment.gate.gate.motion, key, &undrawn);
+    let cell = |row: usize, column: usize| {
+        let found = grid
+            .cells
+            .iter()
+            .find(|cell| cell.row == row && cell.column == column);
+        found.map(|cell| {
+            let number = if cell.number.is_empty() {
+                "–"
+            } else {
+                &cell.number
+            };
+            (cell.state, format!("{} {number}", sign(cell.state)))
+        })
+    };
+    let widths: Vec<usize> = (0..grid.columns.len())
+        .map(|column| {
+            let cells = (0..grid.rows.len())
+                .filter_map(|row| cell(row, column))
+                .map(|(_, text)| text.chars().count());
+            cells
+                .chain([grid.columns[column].chars().count()])
+                .max()
+                .unwrap_or(0)
+        })
+        .collect();
+    let side = grid
+        .rows
+        .iter()
+        .map(|row| row.chars().count())
+        .max()
+        .unwrap_or(0);
+    if side + widths.iter().map(|width| width + 3).sum::<usize>() > width {
+        return String::new();
+    }
+    let mut text = format!("{}\n{:side$}", view(key.0, key.1), "");
+    for (heading, width) in grid.columns.iter().zip(&widths) {
+        let _ = write!(text, "   {heading:<width$}");
+    }
+    for (row, heading) in grid.rows.iter().enumerate() {
+        let _ = write!(text, "\n{heading:>side$}");
+        for (column, width) in widths.iter().enumerate() {
+            let (state, words) = cell(row, column).unwrap_or((State::Within, String::new()));
+            let pad = " ".repeat(width - words.chars().count());
+            let _ = write!(text, "   {}{pad}", styled(state, &words));
+        }
+    }
+    text.push('\n');
+    let key = [
+        State::Over,
+        State::Undecided,
+        State::NotTested,
+        State::Within,
+    ];
+    let key = key.map(|state| format!("{} {}", sign(state), state.words()));
+    let _ = writeln!(text, "{:side$}   {}", "", key.join("   "));
+    text
+}
+
+/// Every finding that decides and is not within, and every missing hit.
+fn not_within(assessment: &Assessment, width: usize) -> String {
+    let motion = assessment.gate.gate.motion;
+    let mut text = String::new();
+    let mut add = |state: State, line: &str| {
+        let lines = wrapped(line, width - 2, 2);
+        let _ = writeln!(
+            text,
+            "{} {}",
+            styled(state, &sign(state).to_string()),
+            lines.join("\n").trim_start()
+        );
+    };
+    for wanted in [State::Over, State::Undecided] {
+        for finding in assessment
+            .findings
+            .iter()
+            .filter(|finding| finding.decides() && state(finding) == wanted)
+        {
+            let place = finding.test_point.as_ref().map_or_else(
+                || "a log without a test point".to_owned(),
+                |point| format!("{}, {}", point.direction, gap_and_height(point, motion)),
+            );
+            let limit = &finding.limit;
+            let value = printed(finding).unwrap_or_else(|| "no value".to_owned());
+            let because = if wanted == State::Undecided {
+                " because "
+            } else {
+                ": "
+            };
+            let reasons = finding.reasons().join("; ");
+            let tail = if reasons.is_empty() {
+                String::new()
+            } else {
+                format!("{because}{reasons}")
+            };
+            add(
+                wanted,
+                &format!(
+                    "{place}: {} {value}, limit {} {}: {}{tail}",
+                    limit.measure,
+                    limit.value,
+                    limit.unit(),
+                    wanted.words()
+                ),
+            );
+        }
+    }
+    for one in &assessment.missing {
+        add(
+            State::NotTested,
+            &format!(
+                "{}, {}: {} of {} hits",
+                one.point.direction,
+                gap_and_height(&one.point, motion),
+                one.found,
+                one.wanted
+            ),
+        );
+    }
+    if text.is_empty() {
+        text
+    } else {
+        format!("\n{text}")
+    }
+}
+
+/// A text in lines of at most a width; all but the first are indented. A longer word gets a line of its own.
+fn wrapped(text: &str, width: usize, indent: usize) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    let mut line = String::new();
+    for word in text.split_whitespace() {
+        let wide = line.chars().count() + 1 + word.chars().count();
+        if !line.trim().is_empty() && wide > width {
+            lines.push(line);
+            line = " ".repeat(indent);
+        } else if !line.is_empty() {
+            line.push(' ');
+        }
+        line.push_str(word);
+    }
+    lines.push(line);
+    lines
+}

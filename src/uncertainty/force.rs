@@ -1,0 +1,125 @@
+//! The budget of a force.
+
+use super::budget::{Budget, Component, Distribution, combine};
+use super::{GaugeAccuracy, ReadingFacts, SpringBand, greatest};
+use crate::response::Measure;
+
+/// Components of a force: calibration, resolution, zero, and repeatability; for the peak also sampling and spring rate.
+pub(super) fn budget(
+    measure: Measure,
+    held: &[f64],
+    facts: &[ReadingFacts],
+    gauge: &GaugeAccuracy,
+    spring: Option<SpringBand>,
+) -> Budget {
+    let value = (held.iter().sum::<f64>() / held.len() as f64).abs();
+    let mut lines: Vec<Component> = Vec::new();
+    let mut left_out: Vec<&'static str> = Vec::new();
+    match calibration(gauge, value) {
+        Some(line) => lines.push(line),
+        None => left_out.push("calibration"),
+    }
+    let twelve = 12.0_f64.sqrt();
+    let three = 3.0_f64.sqrt();
+    let resolution = greatest(facts, |one| one.resolution.get());
+    lines.push(Component::known(
+        "resolution",
+        resolution,
+        Distribution::Rectangular,
+        twelve,
+    ));
+    zero(facts, &mut lines, &mut left_out);
+    let mut correction = 0.0;
+    if measure == Measure::PeakForce {
+        let unseen = greatest(facts, |one| one.unseen.get());
+        correction =
+            facts.iter().map(|one| one.unseen.get() / 2.0).sum::<f64>() / facts.len().max(1) as f64;
+        lines.push(Component::known(
+            "sampling",
+            unseen,
+            Distribution::Rectangular,
+            twelve,
+        ));
+        if let Some(SpringBand { rate, band }) = spring {
+            let half_width = value * 0.5 * (band / rate);
+            lines.push(Component::known(
+                "spring rate",
+                half_width,
+                Distribution::Rectangular,
+                three,
+            ));
+        }
+    }
+    match Component::repeatability(held) {
+        Some(line) => lines.push(line),
+        None => {
+            let noise = greatest(facts, |one| one.noise.get());
+            lines.push(Component::known(
+                "noise of one hit",
+                noise,
+                Distribution::Normal,
+                1.0,
+            ));
+        }
+    }
+    if facts.is_empty() {
+        left_out.extend(["resolution", "zero"]);
+    }
+    combine(lines, correction, left_out)
+}
+
+/// Calibration at a force; `None` where neither certificate nor class is known.
+pub(super) fn calibration(gauge: &GaugeAccuracy, force: f64) -> Option<Component> {
+    match *gauge {
+        GaugeAccuracy::Certificate {
+            expanded,
+            expanded_share,
+            k,
+        } => Some(Component::known(
+            "calibration",
+            expanded.get() + expanded_share * force,
+            Distribution::Normal,
+            k,
+        )),
+        GaugeAccuracy::Class {
+            share_of_reading,
+            absolute,
+        } => Some(Component::known(
+            "calibration",
+            share_of_reading * force + absolute.get(),
+            Distribution::Rectangular,
+            3.0_f64.sqrt(),
+        )),
+        GaugeAccuracy::Unknown => None,
+    }
+}
+
+/// The zero: noise of the quiet stretch over √n, and drift.
+fn zero(facts: &[ReadingFacts], lines: &mut Vec<Component>, left_out: &mut Vec<&'static str>) {
+    let standard = |one: &ReadingFacts| one.noise.get() / (one.quiet_samples.max(1) as f64).sqrt();
+    if let Some(least_sure) = facts
+        .iter()
+        .max_by(|one, other| standard(one).total_cmp(&standard(other)))
+    {
+        let root = (least_sure.quiet_samples.max(1) as f64).sqrt();
+        let noise = least_sure.noise.get();
+        lines.push(Component::known(
+            "zero noise",
+            noise,
+            Distribution::Normal,
+            root,
+        ));
+    }
+    if facts.iter().any(|one| one.drift.is_none()) {
+        left_out.push("zero drift");
+    }
+    let drift = greatest(facts, |one| {
+        one.drift.map_or(0.0, |drift| drift.get().abs())
+    });
+    lines.push(Component::known(
+        "zero drift",
+        drift,
+        Distribution::Rectangular,
+        3.0_f64.sqrt(),
+    ));
+}

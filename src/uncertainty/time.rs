@@ -1,0 +1,73 @@
+//! The budget of a time.
+
+use super::budget::{Budget, Component, Distribution, combine};
+use super::force::calibration;
+use super::{GaugeAccuracy, ReadingFacts, greatest};
+
+/// Components of a time: sampling step, noise of the force over its slope at each crossing, the gauge's calibration at the
+/// level over the slope, clock jitter, and repeatability.
+///
+/// The calibration error is the same at every crossing of one record and moves a rising and a falling crossing apart, so
+/// its parts add up; the others are independent from crossing to crossing.
+pub(super) fn budget(held: &[f64], facts: &[ReadingFacts], gauge: &GaugeAccuracy) -> Budget {
+    let mut lines = Vec::new();
+    let mut left_out = Vec::new();
+    let step = greatest(facts, |one| one.step.get() * crossings(one).sqrt());
+    lines.push(Component::known(
+        "sampling step",
+        step,
+        Distribution::Rectangular,
+        12.0_f64.sqrt(),
+    ));
+    let noise = greatest(facts, |one| {
+        let over_slope = |slope: f64| (one.noise.get() / slope).powi(2);
+        one.crossings
+            .iter()
+            .map(|it| over_slope(it.slope_n_s))
+            .sum::<f64>()
+            .sqrt()
+    });
+    lines.push(Component::known(
+        "noise at the level",
+        noise,
+        Distribution::Normal,
+        1.0,
+    ));
+    if matches!(gauge, GaugeAccuracy::Unknown) {
+        left_out.push("calibration");
+    }
+    lines.extend(level(facts, gauge));
+    let jitter = greatest(facts, |one| one.jitter.get() * crossings(one).sqrt());
+    lines.push(Component::known(
+        "clock jitter",
+        jitter,
+        Distribution::Normal,
+        1.0,
+    ));
+    lines.extend(Component::repeatability(held));
+    if facts.is_empty() {
+        left_out.push("sampling step");
+    }
+    combine(lines, 0.0, left_out)
+}
+
+fn crossings(one: &ReadingFacts) -> f64 {
+    one.crossings.len().max(1) as f64
+}
+
+/// The gauge's calibration at the levels crossed, as a time.
+fn level(facts: &[ReadingFacts], gauge: &GaugeAccuracy) -> Option<Component> {
+    let at = |one: &ReadingFacts| -> f64 {
+        one.crossings
+            .iter()
+            .filter_map(|it| Some((calibration(gauge, it.level.get())?.value / it.slope_n_s).abs()))
+            .sum()
+    };
+    let like = calibration(gauge, 0.0)?;
+    Some(Component::known(
+        "calibration at the level",
+        greatest(facts, at),
+        like.distribution,
+        like.divisor,
+    ))
+}

@@ -1,0 +1,180 @@
+//! Measure, limit, evidence and uncertainty → finding: within the limit, over the limit, or undecided and why.
+//!
+//! The verdict is a function of the fields of a [`Finding`] and is stored nowhere. Only the private module `decide`
+//! compares a value with a limit, on unrounded numbers. A poor record can prove that a limit was exceeded, never that it
+//! was kept; what is missing never passes.
+
+mod decide;
+mod finding;
+mod odd;
+mod overall;
+mod printed;
+
+use std::fmt;
+use std::str::FromStr;
+
+use serde::{Deserialize, Serialize};
+use thiserror::Error;
+
+pub use finding::{Finding, Lean, RepeatReading, Standing};
+pub use odd::{OddOne, PooledSpread, odd_one_out, pooled_spread};
+pub use overall::{MissingPoint, Overall, TwoReadings, overall};
+pub use printed::{printed, printed_plain};
+
+/// The three answers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
+#[serde(rename_all = "kebab-case")]
+#[expect(missing_docs, reason = "the names say it")]
+pub enum Verdict {
+    Within,
+    Over,
+    Undecided,
+}
+
+impl Verdict {
+    /// The state in the words of the report.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Within => "within the limit",
+            Self::Over => "over the limit",
+            Self::Undecided => "undecided",
+        }
+    }
+}
+
+/// The state word of a test point that has no hit.
+pub const NOT_TESTED: &str = "not tested";
+
+/// How a value near a limit is decided; chosen before the measurement and printed with the result.
+///
+/// # Source
+/// ILAC-G8:09/2019; JCGM 106:2012, clause 8.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum DecisionRule {
+    /// The value itself against the limit.
+    #[default]
+    Simple,
+    /// Within below the limit by a guard band, over above it by the same, undecided in between.
+    Guarded(Guard),
+}
+
+/// The width w of a guard band.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Guard {
+    /// w = U.
+    #[default]
+    Expanded,
+    /// w = 1.64 u: at most 5 % false acceptance one-sided, for a normal distribution.
+    OneSided,
+    /// w = 0.83 U.
+    Reduced,
+    /// w = 1.5 U.
+    Widened,
+}
+
+impl DecisionRule {
+    /// Every rule by name.
+    pub const ALL: [(&'static str, Self); 5] = [
+        ("simple", Self::Simple),
+        ("guarded", Self::Guarded(Guard::Expanded)),
+        ("guarded-1.64u", Self::Guarded(Guard::OneSided)),
+        ("guarded-0.83U", Self::Guarded(Guard::Reduced)),
+        ("guarded-1.5U", Self::Guarded(Guard::Widened)),
+    ];
+
+    /// The name, as in the gate file and in the record.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Simple => "simple",
+            Self::Guarded(Guard::Expanded) => "guarded",
+            Self::Guarded(Guard::OneSided) => "guarded-1.64u",
+            Self::Guarded(Guard::Reduced) => "guarded-0.83U",
+            Self::Guarded(Guard::Widened) => "guarded-1.5U",
+        }
+    }
+
+    /// The rule in words.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Simple => "the value itself is held against the limit",
+            Self::Guarded(Guard::Expanded) => {
+                "within or over only if clear of the limit by the expanded uncertainty U"
+            }
+            Self::Guarded(Guard::OneSided) => {
+                "within or over only if clear of the limit by 1.64 standard uncertainties"
+            }
+            Self::Guarded(Guard::Reduced) => {
+                "within or over only if clear of the limit by 0.83 of the expanded uncertainty"
+            }
+            Self::Guarded(Guard::Widened) => {
+                "within or over only if clear of the limit by 1.5 times the expanded uncertainty"
+            }
+        }
+    }
+}
+
+impl fmt::Display for DecisionRule {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.name())
+    }
+}
+
+impl Guard {
+    /// The width w for an expanded uncertainty U and a standard uncertainty u.
+    #[must_use]
+    pub fn width(self, expanded: f64, u: f64) -> f64 {
+        match self {
+            Self::Expanded => expanded,
+            Self::OneSided => 1.64 * u,
+            Self::Reduced => 0.83 * expanded,
+            Self::Widened => 1.5 * expanded,
+        }
+    }
+}
+
+/// A decision rule that is none.
+#[derive(Clone, Debug, PartialEq, Eq, Error)]
+#[error("decision rule {found:?}, expected one of {}", DecisionRule::ALL.map(|(name, _)| name).join(", "))]
+pub struct UnknownRule {
+    /// The text found.
+    pub found: String,
+}
+
+impl FromStr for DecisionRule {
+    type Err = UnknownRule;
+
+    fn from_str(text: &str) -> Result<Self, UnknownRule> {
+        Self::ALL
+            .into_iter()
+            .find(|(name, _)| *name == text)
+            .map(|(_, rule)| rule)
+            .ok_or_else(|| UnknownRule {
+                found: text.to_owned(),
+            })
+    }
+}
+
+impl TryFrom<String> for DecisionRule {
+    type Error = UnknownRule;
+
+    fn try_from(text: String) -> Result<Self, UnknownRule> {
+        text.parse()
+    }
+}
+
+impl Serialize for DecisionRule {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(self.name())
+    }
+}
+
+impl<'de> Deserialize<'de> for DecisionRule {
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        String::deserialize(deserializer)?
+            .parse()
+            .map_err(serde::de::Error::custom)
+    }
+}

@@ -1,0 +1,111 @@
+//! The whole: the worst finding wins, and what is missing never passes.
+
+use super::{Finding, Verdict};
+use crate::limits::TestPoint;
+
+/// A wanted test point with fewer hits than wanted.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct MissingPoint {
+    /// Where.
+    pub point: TestPoint,
+    /// Hits wanted.
+    pub wanted: usize,
+    /// Hits found.
+    pub found: usize,
+}
+
+/// Two readings of one quantity that lead to different verdicts at one test point.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TwoReadings {
+    /// The quantity.
+    pub quantity: String,
+    /// Where.
+    pub test_point: Option<TestPoint>,
+    /// The limit that decides, and its verdict.
+    pub decides: (String, Verdict),
+    /// The limit that is shown, and its verdict.
+    pub shown: (String, Verdict),
+}
+
+/// The verdict on everything that was judged.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Overall {
+    /// The verdict.
+    pub verdict: Verdict,
+    /// Places of the findings that decide and are over.
+    pub over: Vec<usize>,
+    /// Places of the findings that decide and are undecided.
+    pub undecided: Vec<usize>,
+    /// Why it is not within although no finding is over, in plain words.
+    pub reasons: Vec<String>,
+    /// Where two readings of one quantity lead to different verdicts.
+    pub two_readings: Vec<TwoReadings>,
+}
+
+/// The verdict on all findings: over if one that decides is over; else undecided if one is undecided, a wanted test point
+/// lacks hits, or nothing that decides was judged; else within.
+#[must_use]
+pub fn overall(findings: &[Finding], missing: &[MissingPoint]) -> Overall {
+    let places = |verdict: Verdict| -> Vec<usize> {
+        findings
+            .iter()
+            .enumerate()
+            .filter(|(_, finding)| finding.decides() && finding.verdict() == verdict)
+            .map(|(place, _)| place)
+            .collect()
+    };
+    let (over, undecided) = (places(Verdict::Over), places(Verdict::Undecided));
+    let mut reasons = Vec::new();
+    if !findings.iter().any(Finding::decides) {
+        reasons.push("nothing was judged".to_owned());
+    }
+    if !undecided.is_empty() {
+        reasons.push(format!("{} undecided", counted(undecided.len(), "finding")));
+    }
+    if !missing.is_empty() {
+        let points = counted(missing.len(), "wanted test point");
+        reasons.push(format!("{points} without all hits"));
+    }
+    let verdict = if !over.is_empty() {
+        Verdict::Over
+    } else if reasons.is_empty() {
+        Verdict::Within
+    } else {
+        Verdict::Undecided
+    };
+    Overall {
+        verdict,
+        over,
+        undecided,
+        reasons,
+        two_readings: two_readings(findings),
+    }
+}
+
+fn counted(count: usize, what: &str) -> String {
+    let plural = if count == 1 { "" } else { "s" };
+    format!("{count} {what}{plural}")
+}
+
+fn two_readings(findings: &[Finding]) -> Vec<TwoReadings> {
+    let mut pairs = Vec::new();
+    for decides in findings.iter().filter(|finding| finding.decides()) {
+        let Some(quantity) = &decides.limit.reading_of else {
+            continue;
+        };
+        for shown in findings.iter().filter(|finding| !finding.decides()) {
+            let same = shown.limit.reading_of.as_ref() == Some(quantity)
+                && shown.test_point == decides.test_point
+                && shown.verdict() != decides.verdict();
+            if same {
+                pairs.push(TwoReadings {
+                    quantity: quantity.clone(),
+                    test_point: decides.test_point,
+                    decides: (decides.limit.name.clone(), decides.verdict()),
+                    shown: (shown.limit.name.clone(), shown.verdict()),
+                });
+            }
+        }
+    }
+    pairs
+}
