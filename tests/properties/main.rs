@@ -1,7 +1,3 @@
-//! Does it hold? Laws on generated data.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
-
-mod compare_simulation;
 //! Does it hold? Laws on generated input.
 #![allow(
     clippy::unwrap_used,
@@ -10,6 +6,7 @@ mod compare_simulation;
     unreachable_pub
 )]
 
+mod compare_simulation;
 mod evidence;
 mod gate;
 mod impact;

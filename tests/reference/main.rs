@@ -10,9 +10,7 @@ mod approach_speed;
 mod butterworth;
 mod cfc;
 mod check;
-
 mod compare;
-
 mod compare_programs;
 mod conformance;
 mod contact;
@@ -76,5 +74,7 @@ fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
         ("Distributions", distributions::checks()),
         ("Uncertainty", uncertainty::checks()),
         ("Decision rules", verdict::checks()),
+        ("Comparison, published values", compare::checks()),
+        ("Comparison, other programs", compare_programs::checks()),
     ]
 }
