@@ -5,6 +5,8 @@ mod approach_speed;
 mod butterworth;
 mod cfc;
 mod check;
+mod compare;
+mod compare_programs;
 mod conformance;
 mod contact;
 mod coverage;
@@ -69,5 +71,7 @@ fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
         ("Uncertainty", uncertainty::checks()),
         ("Decision rules", verdict::checks()),
         ("Coverage by simulation", coverage::checks()),
+        ("Comparison, published values", compare::checks()),
+        ("Comparison, other programs", compare_programs::checks()),
     ]
 }
