@@ -9,7 +9,7 @@ use crate::cli::folder::GateFolder;
 use crate::cli::stop::Stop;
 use crate::cli::{assess, output, screen};
 use crate::impact::demo;
-use crate::report;
+use crate::report::{self, Budgets};
 
 /// Options of `relent demo`.
 #[derive(Args, Debug)]
@@ -37,7 +37,7 @@ pub fn run(args: &DemoArgs) -> Result<Exit, Stop> {
     let place = visit.join("report");
     output::make_folder(&place)?;
     let assessment = assess::judge(folder)?;
-    let page = assess::write_report(&assessment, &place)?;
+    let page = assess::write_report(&assessment, &place, Budgets::Nearest)?;
     screen::print(&report::terminal(&assessment, screen::width()));
     screen::print(&format!(
         "\nReport: {}\n\nAn invented gate: open the report, then try\n  relent assess {}\n  relent read {}\n",
