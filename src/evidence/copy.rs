@@ -5,6 +5,10 @@ use sha2::{Digest, Sha256};
 use super::{Evidence, JUDGED, Kind};
 use crate::trace::Trace;
 
+/// Where a force is rounded up, as a share of the unit: near no fraction in which gauges step, so that the rounding of a sum
+/// (an offset, another unit) never tips a force to the next whole number.
+const OFF_EVERY_FRACTION: f64 = 0.381_966;
+
 /// A digest of the samples that does not change with line ends, number formats, a constant offset or the clock's origin.
 ///
 /// SHA-256 over the number of samples and the whole numbers (fᵢ − f₀)/q, q a tenth of the power of ten at or below the smallest
@@ -31,7 +35,7 @@ pub fn digest(trace: &Trace) -> [u8; 32] {
     let mut bytes = Vec::with_capacity(8 * forces.len() + 8);
     bytes.extend_from_slice(&(forces.len() as u64).to_le_bytes());
     for force in forces {
-        let steps = ((force - first) / unit).round() as i64;
+        let steps = ((force - first) / unit + OFF_EVERY_FRACTION).floor() as i64;
         bytes.extend_from_slice(&steps.to_le_bytes());
     }
     Sha256::digest(&bytes).into()

@@ -32,7 +32,7 @@ use thiserror::Error;
 pub use assessment_json::assessment_json;
 pub use budgets::budgets;
 pub use findings_csv::findings_csv;
-pub use page::html;
+pub use page::{Budgets, html};
 pub use terminal::terminal;
 
 /// How a test point or a finding stands, as the report shows it.

@@ -130,7 +130,7 @@ fn a_dropped_sample_never_lowers_a_measure_without_evidence() {
                     let (zero, before) = (response.zero.subtracted, full.zero.subtracted);
                     // A sample dropped from the quiet stretch moves the zero by a step of the log at most.
                     let moved = (zero - before).get().abs();
-                    assert!(moved <= 0.1 + 1e-9);
+                    assert!(moved <= 0.125);
                     let slack = if measure.unit() == "N" {
                         moved
                     } else {
@@ -169,17 +169,14 @@ fn clipping_at_any_height_is_seen() {
 
 #[test]
 fn a_rounded_top_in_coarse_steps_is_not_clipping() {
-    let (times, forces) = hit(10_000.0, 800.0, 0.0, 0.0);
-    let coarse: Vec<f64> = forces
+    let times: Vec<f64> = (0..60_000).map(|i| f64::from(i) / 10_000.0).collect();
+    let coarse: Vec<f64> = times
         .iter()
         .enumerate()
-        .map(|(i, f)| {
+        .map(|(i, t)| match *t < 0.2 {
             // Noise of one step before the hit, none on its top: the worst case for the rule.
-            if times[i] < 0.2 {
-                (i % 3) as f64
-            } else {
-                f.round()
-            }
+            true => (i % 3) as f64,
+            false => (800.0 * (-((t - 0.35) / 0.02).powi(2)).exp()).round(),
         })
         .collect();
     let (response, evidence) = judged(&times, &coarse);

@@ -1,12 +1,9 @@
 //! Does it hold? Laws on generated input.
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    unreachable_pub
-)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod compare_simulation;
 mod evidence;
+mod evidence_faults;
 mod gate;
 mod impact;
 mod impact_changes;
@@ -14,6 +11,10 @@ mod impact_demo;
 mod ingest_case;
 mod ingest_layout;
 mod ingest_text;
+mod limits;
 mod report;
+mod report_gate;
+mod report_page;
 mod response;
+mod uncertainty;
 mod verdict;
