@@ -166,6 +166,7 @@ impl Log {
         let notices = std::mem::take(&mut self.table.notices);
         self.table = table::read(text, &self.proposal.dialect, &self.plan, notices)?;
         self.questions.append(&mut self.table.questions);
+        self.other_heads(answers);
         if self.table.times.is_empty() {
             if !self.questions.is_empty() {
                 return self.ask(reading);
@@ -206,6 +207,24 @@ impl Log {
         reading.notices = self.notices();
         reading.outcome = Outcome::Read(Box::new(trace));
         Ok(())
+    }
+
+    /// Other heads between the rows begin another table: asked, or told where a person said which run to read.
+    fn other_heads(&mut self, answers: &Answers) {
+        let Some((line, text)) = self.table.other_heads.take() else {
+            return;
+        };
+        let seen = format!("line {line}: other heads begin another table: `{text}`");
+        if answers.run.is_some() {
+            let words = format!("{seen}; nothing from there on is read");
+            self.table.notices.add("head", Some(line), || words);
+            return;
+        }
+        self.questions.push(Question {
+            ask: Ask::Run,
+            text: seen,
+            answer_with: "--run 1 (the rows before them alone)".to_owned(),
+        });
     }
 
     fn ask(mut self, reading: &mut Reading) -> Result<(), ReadError> {

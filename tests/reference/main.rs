@@ -19,6 +19,7 @@ mod impact;
 mod impact_fit;
 mod impact_solid_edge;
 mod impulse;
+mod ingest_logs;
 mod limits;
 mod maxima;
 mod mean_dynamic_force;
@@ -45,6 +46,7 @@ fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
             impact_solid_edge::checks(),
         ),
         ("A leaf fitted to a measured pulse", impact_fit::checks()),
+        ("Logs and their units", ingest_logs::checks()),
         ("Zero", zero::checks()),
         ("Contact", contact::checks()),
         ("Crossings of a level", crossings::checks()),
