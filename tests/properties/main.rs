@@ -9,6 +9,7 @@
 
 mod evidence;
 mod evidence_faults;
+mod evidence_gauge;
 mod gate;
 mod response;
 mod impact;
