@@ -71,7 +71,8 @@ impl AnswerArgs {
 }
 
 fn force_unit(text: &str) -> Result<ForceUnit, String> {
-    ingest::force_unit(text).ok_or_else(|| "expected N, mN, daN, kN, kgf, gf, lbf or ozf".to_owned())
+    ingest::force_unit(text)
+        .ok_or_else(|| "expected N, mN, daN, kN, kgf, gf, lbf or ozf".to_owned())
 }
 
 fn time_unit(text: &str) -> Result<TimeUnit, String> {

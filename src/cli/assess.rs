@@ -11,7 +11,7 @@ use crate::cli::output;
 use crate::cli::screen;
 use crate::cli::stop::Stop;
 use crate::ingest;
-use crate::report;
+use crate::report::{self, Budgets};
 use crate::verdict::Verdict;
 
 /// Options of `relent assess`.
@@ -29,7 +29,7 @@ pub struct AssessArgs {
     /// Print the assessment as JSON instead of the summary
     #[arg(long)]
     json: bool,
-    /// Print the uncertainty of each finding, line by line
+    /// Print the uncertainty of each finding, line by line, and put all of it into the report
     #[arg(long)]
     budget: bool,
     /// Judge and print only: write no report
@@ -50,7 +50,15 @@ pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
     }
     screen::complain(&folder.warnings);
     let assessment = judge(folder)?;
-    let written = place.as_deref().map(|place| write_report(&assessment, place)).transpose()?;
+    let budgets = if args.budget {
+        Budgets::Every
+    } else {
+        Budgets::Nearest
+    };
+    let written = place
+        .as_deref()
+        .map(|place| write_report(&assessment, place, budgets))
+        .transpose()?;
     if args.json {
         screen::print(&String::from_utf8_lossy(&json(&assessment)?));
     } else {
@@ -69,14 +77,23 @@ pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
 pub fn judge(folder: GateFolder) -> Result<Assessment, Stop> {
     let placed = folder.placed()?;
     let logs = folder.load(placed.hits)?;
-    Ok(assess::assess(folder.gate, folder.profile, logs, &folder.answers))
+    Ok(assess::assess(
+        folder.gate,
+        folder.profile,
+        logs,
+        &folder.answers,
+    ))
 }
 
 /// Writes the files of the report, each whole or not at all; returns the page.
-pub fn write_report(assessment: &Assessment, place: &Path) -> Result<PathBuf, Stop> {
+pub fn write_report(
+    assessment: &Assessment,
+    place: &Path,
+    budgets: Budgets,
+) -> Result<PathBuf, Stop> {
     let json = json(assessment)?;
     let table = report::findings_csv(assessment).map_err(fault)?;
-    let page = report::html(assessment, &ingest::sha256(&json)).map_err(fault)?;
+    let page = report::html(assessment, &ingest::sha256(&json), budgets).map_err(fault)?;
     output::write_whole(&place.join("assessment.json"), &json)?;
     output::write_whole(&place.join("findings.csv"), &table)?;
     let path = place.join("report.html");

@@ -9,7 +9,7 @@ use crate::cli::folder::GateFolder;
 use crate::cli::stop::Stop;
 use crate::cli::{assess, output, screen};
 use crate::impact::demo;
-use crate::report;
+use crate::report::{self, Budgets};
 
 /// Options of `relent demo`.
 #[derive(Args, Debug)]
@@ -23,7 +23,8 @@ pub struct DemoArgs {
 ///
 /// The exit status is that of the work, not of the invented verdict: a demo that was written and judged is done.
 pub fn run(args: &DemoArgs) -> Result<Exit, Stop> {
-    let files = demo::files().map_err(|error| Stop::because(error, "this is a fault of relent: please report it"))?;
+    let files = demo::files()
+        .map_err(|error| Stop::because(error, "this is a fault of relent: please report it"))?;
     for file in files {
         let path = args.folder.join(&file.path);
         if let Some(parent) = path.parent() {
@@ -36,7 +37,7 @@ pub fn run(args: &DemoArgs) -> Result<Exit, Stop> {
     let place = visit.join("report");
     output::make_folder(&place)?;
     let assessment = assess::judge(folder)?;
-    let page = assess::write_report(&assessment, &place)?;
+    let page = assess::write_report(&assessment, &place, Budgets::Nearest)?;
     screen::print(&report::terminal(&assessment, screen::width()));
     screen::print(&format!(
         "\nReport: {}\n\nAn invented gate: open the report, then try\n  relent assess {}\n  relent read {}\n",

@@ -41,7 +41,8 @@ impl GateFolder {
         let (folder, file) = gate_file_of(path)?;
         let shown = file.display().to_string();
         let bytes = fs::read(&file).map_err(|error| Stop::unreadable(&file, &error))?;
-        let read = gate::read(&bytes).map_err(|error| Stop(complaint::gate_file(&shown, &error)))?;
+        let read =
+            gate::read(&bytes).map_err(|error| Stop(complaint::gate_file(&shown, &error)))?;
         let text = String::from_utf8_lossy(&bytes);
         let mut gate = read.file;
         if let Some(name) = profile_name {
@@ -50,13 +51,24 @@ impl GateFolder {
         let profile = profile::find(&gate.judge.profile, &folder)?;
         let answers = recipe(&gate, &folder)?;
         let warnings = complaint::gate_warnings(&shown, &text, &read.warnings);
-        Ok(Self { path: folder, gate, warnings, profile, answers })
+        Ok(Self {
+            path: folder,
+            gate,
+            warnings,
+            profile,
+            answers,
+        })
     }
 
     /// The folder of the logs.
     #[must_use]
     pub fn logs_folder(&self) -> PathBuf {
-        match self.gate.logs.as_ref().and_then(|logs| logs.folder.as_deref()) {
+        match self
+            .gate
+            .logs
+            .as_ref()
+            .and_then(|logs| logs.folder.as_deref())
+        {
             Some(folder) => self.path.join(folder),
             None => self.path.clone(),
         }
@@ -78,14 +90,22 @@ impl GateFolder {
             .map(complaint::place_problem)
             .chain(placed.hits.iter().filter_map(|hit| self.impossible(hit)))
             .collect();
-        if complaints.is_empty() { Ok(placed) } else { Err(Stop(complaints)) }
+        if complaints.is_empty() {
+            Ok(placed)
+        } else {
+            Err(Stop(complaints))
+        }
     }
 
     /// A hit at a place that this gate does not have.
     fn impossible(&self, hit: &PlacedLog) -> Option<Complaint> {
         let gate = &self.gate.gate;
         let (key, size, across) = match gate.motion {
-            Motion::Vertical => ("clear_opening_mm", gate.clear_opening, "place across the opening"),
+            Motion::Vertical => (
+                "clear_opening_mm",
+                gate.clear_opening,
+                "place across the opening",
+            ),
             Motion::Sliding | Motion::Swing | Motion::Folding | Motion::Boom => {
                 ("leaf_height_mm", gate.leaf_height, "height")
             }
@@ -97,9 +117,13 @@ impl GateFolder {
                 hit.file,
                 most.get()
             );
-            return Some(Complaint::error(what).help("correct the name of the log, or the gate file"));
+            return Some(
+                Complaint::error(what).help("correct the name of the log, or the gate file"),
+            );
         }
-        let opening = gate.clear_opening.filter(|_| gate.motion != Motion::Vertical)?;
+        let opening = gate
+            .clear_opening
+            .filter(|_| gate.motion != Motion::Vertical)?;
         (hit.point.gap_mm > opening.get()).then(|| {
             let what = format!(
                 "{}: no such test point: gap {} mm, but clear_opening_mm is {} mm",
@@ -120,7 +144,12 @@ impl GateFolder {
         let load = |hit: PlacedLog| {
             let path = folder.join(&hit.file);
             let bytes = fs::read(&path).map_err(|error| Stop::unreadable(&path, &error))?;
-            Ok(Log { file: hit.file, point: hit.point, repeat: hit.repeat, bytes })
+            Ok(Log {
+                file: hit.file,
+                point: hit.point,
+                repeat: hit.repeat,
+                bytes,
+            })
         };
         hits.into_iter().map(load).collect()
     }
@@ -129,14 +158,19 @@ impl GateFolder {
 fn gate_file_of(path: &Path) -> Result<(PathBuf, PathBuf), Stop> {
     let kind = fs::metadata(path).map_err(|error| Stop::unreadable(path, &error))?;
     if !kind.is_dir() {
-        let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
+        let folder = path
+            .parent()
+            .filter(|folder| !folder.as_os_str().is_empty());
         return Ok((folder.unwrap_or(Path::new(".")).to_owned(), path.to_owned()));
     }
     let file = path.join(GATE_FILE);
     if file.is_file() {
         return Ok((path.to_owned(), file));
     }
-    let what = format!("{}: no gate file in this folder: expected {GATE_FILE}", path.display());
+    let what = format!(
+        "{}: no gate file in this folder: expected {GATE_FILE}",
+        path.display()
+    );
     Err(Stop::because(
         what,
         "`relent measure` takes loose logs; `relent demo` writes an example of a gate folder to start from",
@@ -157,7 +191,10 @@ fn recipe(gate: &GateFile, folder: &Path) -> Result<Answers, Stop> {
 pub fn read_recipe(path: &Path) -> Result<Answers, Stop> {
     let text = fs::read_to_string(path).map_err(|error| Stop::unreadable(path, &error))?;
     ingest::from_recipe(&path.display().to_string(), &text).map_err(|error| {
-        Stop::because(error, "`relent read LOG … --save-recipe FILE` writes a recipe from answers that worked")
+        Stop::because(
+            error,
+            "`relent read LOG … --save-recipe FILE` writes a recipe from answers that worked",
+        )
     })
 }
 

@@ -42,10 +42,20 @@ pub fn run(args: &LimitsArgs) -> Result<Exit, Stop> {
     let here = Path::new(".");
     let text = match &args.what {
         None | Some(What::List) => table::shelf()?.text(),
-        Some(What::Show { profile, toml: true }) => limits::source(profile)?.to_owned(),
-        Some(What::Show { profile, toml: false }) => {
+        Some(What::Show {
+            profile,
+            toml: true,
+        }) => limits::source(profile)?.to_owned(),
+        Some(What::Show {
+            profile,
+            toml: false,
+        }) => {
             let profile = profile::find(profile, here)?;
-            table::show(&profile).iter().map(table::Table::text).collect::<Vec<_>>().join("\n")
+            table::show(&profile)
+                .iter()
+                .map(table::Table::text)
+                .collect::<Vec<_>>()
+                .join("\n")
         }
         Some(What::Compare { first, second }) => {
             table::compare(&profile::find(first, here)?, &profile::find(second, here)?).text()

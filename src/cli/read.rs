@@ -92,7 +92,11 @@ fn converse(
 /// Asks on the terminal; `None` for an empty answer.
 fn prompt(question: &Question) -> Option<String> {
     let mut err = io::stderr().lock();
-    let asked = write!(err, "{}\n{} (empty to stop): ", question.text, question.answer_with);
+    let asked = write!(
+        err,
+        "{}\n{} (empty to stop): ",
+        question.text, question.answer_with
+    );
     asked.and_then(|()| err.flush()).ok()?;
     let mut reply = String::new();
     io::stdin().lock().read_line(&mut reply).ok()?;
@@ -115,12 +119,28 @@ fn page(name: &str, reading: &Reading) -> String {
         reading.encoding, reading.decimal_mark
     );
     for channel in &reading.channels {
-        let unit = channel.unit.as_ref().map(|unit| format!(" [{unit}]")).unwrap_or_default();
-        let heading = if channel.name.is_empty() { "(no heading)" } else { &channel.name };
-        let _ = writeln!(page, "  column {:<2} {heading}{unit}: {}", channel.column, channel.role.words());
+        let unit = channel
+            .unit
+            .as_ref()
+            .map(|unit| format!(" [{unit}]"))
+            .unwrap_or_default();
+        let heading = if channel.name.is_empty() {
+            "(no heading)"
+        } else {
+            &channel.name
+        };
+        let _ = writeln!(
+            page,
+            "  column {:<2} {heading}{unit}: {}",
+            channel.column,
+            channel.role.words()
+        );
     }
     for (at, run) in reading.runs.iter().enumerate() {
-        let rate = run.rate.map(|rate| format!(" at {:.6} Hz", rate.get())).unwrap_or_default();
+        let rate = run
+            .rate
+            .map(|rate| format!(" at {:.6} Hz", rate.get()))
+            .unwrap_or_default();
         let rate = rate.replace(".000000", "");
         let _ = writeln!(
             page,
@@ -134,7 +154,10 @@ fn page(name: &str, reading: &Reading) -> String {
         );
     }
     for notice in &reading.notices {
-        let line = notice.line.map(|line| format!("line {line}: ")).unwrap_or_default();
+        let line = notice
+            .line
+            .map(|line| format!("line {line}: "))
+            .unwrap_or_default();
         let _ = writeln!(page, "  {:<9} {line}{}", notice.kind, notice.text);
     }
     match &reading.outcome {
@@ -142,7 +165,11 @@ fn page(name: &str, reading: &Reading) -> String {
         Outcome::Asks(questions) => {
             page.push_str("  not read until this is answered:\n");
             for question in questions {
-                let _ = writeln!(page, "  - {}\n    answer with {}", question.text, question.answer_with);
+                let _ = writeln!(
+                    page,
+                    "  - {}\n    answer with {}",
+                    question.text, question.answer_with
+                );
             }
         }
     }

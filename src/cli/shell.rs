@@ -26,7 +26,7 @@ pub fn completions(args: &CompletionsArgs) -> Result<Exit, Stop> {
 /// Prints the manual page: the program, then each of its commands.
 pub fn man() -> Result<Exit, Stop> {
     let command = Relent::command();
-    let parts = command.get_subcommands().map(|part| part.clone().name(format!("relent-{}", part.get_name())));
+    let parts = command.get_subcommands().cloned();
     let mut pages = Vec::new();
     for page in std::iter::once(command.clone()).chain(parts) {
         clap_mangen::Man::new(page)

@@ -22,7 +22,11 @@ impl Stop {
 
     /// A file that could not be read.
     pub fn unreadable(path: &Path, error: &io::Error) -> Self {
-        Self(vec![Complaint::of_file("read", &path.display().to_string(), error)])
+        Self(vec![Complaint::of_file(
+            "read",
+            &path.display().to_string(),
+            error,
+        )])
     }
 }
 

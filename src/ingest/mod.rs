@@ -30,7 +30,7 @@ mod workbook;
 
 pub use document::{Document, document};
 pub use error::ReadError;
-pub use reading::{DigestOf, read, read_with};
+pub use reading::{DigestOf, read, read_with, sha256};
 pub use recipe::{RecipeError, from_recipe, to_recipe};
 pub use units::{force_unit, time_unit};
 

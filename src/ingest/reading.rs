@@ -78,7 +78,8 @@ pub fn read_with(bytes: &[u8], answers: &Answers, digest: DigestOf) -> Result<Re
 }
 
 /// SHA-256 in lower-case hexadecimal.
-fn sha256(bytes: &[u8]) -> String {
+#[must_use]
+pub fn sha256(bytes: &[u8]) -> String {
     use std::fmt::Write as _;
     let mut text = String::with_capacity(64);
     for byte in Sha256::digest(bytes) {

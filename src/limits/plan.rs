@@ -309,8 +309,12 @@ pub fn wanted_points(
         points: Vec::new(),
         notes: Vec::new(),
     };
+    let smallest = profile
+        .smallest_gap
+        .as_ref()
+        .map_or(0.0, |gap| gap.gap.get());
     for rule in rules {
-        add_rule(&mut plan, rule, leaf);
+        add_rule(&mut plan, rule, leaf, smallest);
     }
     Ok(plan)
 }
@@ -364,7 +368,7 @@ fn choose_scheme<'a>(
     })
 }
 
-fn add_rule(plan: &mut Plan, rule: &PointRule, leaf: &Leaf) {
+fn add_rule(plan: &mut Plan, rule: &PointRule, leaf: &Leaf, smallest: f64) {
     let (wanted, what) = match rule.when {
         When::Always => (true, String::new()),
         When::ObstacleInOpening => (
@@ -383,7 +387,7 @@ fn add_rule(plan: &mut Plan, rule: &PointRule, leaf: &Leaf) {
         ));
         return;
     }
-    let gaps = gaps_of(rule, leaf, &mut plan.notes);
+    let gaps = gaps_of(rule, leaf, smallest, &mut plan.notes);
     let places = places_of(rule, leaf, &mut plan.notes);
     for (gap_mm, gap_why) in &gaps {
         for (height_mm, place_why) in &places {
@@ -405,7 +409,12 @@ fn add_rule(plan: &mut Plan, rule: &PointRule, leaf: &Leaf) {
     }
 }
 
-fn gaps_of(rule: &PointRule, leaf: &Leaf, notes: &mut Vec<String>) -> Vec<(f64, String)> {
+fn gaps_of(
+    rule: &PointRule,
+    leaf: &Leaf,
+    smallest: f64,
+    notes: &mut Vec<String>,
+) -> Vec<(f64, String)> {
     let mut gaps: Vec<(f64, String)> = Vec::new();
     for gap in &rule.gaps {
         let (gap_mm, why) = match *gap {
@@ -426,7 +435,7 @@ fn gaps_of(rule: &PointRule, leaf: &Leaf, notes: &mut Vec<String>) -> Vec<(f64, 
                 )
             }
         };
-        if gap_mm > leaf.opening_mm || gap_mm <= 0.0 {
+        if gap_mm > leaf.opening_mm || gap_mm <= 0.0 || gap_mm < smallest {
             notes.push(format!(
                 "{}, {}: no points at a gap of {gap_mm} mm, because the leaf opens {} mm",
                 rule.direction, rule.hazard, leaf.opening_mm

@@ -6,7 +6,7 @@ use super::State;
 use super::canvas::{number, sheet};
 use super::elevation::{block, line};
 
-const WIDE: f64 = 120.0;
+const WIDE: f64 = 104.0;
 const HIGH: f64 = 16.0;
 /// Share of the limit at the right end.
 const FULL: f64 = 1.5;

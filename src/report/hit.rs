@@ -208,8 +208,7 @@ impl Panel {
             .x_label_area_size(20 * FINE)
             .y_label_area_size(40 * FINE)
             .build_cartesian_2d(shown, y.0..y.1)?;
-        self.boundary(&mut chart, hits, y)?;
-        mesh(&mut chart)?;
+        self.boundary(&mut chart, hits, y.1)?;
         self.curves(&mut chart, hits)?;
         let (across, up) = chart.plotting_area().get_pixel_range();
         let offset = f64::from(FINE);
@@ -226,25 +225,25 @@ impl Panel {
         })
     }
 
-    /// The forbidden side and its boundary.
-    fn boundary(
-        &self,
-        chart: &mut Chart<'_, '_>,
-        hits: &Hits,
-        y: (f64, f64),
-    ) -> Result<(), Trouble> {
-        let mut edge = Vec::new();
-        for (from, until, step) in within(&hits.steps, self.window.0, self.window.1) {
-            let force = step.force_n.min(y.1);
-            edge.push((from * self.per_unit, force));
-            edge.push((until * self.per_unit, force));
+    /// The corners of the boundary, cut off at the top of the axis.
+    fn edge(&self, hits: &Hits, top: f64) -> Vec<(f64, f64)> {
+        within(&hits.steps, self.window.0, self.window.1)
+            .into_iter()
+            .flat_map(|(from, until, step)| {
+                [from, until].map(|at| (at * self.per_unit, step.force_n.min(top)))
+            })
+            .collect()
+    }
+
+    /// The forbidden side, the grid over it and the boundary over both.
+    fn boundary(&self, chart: &mut Chart<'_, '_>, hits: &Hits, top: f64) -> Result<(), Trouble> {
+        let edge = self.edge(hits, top);
+        if let (Some(first), Some(last)) = (edge.first(), edge.last()) {
+            let side = edge.iter().copied().chain([(last.0, top), (first.0, top)]);
+            chart.draw_series([Polygon::new(side.collect::<Vec<_>>(), FORBIDDEN.filled())])?;
         }
-        let (Some(first), Some(last)) = (edge.first().copied(), edge.last().copied()) else {
-            return Ok(());
-        };
-        let side = edge.iter().copied().chain([(last.0, y.1), (first.0, y.1)]);
-        chart.draw_series([Polygon::new(side.collect::<Vec<_>>(), FORBIDDEN.filled())])?;
-        if hits.steps.iter().any(|step| step.force_n < y.1) {
+        mesh(chart)?;
+        if edge.iter().any(|corner| corner.1 < top) {
             chart.draw_series([PathElement::new(edge, pen(LIMIT, 1.3))])?;
         }
         Ok(())

@@ -195,6 +195,6 @@ impl Labels {
             .iter()
             .filter(|line| line.overlaps(frame))
             .count();
-        across.hypot(along) + middle + 12.0 * (crossed as f64).min(12.0)
+        across.hypot(along) + middle + 40.0 * (crossed as f64).min(12.0)
     }
 }

@@ -13,6 +13,17 @@ use crate::assess::Assessment;
 pub(super) struct Subject<'a> {
     pub(super) assessment: &'a Assessment,
     pub(super) places: Vec<Place<'a>>,
+    pub(super) budgets: Budgets,
+}
+
+/// Which uncertainty budgets the page prints line by line; the machine-readable record holds all of them.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Budgets {
+    /// Of each measure that of the value nearest to its limit.
+    #[default]
+    Nearest,
+    /// Those of every finding that decides.
+    Every,
 }
 
 /// The report as a page of HTML. `digest` is the SHA-256 of the machine-readable record, in hexadecimal; it stands at the end
@@ -20,10 +31,15 @@ pub(super) struct Subject<'a> {
 ///
 /// # Errors
 /// [`DrawingError`] if a drawing cannot be made.
-pub fn html(assessment: &Assessment, digest: &str) -> Result<Vec<u8>, DrawingError> {
+pub fn html(
+    assessment: &Assessment,
+    digest: &str,
+    budgets: Budgets,
+) -> Result<Vec<u8>, DrawingError> {
     let subject = Subject {
         assessment,
         places: places(assessment),
+        budgets,
     };
     let sections = [
         (

@@ -126,7 +126,9 @@ fn elevation(
         State::Within,
     ];
     let key = key.map(|state| format!("{} {}", sign(state), state.words()));
-    let _ = writeln!(text, "{:side$}   {}", "", key.join("   "));
+    for line in wrapped(&key.join(" · "), width, 0) {
+        let _ = writeln!(text, "{line}");
+    }
     text
 }
 

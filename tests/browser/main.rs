@@ -1,11 +1,7 @@
 //! The report in a real headless Chromium.
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    unreachable_pub
-)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod chromium;
 mod drawings;
 mod hits_of_a_gate;
+mod page;

@@ -1,9 +1,4 @@
 //! Does it say it? The command line as a user meets it.
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    unreachable_pub
-)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod gate_file;

@@ -1,17 +1,15 @@
 //! Is it right? Values from outside this crate, each with its source. `README.md` beside this file names the origins.
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    unreachable_pub
-)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod approach_speed;
 mod butterworth;
 mod cfc;
 mod check;
+mod compare;
+mod compare_programs;
 mod conformance;
 mod contact;
+mod coverage;
 mod crossings;
 mod distributions;
 mod dynamic_period;
@@ -72,5 +70,8 @@ fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
         ("Distributions", distributions::checks()),
         ("Uncertainty", uncertainty::checks()),
         ("Decision rules", verdict::checks()),
+        ("Coverage by simulation", coverage::checks()),
+        ("Comparison, published values", compare::checks()),
+        ("Comparison, other programs", compare_programs::checks()),
     ]
 }

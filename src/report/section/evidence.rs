@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 
 use crate::assess::{Hit, Measurement};
-use crate::report::page::{Subject, scrolling};
+use crate::report::page::{Budgets, Subject, scrolling};
 use crate::report::place::gap_and_height;
 use crate::response::Measure;
 use crate::uncertainty::Budget;
@@ -61,6 +61,7 @@ fn budgets(subject: &Subject<'_>) -> Markup {
         .assessment
         .findings
         .iter()
+        .filter(|finding| finding.decides())
         .filter_map(|finding| Some((finding, finding.budget.as_ref()?)))
         .collect();
     let mut measures: Vec<Measure> = findings
@@ -69,18 +70,37 @@ fn budgets(subject: &Subject<'_>) -> Markup {
         .collect();
     measures.sort_unstable();
     measures.dedup();
+    let shown = |measure: Measure| {
+        let of = findings
+            .iter()
+            .copied()
+            .filter(move |(finding, _)| finding.limit.measure == measure);
+        match subject.budgets {
+            Budgets::Every => of.collect::<Vec<_>>(),
+            Budgets::Nearest => of
+                .max_by(|a, b| share(a.0).total_cmp(&share(b.0)))
+                .into_iter()
+                .collect(),
+        }
+    };
     html! {
         h3 { "Uncertainty" }
         @if findings.is_empty() {
             p { "No uncertainty can be stated for any value." }
         } @else {
-            p { "Standard uncertainties of each component, combined by root sum of squares (JCGM 100, the GUM); U = k · u covers 95 %." }
+            p { "Standard uncertainty u of each component, combined by root sum of squares (JCGM 100, the GUM); U = k · u covers 95 %." }
+            @if subject.budgets == Budgets::Nearest {
+                p { "Of each measure the value nearest to its limit; all the others stand in the machine-readable record." }
+            }
         }
         @for measure in measures {
-            @let of: Vec<_> = findings.iter().copied().filter(|(finding, _)| finding.limit.measure == measure).collect();
-            (scrolling(&format!("Uncertainty of the {measure}"), &budget_table(subject, measure, &of)))
+            (scrolling(&format!("Uncertainty of the {measure}"), &budget_table(subject, measure, &shown(measure))))
         }
     }
+}
+
+fn share(finding: &Finding) -> f64 {
+    finding.share_of_limit().unwrap_or(0.0)
 }
 
 fn budget_table(

@@ -3,6 +3,7 @@
 use maud::{Markup, html};
 
 use crate::limits::Judged;
+use crate::report::State;
 use crate::report::bar::bar;
 use crate::report::page::{Subject, scrolling, state_words};
 use crate::report::place::{state, upright, view, with_bound};
@@ -51,7 +52,7 @@ fn table(subject: &Subject<'_>, measure: Measure, findings: &[&Finding]) -> Mark
                     th.number scope="col" { "judged, " (unit) }
                     th.number scope="col" { "± U, " (unit) }
                     th.number scope="col" { "limit, " (unit) }
-                    th scope="col" { "share of the limit" }
+                    th scope="colgroup" colspan="2" { "share of the limit, %" }
                     th.number scope="col" { "within, %" }
                     th scope="col" { "state" }
                 }
@@ -73,19 +74,18 @@ fn rows(finding: &Finding, before: Option<&Finding>) -> Markup {
             .map(|point| (point.direction, point.hazard));
         (point, finding.limit.name.clone())
     };
-    let notes: Vec<String> = finding
-        .reasons()
-        .into_iter()
-        .chain(finding.remarks())
-        .collect();
+    // Beside a plain row the remarks repeat what its hits show.
+    let plain = state(finding) == State::Within && finding.hits_over().is_empty();
+    let remarks = if plain { Vec::new() } else { finding.remarks() };
+    let notes: Vec<String> = finding.reasons().into_iter().chain(remarks).collect();
     html! {
         tbody.group {
             @if before.map(key) != Some(key(finding)) {
-                tr { th scope="rowgroup" colspan="9" { (group(finding)) } }
+                tr { th scope="rowgroup" colspan="10" { (group(finding)) } }
             }
             (row(finding))
             @if !notes.is_empty() {
-                tr.notes { td {} td.reason colspan="8" { (notes.join("; ")) "." } }
+                tr.notes { td {} td.reason colspan="9" { (notes.join("; ")) "." } }
             }
         }
     }
@@ -122,9 +122,9 @@ fn row(finding: &Finding) -> Markup {
             td.bar {
                 @if let Some(share) = share {
                     (bar(state, share, expanded.map(|it| it / finding.limit.value), &format!("{} percent of the limit, {}", percent(share), state.words())))
-                    " " (percent(share)) " %"
                 }
             }
+            td.number { @if let Some(share) = share { (percent(share)) } @else { "–" } }
             td.number { @if let Some(chance) = finding.probability() { (chance_words(chance)) } @else { "–" } }
             td { (state_words(state, share)) }
         }

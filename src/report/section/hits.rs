@@ -13,18 +13,19 @@ use crate::report::scene;
 use crate::response::{Answer, Measure};
 use crate::verdict::printed_plain;
 
-/// What the table under a drawing shows of each hit.
-const MEASURES: [Measure; 10] = [
-    Measure::PeakForce,
-    Measure::PeakAt,
-    Measure::TimeAboveStatic,
-    Measure::DynamicPeriod,
-    Measure::StaticForce,
-    Measure::ResidualForce,
-    Measure::StopTime,
-    Measure::ReversalTime,
-    Measure::Impulse,
-    Measure::ApproachSpeed,
+/// What the table under a drawing shows of each hit, with a heading short enough for paper.
+const MEASURES: [(Measure, &str); 11] = [
+    (Measure::PeakForce, "peak"),
+    (Measure::PeakAt, "peak after"),
+    (Measure::TimeAboveStatic, "above static level"),
+    (Measure::DynamicPeriod, "dynamic period"),
+    (Measure::StaticForce, "static"),
+    (Measure::ResidualForce, "residual"),
+    (Measure::StopTime, "stop"),
+    (Measure::ReversalTime, "reversal"),
+    (Measure::Impulse, "impulse"),
+    (Measure::Energy, "energy"),
+    (Measure::ApproachSpeed, "approach"),
 ];
 
 pub(in crate::report) fn section(subject: &Subject<'_>) -> Result<Markup, DrawingError> {
@@ -68,10 +69,10 @@ fn point(
     let title = gap_and_height(&place.point, subject.assessment.gate.gate.motion);
     Ok(html! {
         section.point aria-label=(title) {
-            h4 { (capital(&title)) " · " (state_words(place.state(), place.share())) " " (place.number()) }
+            h4 { (capital(&title)) ": " (place.number()) " " (state_words(place.state(), place.share())) }
             figure {
                 (scrolling(&title, &html! { div.wide { (drawn) } }))
-                figcaption { (hits.statement) @if !hits.statement.is_empty() { "." } }
+                figcaption { (capital(&hits.statement)) @if !hits.statement.is_empty() { "." } }
             }
             (scrolling(&format!("What was measured: {title}"), &table(place)))
         }
@@ -79,21 +80,31 @@ fn point(
 }
 
 fn table(place: &Place<'_>) -> Markup {
+    let measured = place.measured();
+    let seen = |measure: Measure| {
+        measured
+            .iter()
+            .any(|(_, _, one)| one.response.value(measure).is_ok())
+    };
+    let shown: Vec<(Measure, &str)> = MEASURES
+        .into_iter()
+        .filter(|(measure, _)| seen(*measure))
+        .collect();
     html! {
-        table {
+        table.measured {
             thead {
                 tr {
                     th scope="col" { "hit" }
-                    @for measure in MEASURES { th.number scope="col" { (measure) ", " (measure.unit()) } }
+                    @for (measure, heading) in &shown { th.number scope="col" { (heading) ", " (measure.unit()) } }
                     th scope="col" { "the leaf" }
                 }
             }
             tbody {
-                @for (_, hit, measurement) in place.measured() {
+                @for (_, hit, measurement) in &measured {
                     tr {
                         th.nowrap scope="row" { (hit.repeat) }
-                        @for measure in MEASURES { td.number { (value(place, measurement, measure)) } }
-                        td { (answer(measurement.response.answer)) }
+                        @for (measure, _) in &shown { td.number { (value(place, measurement, *measure)) } }
+                        td.nowrap { (answer(measurement.response.answer)) }
                     }
                 }
             }

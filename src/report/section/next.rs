@@ -68,10 +68,9 @@ fn undecided(subject: &Subject<'_>, findings: &[&Finding]) -> Markup {
         @if !findings.is_empty() {
             h3 { (state_words(State::Undecided, Some(0.9))) }
             p { "Neither that the limit was kept nor that it was exceeded can be shown. Undecided is not good enough: remove the reason and test these points again." }
-            ul {
-                @for finding in findings {
-                    li { (place(subject, finding)) ", " (finding.limit.measure) ": undecided because " (because(finding)) }
-                }
+            @for together in findings.chunk_by(|a, b| a.test_point == b.test_point) {
+                p.place { (place(subject, together[0])) }
+                ul { @for finding in together { li { (capital(finding.limit.measure.words())) ": undecided because " (because(finding)) } } }
             }
         }
     }
@@ -123,7 +122,7 @@ fn without_limit(subject: &Subject<'_>) -> Markup {
             ul { @for (point, why) in points { li { (view(point.direction, point.hazard)) ", " (gap_and_height(point, motion)) ": " (why) "." } } }
         }
         @match &subject.assessment.planned {
-            Planned::Known(plan) => { @for note in &plan.notes { p.soft { (note) } } },
+            Planned::Known(plan) => { @for note in &plan.notes { p.soft { (capital(note)) "." } } },
             Planned::NotPrescribed(why) => p { "No test points are prescribed: " (why) ". The points of the logs are all there is." },
             Planned::Unknown(why) => p { "Which test points are wanted is not known: " (why) ". Nothing can be called complete until the gate file says more." },
         }
