@@ -11,15 +11,23 @@ use relent::response::Measure;
 fn any_leaf() -> impl Strategy<Value = Leaf> {
     let obstacle = prop::option::of((0.0..2000.0_f64, prop::option::of(10.0..3000.0_f64)));
     let motion = prop::sample::select(Motion::ALL.to_vec());
-    (motion, 100.0..8000.0_f64, 500.0..12_000.0_f64, 100.0..12_000.0_f64, obstacle).prop_map(
-        |(motion, height_mm, width_mm, opening_mm, obstacle)| Leaf {
+    (
+        motion,
+        100.0..8000.0_f64,
+        500.0..12_000.0_f64,
+        100.0..12_000.0_f64,
+        obstacle,
+    )
+        .prop_map(|(motion, height_mm, width_mm, opening_mm, obstacle)| Leaf {
             motion,
             height_mm,
             width_mm,
             opening_mm,
-            obstacle: obstacle.map(|(space_mm, height_mm)| Obstacle { space_mm, height_mm }),
-        },
-    )
+            obstacle: obstacle.map(|(space_mm, height_mm)| Obstacle {
+                space_mm,
+                height_mm,
+            }),
+        })
 }
 
 proptest! {
@@ -77,16 +85,28 @@ fn the_tables_are_rectangular_and_name_every_value_with_its_mark() {
         let profile = profile(name).unwrap();
         let tables = show(&profile);
         for table in &tables {
-            assert!(table.rows.iter().all(|row| row.len() == table.columns.len()), "{}", table.title);
+            assert!(
+                table
+                    .rows
+                    .iter()
+                    .all(|row| row.len() == table.columns.len()),
+                "{}",
+                table.title
+            );
             let lines = csv_rows(&table.csv());
             assert_eq!(lines.len(), table.rows.len() + 1);
             assert_eq!(lines[1..], table.rows[..], "CSV reads back as it was");
             assert_eq!(table.text().lines().count(), table.rows.len() + 2);
         }
         assert_eq!(tables[0].rows.len(), profile.limits.len());
-        let text: String = tables.iter().map(relent::limits::table::Table::text).collect();
+        let text: String = tables
+            .iter()
+            .map(relent::limits::table::Table::text)
+            .collect();
         for limit in &profile.limits {
-            assert!(text.contains(limit.short_name()) && text.contains(&limit.known_from.to_string()));
+            assert!(
+                text.contains(limit.short_name()) && text.contains(&limit.known_from.to_string())
+            );
         }
         assert!(!text.to_lowercase().contains("complies"));
     }
@@ -106,15 +126,31 @@ fn csv_rows(text: &str) -> Vec<Vec<String>> {
 fn a_profile_compared_with_itself_is_the_same_and_with_another_is_not() {
     for name in names() {
         let one = profile(name).unwrap();
-        assert!(pairs(&one, &one).iter().all(|pair| pair.likeness == Likeness::Same));
+        assert!(
+            pairs(&one, &one)
+                .iter()
+                .all(|pair| pair.likeness == Likeness::Same)
+        );
     }
-    let (gates, doors) = (profile("en12453-2017").unwrap(), profile("en16005-2012").unwrap());
+    let (gates, doors) = (
+        profile("en12453-2017").unwrap(),
+        profile("en16005-2012").unwrap(),
+    );
     let found = pairs(&gates, &doors);
-    let likeness = |name: &str| found.iter().find(|pair| pair.name == name).unwrap().likeness;
+    let likeness = |name: &str| {
+        found
+            .iter()
+            .find(|pair| pair.name == name)
+            .unwrap()
+            .likeness
+    };
     assert_eq!(likeness("residual-force"), Likeness::Differs);
     assert_eq!(likeness("dynamic-period"), Likeness::Same);
     assert_eq!(likeness("peak-force-flat-face"), Likeness::OnlyFirst);
-    assert_eq!(likeness("peak-force-closing-edge-8-to-200"), Likeness::OnlySecond);
+    assert_eq!(
+        likeness("peak-force-closing-edge-8-to-200"),
+        Likeness::OnlySecond
+    );
     let table = compare(&gates, &doors);
     assert_eq!(table.rows.len(), found.len());
     assert!(table.rows.iter().all(|row| row.len() == 6));
