@@ -17,7 +17,7 @@ use crate::limits::{Limit, Plan, Profile, TestPoint, UnreadHazard, unread_hazard
 use crate::uncertainty;
 use crate::verdict::{self, Finding, MissingPoint, Overall, RepeatReading, Verdict};
 
-pub use hits::{Hit, Measurement, NotMeasured};
+pub use hits::{Hit, Measurement, NotMeasured, tolerances};
 pub use points::Planned;
 
 /// A log and the hit it holds, as it comes in.
@@ -108,7 +108,7 @@ fn finding(
         .collect();
     let repeats: Vec<RepeatReading> = here
         .iter()
-        .map(|(index, hit)| hit.reading(*index, limit))
+        .map(|(index, hit)| hit.reading(*index, limit, gate))
         .collect();
     let measured: Vec<(f64, &Measurement)> = here
         .iter()

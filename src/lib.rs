@@ -22,6 +22,8 @@ pub mod gate;
 
 pub mod assess;
 
+pub mod compare;
+
 pub mod impact;
 
 pub mod record;

@@ -1,3 +1,7 @@
 //! The command line of relent: arguments in, exit status out.
 
-fn main() {}
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    relent::cli::run(std::env::args_os()).into()
+}

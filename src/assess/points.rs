@@ -1,8 +1,8 @@
 //! The hits laid on the wanted test points.
 
 use super::Hit;
-use crate::gate::{GateFile, OpeningSide};
-use crate::limits::{Leaf, Obstacle, Plan, PlanError, Profile, TestPoint, wanted_points};
+use crate::gate::GateFile;
+use crate::limits::{Leaf, Plan, PlanError, Profile, TestPoint, wanted_points};
 use crate::verdict::MissingPoint;
 
 /// The test points that a profile wants on a gate.
@@ -87,13 +87,7 @@ pub(super) fn plan(gate: &GateFile, profile: &Profile) -> Planned {
         height_mm: size(0),
         width_mm: size(1),
         opening_mm: size(2),
-        obstacle: match section.opening_side {
-            Some(OpeningSide::ObstacleWithin500Mm) => Some(Obstacle {
-                space_mm: 500.0,
-                height_mm: None,
-            }),
-            Some(OpeningSide::Clear) | None => None,
-        },
+        obstacle: section.obstacle(),
     };
     match wanted_points(profile, &leaf, visit.kind, None) {
         Ok(plan) => Planned::Known(plan),

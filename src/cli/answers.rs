@@ -4,7 +4,9 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use crate::ingest::{Answers, Sign};
+use crate::cli::folder;
+use crate::cli::stop::Stop;
+use crate::ingest::{self, Answers, Ask, Sign};
 use crate::quantity::{ForceUnit, Hertz, TimeUnit};
 
 /// What a person says about a log that the log does not say itself.
@@ -40,14 +42,20 @@ pub struct AnswerArgs {
     delimiter: Option<char>,
     /// Recipe that answers for all logs of one logger; options given beside it win
     #[arg(long, value_name = "FILE")]
-    pub recipe: Option<PathBuf>,
+    recipe: Option<PathBuf>,
 }
 
 impl AnswerArgs {
-    /// The answers, laid over those of a recipe.
-    #[must_use]
-    pub fn over(&self, recipe: Answers) -> Answers {
-        Answers {
+    /// The answers of the options, laid over those of the recipe that they name.
+    ///
+    /// # Errors
+    /// [`Stop`] if the recipe cannot be read.
+    pub fn answers(&self) -> Result<Answers, Stop> {
+        let recipe = match &self.recipe {
+            Some(path) => folder::read_recipe(path)?,
+            None => Answers::default(),
+        };
+        Ok(Answers {
             force: self.force.clone().or(recipe.force),
             force_unit: self.force_unit.or(recipe.force_unit),
             time: self.time.clone().or(recipe.time),
@@ -58,23 +66,17 @@ impl AnswerArgs {
             decimal_mark: self.decimal_mark.or(recipe.decimal_mark),
             delimiter: self.delimiter.or(recipe.delimiter),
             recipe: recipe.recipe,
-        }
+        })
     }
 }
 
 fn force_unit(text: &str) -> Result<ForceUnit, String> {
-    ForceUnit::ALL
-        .into_iter()
-        .find(|unit| unit.symbol().eq_ignore_ascii_case(text))
+    ingest::force_unit(text)
         .ok_or_else(|| "expected N, mN, daN, kN, kgf, gf, lbf or ozf".to_owned())
 }
 
 fn time_unit(text: &str) -> Result<TimeUnit, String> {
-    let text = if text == "us" { "µs" } else { text };
-    TimeUnit::ALL
-        .into_iter()
-        .find(|unit| unit.symbol() == text)
-        .ok_or_else(|| "expected s, ms, µs (or us), ns, min or h".to_owned())
+    ingest::time_unit(text).ok_or_else(|| "expected s, ms, µs (or us), ns, min or h".to_owned())
 }
 
 fn rate(text: &str) -> Result<Hertz, String> {
@@ -113,4 +115,29 @@ fn delimiter(text: &str) -> Result<char, String> {
             }
         }
     }
+}
+
+/// Enters the reply to a question.
+///
+/// # Errors
+/// What was expected, if the reply is no answer.
+pub fn set(answers: &mut Answers, ask: Ask, reply: &str) -> Result<(), String> {
+    match ask {
+        Ask::ForceColumn => answers.force = Some(reply.to_owned()),
+        Ask::ForceUnit => answers.force_unit = Some(force_unit(reply)?),
+        Ask::TimeColumn => answers.time = Some(reply.to_owned()),
+        Ask::TimeUnit => answers.time_unit = Some(time_unit(reply)?),
+        Ask::SamplingRate => answers.rate = Some(rate(reply)?),
+        Ask::DecimalMark => answers.decimal_mark = Some(decimal_mark(reply)?),
+        Ask::Delimiter => answers.delimiter = Some(delimiter(reply)?),
+        Ask::Run => answers.run = Some(run_number(reply)?),
+        Ask::Sign => {
+            answers.sign = match reply {
+                "invert" | "negative" | "yes" => Some(Sign::PushIsNegative),
+                "positive" | "no" => Some(Sign::PushIsPositive),
+                _ => return Err("expected invert or positive".to_owned()),
+            }
+        }
+    }
+    Ok(())
 }

@@ -195,32 +195,49 @@ impl Complaint {
     /// The complaint as text, with an empty line after its last one.
     #[must_use]
     pub fn render(&self, colours: Colours) -> String {
+        let renderer = match colours {
+            Colours::Plain => Renderer::plain(),
+            Colours::Coloured => Renderer::styled(),
+        };
+        let renderer = renderer.decor_style(DecorStyle::Ascii);
+        let mut group = self.group();
+        let shows_source = matches!(&self.excerpt, Some(Excerpt { part: Some(_), .. }));
+        let mut below = String::new();
+        for help in self.help.iter().map(|help| normalize_untrusted_str(help)) {
+            if shows_source {
+                group = group.element(Level::HELP.message(help));
+            } else {
+                let title = Level::HELP.secondary_title(help);
+                below += "\n";
+                below += &renderer.render(&[Group::with_title(title)]);
+            }
+        }
+        let text = renderer.render(&[group]);
+        format!("{}{below}\n\n", text.trim_end())
+    }
+
+    /// What happened and where.
+    fn group(&self) -> Group<'_> {
         let (level, name) = match self.weight {
             Weight::Error => (Level::ERROR, "error"),
             Weight::Question => (Level::WARNING, "question"),
             Weight::Warning => (Level::WARNING, "warning"),
         };
-        let mut group = Group::with_title(level.with_name(name).primary_title(self.what.as_str()));
-        if let Some(Excerpt { path, part }) = &self.excerpt {
-            group = match part {
-                None => group.element(Origin::path(path.as_str())),
-                Some(part) => group.element(
-                    Snippet::source(part.text.as_str())
-                        .path(path.as_str())
-                        .line_start(part.first_line)
-                        .annotation(AnnotationKind::Primary.span(part.span.clone())),
-                ),
-            };
+        let title = level.with_name(name).primary_title(self.what.as_str());
+        let group = Group::with_title(title);
+        match &self.excerpt {
+            None => group,
+            Some(Excerpt { path, part: None }) => group.element(Origin::path(path.as_str())),
+            Some(Excerpt {
+                path,
+                part: Some(part),
+            }) => group.element(
+                Snippet::source(part.text.as_str())
+                    .path(path.as_str())
+                    .line_start(part.first_line)
+                    .annotation(AnnotationKind::Primary.span(part.span.clone())),
+            ),
         }
-        for help in &self.help {
-            group = group.element(Level::HELP.message(normalize_untrusted_str(help)));
-        }
-        let renderer = match colours {
-            Colours::Plain => Renderer::plain(),
-            Colours::Coloured => Renderer::styled(),
-        };
-        let text = renderer.decor_style(DecorStyle::Ascii).render(&[group]);
-        format!("{}\n\n", text.trim_end())
     }
 }
 

@@ -6,8 +6,9 @@ use std::path::{Path, PathBuf};
 use walkdir::WalkDir;
 
 /// Endings under which a folder's files are taken for logs. A file that is named itself is always taken.
-pub const LOG_ENDINGS: [&str; 12] =
-    ["csv", "txt", "tsv", "tab", "dat", "asc", "log", "lvm", "mot", "gz", "zip", "xlsx"];
+pub const LOG_ENDINGS: [&str; 12] = [
+    "csv", "txt", "tsv", "tab", "dat", "asc", "log", "lvm", "mot", "gz", "zip", "xlsx",
+];
 
 /// A file or folder that cannot be listed.
 #[derive(Debug, thiserror::Error)]
@@ -25,7 +26,11 @@ pub struct ListError {
 pub fn looks_like_a_log(path: &Path) -> bool {
     path.extension()
         .and_then(|ending| ending.to_str())
-        .is_some_and(|ending| LOG_ENDINGS.iter().any(|known| known.eq_ignore_ascii_case(ending)))
+        .is_some_and(|ending| {
+            LOG_ENDINGS
+                .iter()
+                .any(|known| known.eq_ignore_ascii_case(ending))
+        })
 }
 
 /// The named files, and the logs below the named folders, each folder's in the order of their names; `except` is left out.
@@ -35,7 +40,10 @@ pub fn looks_like_a_log(path: &Path) -> bool {
 pub fn gather(paths: &[PathBuf], except: Option<&Path>) -> Result<Vec<PathBuf>, ListError> {
     let mut found = Vec::new();
     for path in paths {
-        let kind = std::fs::metadata(path).map_err(|source| ListError { path: path.clone(), source })?;
+        let kind = std::fs::metadata(path).map_err(|source| ListError {
+            path: path.clone(),
+            source,
+        })?;
         if !kind.is_dir() {
             found.push(path.clone());
             continue;
@@ -43,9 +51,15 @@ pub fn gather(paths: &[PathBuf], except: Option<&Path>) -> Result<Vec<PathBuf>, 
         for entry in WalkDir::new(path).sort_by_file_name() {
             let entry = entry.map_err(|error| {
                 let path = error.path().unwrap_or(path).to_owned();
-                ListError { path, source: io::Error::from(error) }
+                ListError {
+                    path,
+                    source: io::Error::from(error),
+                }
             })?;
-            if entry.file_type().is_file() && looks_like_a_log(entry.path()) && Some(entry.path()) != except {
+            if entry.file_type().is_file()
+                && looks_like_a_log(entry.path())
+                && Some(entry.path()) != except
+            {
                 found.push(entry.into_path());
             }
         }

@@ -1,18 +1,20 @@
 //! `relent measure`: the measures of loose logs, many at once.
 
 use std::fmt::Write as _;
-use std::io::Write as _;
 use std::path::{Path, PathBuf};
 
 use clap::Args;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use rayon::prelude::*;
 
+use crate::assess;
 use crate::cli::answers::AnswerArgs;
 use crate::cli::complaint::Complaint;
 use crate::cli::exit::Exit;
 use crate::cli::output::{Draft, WriteError};
-use crate::cli::{logs, screen};
+use crate::cli::stop::{self, Stop};
+use crate::cli::{logs, profile, screen};
+use crate::evidence;
 use crate::ingest::{self, Answers, Outcome};
 use crate::limits::Profile;
 use crate::quantity::{MillimetrePerSecond, NewtonPerMillimetre};
@@ -64,17 +66,23 @@ struct Setting {
 }
 
 /// Measures every log; a bad one does not stop the rest.
-pub fn run(args: &MeasureArgs) -> Result<Exit, Complaint> {
+pub fn run(args: &MeasureArgs) -> Result<Exit, Stop> {
     let setting = setting(args)?;
     let paths = logs::gather(&args.paths, args.csv.as_deref())?;
     if paths.is_empty() {
-        return Err(Complaint::no_logs(&args.paths));
+        return Err(Stop::because(
+            "no log in the folders given",
+            format!("expected files ending in {}", logs::LOG_ENDINGS.join(", ")),
+        ));
     }
     let mut table = args.csv.as_deref().map(Table::create).transpose()?;
     let progress = progress(paths.len());
     let mut summary = Summary::default();
     for batch in paths.chunks(BATCH) {
-        let measured: Vec<Measured> = batch.par_iter().map(|path| measure(path, &setting)).collect();
+        let measured: Vec<Measured> = batch
+            .par_iter()
+            .map(|path| measure(path, &setting))
+            .collect();
         for (path, measured) in batch.iter().zip(measured) {
             progress.inc(1);
             match measured {
@@ -97,41 +105,67 @@ pub fn run(args: &MeasureArgs) -> Result<Exit, Complaint> {
     Ok(summary.close())
 }
 
-fn setting(args: &MeasureArgs) -> Result<Setting, Complaint> {
-    let profile = crate::cli::limits::profile(&args.profile, Path::new("."))?;
+fn setting(args: &MeasureArgs) -> Result<Setting, Stop> {
+    let profile = profile::find(&args.profile, Path::new("."))?;
     let gauge = GaugeFacts {
         spring_rate: args.spring_rate.map(NewtonPerMillimetre),
-        zeroing: if args.zeroes_itself { Zeroing::BySelf } else { Zeroing::NotDeclared },
+        zeroing: if args.zeroes_itself {
+            Zeroing::BySelf
+        } else {
+            Zeroing::NotDeclared
+        },
         declared_speed: args.approach_speed.map(MillimetrePerSecond),
     };
-    Ok(Setting { answers: args.answers.answers()?, profile, gauge })
+    Ok(Setting {
+        answers: args.answers.answers()?,
+        profile,
+        gauge,
+    })
 }
 
 fn measure(path: &Path, setting: &Setting) -> Measured {
     let bytes = match std::fs::read(path) {
         Ok(bytes) => bytes,
-        Err(source) => return Measured::Refused(logs::ListError { path: path.to_owned(), source }.into()),
+        Err(error) => {
+            return Measured::Refused(Complaint::of_file(
+                "read",
+                &path.display().to_string(),
+                &error,
+            ));
+        }
     };
     let reading = match ingest::read(&bytes, &setting.answers) {
         Ok(reading) => reading,
-        Err(error) => return Measured::Refused(Complaint::of_log(path, &error)),
+        Err(error) => return Measured::Refused(stop::of_log(path, &error)),
     };
     let trace = match reading.outcome {
         Outcome::Read(trace) => trace,
         Outcome::Asks(questions) => {
-            let asked: Vec<&str> = questions.iter().map(|question| question.answer_with.as_str()).collect();
+            let asked: Vec<&str> = questions
+                .iter()
+                .map(|question| question.answer_with.as_str())
+                .collect();
             return Measured::Asks(asked.join(", "));
         }
     };
     let response = response::measure(&trace, &setting.profile.method, &setting.gauge);
-    let evidence = crate::evidence::of_record(&trace, &response, &setting.profile.tolerances);
+    let evidence = evidence::of_record(&trace, &response, &assess::tolerances(&setting.profile));
     let name = path.display().to_string();
-    Measured::Log(Box::new(MeasuredLog::new(name, reading.sha256, &response, &evidence)))
+    Measured::Log(Box::new(MeasuredLog::new(
+        name,
+        reading.sha256,
+        &response,
+        &evidence,
+    )))
 }
 
 /// A bar with the time that remains, on a terminal and for more than a handful of logs only.
 fn progress(logs: usize) -> ProgressBar {
-    let target = if logs > 8 { ProgressDrawTarget::stderr() } else { ProgressDrawTarget::hidden() };
+    let target = if logs > 8 {
+        ProgressDrawTarget::stderr()
+    } else {
+        ProgressDrawTarget::hidden()
+    };
     let bar = ProgressBar::with_draw_target(Some(logs as u64), target);
     if let Ok(style) = ProgressStyle::with_template("{bar:30} {pos}/{len} logs, {eta} left") {
         bar.set_style(style);
@@ -146,21 +180,29 @@ struct Table {
 }
 
 impl Table {
-    fn create(path: &Path) -> Result<Self, Complaint> {
-        let mut table = Self { writer: csv::Writer::from_writer(Draft::create(path)?), path: path.to_owned() };
+    fn create(path: &Path) -> Result<Self, Stop> {
+        let mut table = Self {
+            writer: csv::Writer::from_writer(Draft::create(path)?),
+            path: path.to_owned(),
+        };
         table.write(MeasuredLog::headings())?;
         Ok(table)
     }
 
-    fn add(&mut self, log: &MeasuredLog) -> Result<(), Complaint> {
+    fn add(&mut self, log: &MeasuredLog) -> Result<(), Stop> {
         self.write(log.row())
     }
 
-    fn write<Cell: AsRef<[u8]>>(&mut self, cells: impl IntoIterator<Item = Cell>) -> Result<(), Complaint> {
-        self.writer.write_record(cells).map_err(|error| WriteError::new(&self.path, error.into()).into())
+    fn write<Cell: AsRef<[u8]>>(
+        &mut self,
+        cells: impl IntoIterator<Item = Cell>,
+    ) -> Result<(), Stop> {
+        self.writer
+            .write_record(cells)
+            .map_err(|error| WriteError::new(&self.path, error.into()).into())
     }
 
-    fn publish(self) -> Result<(), Complaint> {
+    fn publish(self) -> Result<(), Stop> {
         let draft = self
             .writer
             .into_inner()
@@ -184,8 +226,20 @@ fn page(log: &MeasuredLog) -> String {
     let mut page = format!("{}\n", log.file);
     for measure in Measure::ALL {
         let _ = match log.value(measure) {
-            Some(value) => writeln!(page, "  {:<30} {:>12} {}", measure.words(), rounded(value), measure.unit()),
-            None => writeln!(page, "  {:<30} {:>12} {}", measure.words(), "–", log.reason(measure)),
+            Some(value) => writeln!(
+                page,
+                "  {:<30} {:>12} {}",
+                measure.words(),
+                rounded(value),
+                measure.unit()
+            ),
+            None => writeln!(
+                page,
+                "  {:<30} {:>12} {}",
+                measure.words(),
+                "–",
+                log.reason(measure)
+            ),
         };
     }
     let _ = writeln!(page, "  the leaf {}", log.answer().words());
@@ -207,7 +261,11 @@ fn line(log: &MeasuredLog) -> String {
         cell(Measure::ResidualForce),
         cell(Measure::StopTime),
         cell(Measure::ReversalTime),
-        if log.evidence_texts().next().is_some() { " (see --json: evidence)" } else { "" },
+        if log.evidence_texts().next().is_some() {
+            " (see --json: evidence)"
+        } else {
+            ""
+        },
     )
 }
 
@@ -218,7 +276,11 @@ fn rounded(value: f64) -> String {
     }
     let digits = (5 - value.abs().log10().floor() as i32).clamp(0, 9) as usize;
     let text = format!("{value:.digits$}");
-    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+    if text.contains('.') {
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    } else {
+        text
+    }
 }
 
 /// What became of all logs; told on standard error when something went wrong.
@@ -239,9 +301,7 @@ impl Summary {
     }
 
     fn close(self) -> Exit {
-        for complaint in &self.refused {
-            screen::complain(complaint);
-        }
+        screen::complain(&self.refused);
         for (path, answers) in &self.asked {
             screen::tell(&format!(
                 "question: {}: not measured until it is answered with {answers}; `relent read` says why",
@@ -250,7 +310,10 @@ impl Summary {
         }
         let (refused, asked) = (self.refused.len(), self.asked.len());
         if refused + asked > 0 {
-            screen::tell(&format!("{} measured, {asked} with a question, {refused} refused", self.measured));
+            screen::tell(&format!(
+                "{} measured, {asked} with a question, {refused} refused",
+                self.measured
+            ));
         }
         match (refused, asked) {
             (0, 0) => Exit::Done,

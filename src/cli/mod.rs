@@ -1,4 +1,96 @@
-//! The command line: one file a command.
+//! The command line: one file a command; what a user sees of an error is in `complaint`, what a script sees in `exit`.
+
+pub mod exit;
 
 pub mod complaint;
-pub mod exit;
+
+mod answers;
+mod assess;
+mod demo;
+mod folder;
+mod limits;
+mod logs;
+mod measure;
+mod output;
+mod profile;
+mod read;
+mod schema;
+mod screen;
+mod shell;
+mod stop;
+
+use std::ffi::OsString;
+
+use clap::{Parser, Subcommand};
+
+use exit::Exit;
+use stop::Stop;
+
+const CAUTIONS: &str = "\
+Exit status: 0 done, and within limits where limits were judged; 1 at least one value over its limit;
+2 the work could not be done; 3 undecided, incomplete, or a question must be answered first.
+
+A force test within its limits does not make a gate safe. Local codes and licensed practice come first.
+Testing a moving gate is itself dangerous: work in pairs, hold the gauge in a fixed support, isolate the
+power while setting up.";
+
+/// Gate force and impact-test calculator: force-gauge logs against published limits
+#[derive(Debug, Parser)]
+#[command(name = "relent", version, about, after_help = CAUTIONS, max_term_width = 100)]
+struct Relent {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Judge a gate folder: its gate file and its logs against a limit profile; writes a report
+    Assess(assess::AssessArgs),
+    /// Measure loose logs or folders of logs
+    Measure(measure::MeasureArgs),
+    /// Show what is understood of a log, and what must be answered first
+    Read(read::ReadArgs),
+    /// List, show or compare the limit profiles, every value with where it is known from
+    Limits(limits::LimitsArgs),
+    /// Write an invented gate with two visits and judge the first
+    Demo(demo::DemoArgs),
+    /// Print the JSON Schema of the gate file, for editors
+    Schema,
+    /// Print completions for a shell
+    Completions(shell::CompletionsArgs),
+    /// Print the manual page
+    Man,
+}
+
+/// Runs the command line and returns its exit status; whatever a user must see has been printed.
+#[must_use]
+pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
+    let relent = match Relent::try_parse_from(arguments) {
+        Ok(relent) => relent,
+        Err(error) => {
+            let _ = error.print();
+            return if error.use_stderr() {
+                Exit::Failed
+            } else {
+                Exit::Done
+            };
+        }
+    };
+    match dispatch(relent.command) {
+        Ok(exit) => exit,
+        Err(Stop(complaints)) => screen::complain(&complaints),
+    }
+}
+
+fn dispatch(command: Command) -> Result<Exit, Stop> {
+    match command {
+        Command::Assess(args) => assess::run(&args),
+        Command::Measure(args) => measure::run(&args),
+        Command::Read(args) => read::run(&args),
+        Command::Limits(args) => limits::run(&args),
+        Command::Demo(args) => demo::run(&args),
+        Command::Schema => schema::run(),
+        Command::Completions(args) => shell::completions(&args),
+        Command::Man => shell::man(),
+    }
+}

@@ -21,7 +21,10 @@ impl WriteError {
     /// An output at a path, and why it could not be written.
     #[must_use]
     pub fn new(path: &Path, source: io::Error) -> Self {
-        Self { path: path.to_owned(), source }
+        Self {
+            path: path.to_owned(),
+            source,
+        }
     }
 }
 
@@ -54,7 +57,10 @@ impl Draft {
             builder.permissions(fs::Permissions::from_mode(0o666))
         };
         let file = builder.tempfile_in(folder).map_err(failed)?;
-        Ok(Self { path: path.to_owned(), file: io::BufWriter::new(file) })
+        Ok(Self {
+            path: path.to_owned(),
+            file: io::BufWriter::new(file),
+        })
     }
 
     /// Moves the finished output to its name.
@@ -64,7 +70,9 @@ impl Draft {
     pub fn publish(self) -> Result<(), WriteError> {
         let Self { path, file } = self;
         let failed = |source| WriteError::new(&path, source);
-        let file = file.into_inner().map_err(|error| failed(error.into_error()))?;
+        let file = file
+            .into_inner()
+            .map_err(|error| failed(error.into_error()))?;
         file.as_file().sync_all().map_err(failed)?;
         file.persist(&path).map_err(|error| failed(error.error))?;
         Ok(())
@@ -87,7 +95,9 @@ impl Write for Draft {
 /// [`WriteError`], with the old content untouched.
 pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
     let mut draft = Draft::create(path)?;
-    draft.write_all(bytes).map_err(|source| WriteError::new(path, source))?;
+    draft
+        .write_all(bytes)
+        .map_err(|source| WriteError::new(path, source))?;
     draft.publish()
 }
 

@@ -1,1 +1,177 @@
 //! `relent read`: what is understood of a log, before anything is computed.
+
+use std::fmt::Write as _;
+use std::io::{self, BufRead, Write as _};
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+
+use crate::cli::answers::{self, AnswerArgs};
+use crate::cli::exit::Exit;
+use crate::cli::output;
+use crate::cli::screen;
+use crate::cli::stop::{self, Stop};
+use crate::ingest::{self, Answers, Outcome, Question, Reading};
+
+/// Options of `relent read`.
+#[derive(Args, Debug)]
+pub struct ReadArgs {
+    /// The log: text with or without a head, plain or in a .gz or .zip
+    #[arg(value_name = "LOG")]
+    log: PathBuf,
+    /// Print what was understood as one JSON object
+    #[arg(long)]
+    json: bool,
+    /// Save the answers as a recipe for all logs of this logger
+    #[arg(long, value_name = "FILE")]
+    save_recipe: Option<PathBuf>,
+    #[command(flatten)]
+    answers: AnswerArgs,
+}
+
+/// Reads one log and shows what was understood.
+pub fn run(args: &ReadArgs) -> Result<Exit, Stop> {
+    let bytes = std::fs::read(&args.log).map_err(|error| Stop::unreadable(&args.log, &error))?;
+    let mut answers = args.answers.answers()?;
+    let mut reading = read(&bytes, &answers, &args.log)?;
+    if !args.json && screen::can_ask() {
+        reading = converse(reading, &bytes, &mut answers, &args.log)?;
+    }
+    let name = args.log.display().to_string();
+    if args.json {
+        let text = serde_json::to_string(&ingest::document(&name, &reading))
+            .map_err(|error| Stop::because(error, "this is a fault of relent: please report it"))?;
+        screen::print(&format!("{text}\n"));
+    } else {
+        screen::print(&page(&name, &reading));
+    }
+    if let Some(path) = &args.save_recipe {
+        save(path, &answers)?;
+    }
+    Ok(match reading.outcome {
+        Outcome::Read(_) => Exit::Done,
+        Outcome::Asks(_) => Exit::Undecided,
+    })
+}
+
+fn read(bytes: &[u8], answers: &Answers, log: &Path) -> Result<Reading, Stop> {
+    ingest::read(bytes, answers).map_err(|error| stop::of_log(log, &error).into())
+}
+
+fn save(path: &Path, answers: &Answers) -> Result<(), Stop> {
+    let text = ingest::to_recipe(answers)
+        .map_err(|error| Stop::because(error, "give the answers as options of `relent read`"))?;
+    Ok(output::write_whole(path, text.as_bytes())?)
+}
+
+/// Puts the questions one by one to the person at the terminal, until the log is read or an answer is left empty.
+fn converse(
+    mut reading: Reading,
+    bytes: &[u8],
+    answers: &mut Answers,
+    log: &Path,
+) -> Result<Reading, Stop> {
+    while let Outcome::Asks(questions) = &reading.outcome {
+        let Some(question) = questions.first() else {
+            break;
+        };
+        let Some(reply) = prompt(question) else {
+            break;
+        };
+        match answers::set(answers, question.ask, &reply) {
+            Ok(()) => match ingest::read(bytes, answers) {
+                Ok(next) => reading = next,
+                Err(error) => return Err(stop::of_log(log, &error).into()),
+            },
+            Err(expected) => screen::tell(&expected),
+        }
+    }
+    Ok(reading)
+}
+
+/// Asks on the terminal; `None` for an empty answer.
+fn prompt(question: &Question) -> Option<String> {
+    let mut err = io::stderr().lock();
+    let asked = write!(
+        err,
+        "{}\n{} (empty to stop): ",
+        question.text, question.answer_with
+    );
+    asked.and_then(|()| err.flush()).ok()?;
+    let mut reply = String::new();
+    io::stdin().lock().read_line(&mut reply).ok()?;
+    let reply = reply.trim().to_owned();
+    (!reply.is_empty()).then_some(reply)
+}
+
+/// What was understood, for a person.
+fn page(name: &str, reading: &Reading) -> String {
+    let mut page = format!("{name}\n");
+    let delimiter = match reading.delimiter {
+        Some('\t') => "tab".to_owned(),
+        Some(' ') => "space".to_owned(),
+        Some(mark) => format!("`{mark}`"),
+        None => "none: one column".to_owned(),
+    };
+    let _ = writeln!(
+        page,
+        "  text      {}, cells apart by {delimiter}, decimal mark `{}`",
+        reading.encoding, reading.decimal_mark
+    );
+    for channel in &reading.channels {
+        let unit = channel
+            .unit
+            .as_ref()
+            .map(|unit| format!(" [{unit}]"))
+            .unwrap_or_default();
+        let heading = if channel.name.is_empty() {
+            "(no heading)"
+        } else {
+            &channel.name
+        };
+        let _ = writeln!(
+            page,
+            "  column {:<2} {heading}{unit}: {}",
+            channel.column,
+            channel.role.words()
+        );
+    }
+    for (at, run) in reading.runs.iter().enumerate() {
+        let rate = run
+            .rate
+            .map(|rate| format!(" at {:.6} Hz", rate.get()))
+            .unwrap_or_default();
+        let rate = rate.replace(".000000", "");
+        let _ = writeln!(
+            page,
+            "  run {:<5} {} samples{rate}, {} missing; raw force {} to {}, greatest after {}",
+            at + 1,
+            run.samples,
+            run.missing,
+            run.min,
+            run.max,
+            run.max_at
+        );
+    }
+    for notice in &reading.notices {
+        let line = notice
+            .line
+            .map(|line| format!("line {line}: "))
+            .unwrap_or_default();
+        let _ = writeln!(page, "  {:<9} {line}{}", notice.kind, notice.text);
+    }
+    match &reading.outcome {
+        Outcome::Read(_) => page.push_str("  read without doubt\n"),
+        Outcome::Asks(questions) => {
+            page.push_str("  not read until this is answered:\n");
+            for question in questions {
+                let _ = writeln!(
+                    page,
+                    "  - {}\n    answer with {}",
+                    question.text, question.answer_with
+                );
+            }
+        }
+    }
+    page
+}

@@ -1,8 +1,9 @@
 //! Standard output and standard error: a closed pipe ends the program quietly, colours only where they are wanted.
 
-use std::io::{self, Write};
+use std::io::{self, IsTerminal, Write};
 
-use crate::cli::complaint::Complaint;
+use crate::cli::complaint::{self, Complaint};
+use crate::cli::exit::Exit;
 
 /// Writes to standard output. A reader that closed the pipe has seen enough: that is not an error.
 pub fn print(text: &str) {
@@ -16,17 +17,25 @@ pub fn tell(text: &str) {
     let _ = writeln!(err, "{text}");
 }
 
-/// Shows what went wrong on standard error.
-pub fn complain(complaint: &Complaint) {
-    tell(&complaint.to_string());
+/// Shows complaints on standard error; returns the exit status they ask for.
+pub fn complain(complaints: &[Complaint]) -> Exit {
+    let mut err = anstream::stderr().lock();
+    complaint::tell(complaints, &mut err)
+        .unwrap_or_else(|_| Exit::worst(complaints.iter().map(Complaint::exit)))
 }
 
 /// Columns of the terminal on standard output; `None` when it is not a terminal.
 #[must_use]
 pub fn width() -> Option<usize> {
-    if !io::IsTerminal::is_terminal(&io::stdout()) {
+    if !io::stdout().is_terminal() {
         return None;
     }
-    let columns = console::Term::stdout().size_checked().map(|(_, columns)| usize::from(columns));
-    Some(columns.unwrap_or(80))
+    let size = console::Term::stdout().size_checked();
+    Some(size.map_or(80, |(_, columns)| usize::from(columns)))
+}
+
+/// Whether a person can be asked: both ends are a terminal.
+#[must_use]
+pub fn can_ask() -> bool {
+    io::stdin().is_terminal() && io::stderr().is_terminal()
 }

@@ -4,9 +4,9 @@ use clap::{Args, CommandFactory};
 use clap_complete::Shell;
 
 use crate::cli::Relent;
-use crate::cli::complaint::Complaint;
 use crate::cli::exit::Exit;
 use crate::cli::screen;
+use crate::cli::stop::Stop;
 
 /// Options of `relent completions`.
 #[derive(Args, Debug)]
@@ -16,27 +16,23 @@ pub struct CompletionsArgs {
 }
 
 /// Prints the completions for one shell.
-pub fn completions(args: &CompletionsArgs) -> Result<Exit, Complaint> {
+pub fn completions(args: &CompletionsArgs) -> Result<Exit, Stop> {
     let mut script = Vec::new();
     clap_complete::generate(args.shell, &mut Relent::command(), "relent", &mut script);
     screen::print(&String::from_utf8_lossy(&script));
     Ok(Exit::Done)
 }
 
-/// Prints the manual page: the program and each of its commands.
-pub fn man() -> Result<Exit, Complaint> {
-    let mut page = Vec::new();
+/// Prints the manual page: the program, then each of its commands.
+pub fn man() -> Result<Exit, Stop> {
     let command = Relent::command();
-    let rendered = clap_mangen::Man::new(command.clone()).render(&mut page);
-    let parts = command.get_subcommands().try_fold(rendered, |done, part| {
-        let named = part.clone().name(format!("relent-{}", part.get_name()));
-        done.map(|()| clap_mangen::Man::new(named).render(&mut page))
-    });
-    match parts {
-        Ok(Ok(())) => {
-            screen::print(&String::from_utf8_lossy(&page));
-            Ok(Exit::Done)
-        }
-        Ok(Err(error)) | Err(error) => Err(Complaint::from(error)),
+    let parts = command.get_subcommands().cloned();
+    let mut pages = Vec::new();
+    for page in std::iter::once(command.clone()).chain(parts) {
+        clap_mangen::Man::new(page)
+            .render(&mut pages)
+            .map_err(|error| Stop::because(error, "this is a fault of relent: please report it"))?;
     }
+    screen::print(&String::from_utf8_lossy(&pages));
+    Ok(Exit::Done)
 }

@@ -1,8 +1,38 @@
 //! What a record cannot show: clipped, too slow, too short, no baseline, clock faults, gauge unfit, copied.
+//!
+//! A record that under-reads can prove that a limit was exceeded; it can never prove that it was kept.
+
+mod averaging;
+mod calibration;
+mod capacity;
+pub mod copy;
+mod drift;
+mod ends_early;
+mod flat_top;
+mod missing;
+mod no_reading;
+mod no_zero;
+mod slow_sampling;
+mod spring_rate;
+mod starts_in_contact;
 
 use serde::Serialize;
 
-use crate::response::Measure;
+use crate::response::{Measure, Response, Zeroed};
+use crate::trace::Trace;
+
+pub use averaging::averaging;
+pub use calibration::{Calibration, calibration};
+pub use capacity::{at_capacity, capacity_below_limit};
+pub use drift::drift;
+pub use ends_early::ends_early;
+pub use flat_top::flat_top;
+pub use missing::{clock_gap, lost_samples};
+pub use no_reading::no_reading;
+pub use no_zero::no_zero;
+pub use slow_sampling::slow_sampling;
+pub use spring_rate::{SpringBand, spring_rate};
+pub use starts_in_contact::starts_in_contact;
 
 /// One thing that limits what a record can prove.
 #[derive(Clone, Debug, PartialEq)]
@@ -50,3 +80,91 @@ pub enum Kind {
     /// The same samples stand under another name.
     Copy,
 }
+
+/// How much trouble a record may show before it limits what is proved. Comes from the limit profile.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Tolerances {
+    /// Greatest excess over the highest sample that sampling may have missed, as a share of the peak.
+    pub sampling_tolerance_share: f64,
+    /// Greatest zero drift, as a share of the residual level.
+    pub drift_share_of_residual_level: f64,
+    /// Equal samples at the top from which a record counts as clipped.
+    pub equal_samples_at_top: usize,
+}
+
+/// Everything that follows from the record itself, in the order of [`Kind`]; empty for a record without trouble.
+#[must_use]
+pub fn of_record(trace: &Trace, response: &Response, tolerances: &Tolerances) -> Vec<Evidence> {
+    let Ok(record) = Zeroed::raw(trace) else {
+        return no_reading::unusable();
+    };
+    let record = record.less(response.zero.subtracted.get());
+    [
+        flat_top(&record, response, tolerances),
+        slow_sampling(&record, response, tolerances),
+        lost_samples(trace, &record, response),
+        clock_gap(trace, &record, response),
+        averaging(trace),
+        ends_early(&record, response),
+        starts_in_contact(&record, response),
+        no_zero(response),
+        drift(response, tolerances),
+        no_reading(&record, response),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
+}
+
+/// Every measure that a limit may judge or a reader may compare: all but zero, noise, drift and contact.
+const JUDGED: [Measure; 16] = [
+    Measure::PeakForce,
+    Measure::PeakAt,
+    Measure::TimeAboveStatic,
+    Measure::DynamicPeriod,
+    Measure::StaticForce,
+    Measure::ResidualForce,
+    Measure::TimeAboveResidual,
+    Measure::MeanDynamicForce,
+    Measure::EffectiveForce,
+    Measure::Impulse,
+    Measure::Release,
+    Measure::StopTime,
+    Measure::ReversalTime,
+    Measure::OverTravel,
+    Measure::Energy,
+    Measure::ApproachSpeed,
+];
+
+/// The measures that only grow if more force, or a longer record, had been seen.
+const GROWING: [Measure; 11] = [
+    Measure::PeakForce,
+    Measure::TimeAboveStatic,
+    Measure::DynamicPeriod,
+    Measure::StaticForce,
+    Measure::ResidualForce,
+    Measure::TimeAboveResidual,
+    Measure::MeanDynamicForce,
+    Measure::EffectiveForce,
+    Measure::Impulse,
+    Measure::OverTravel,
+    Measure::Energy,
+];
+
+/// The instants that a missing or smeared stretch may shift either way.
+const INSTANTS: [Measure; 4] = [
+    Measure::PeakAt,
+    Measure::StopTime,
+    Measure::ReversalTime,
+    Measure::Release,
+];
+
+/// What a higher top would raise.
+const TOP: [Measure; 6] = [
+    Measure::PeakForce,
+    Measure::MeanDynamicForce,
+    Measure::EffectiveForce,
+    Measure::Impulse,
+    Measure::OverTravel,
+    Measure::Energy,
+];

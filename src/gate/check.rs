@@ -1,13 +1,11 @@
-//! What hangs together in a gate file: dates in order, measures that a motion needs, logs named one way.
+//! What hangs together in a gate file: dates in order, an obstacle and its place, logs named one way.
 
 use std::ops::Range;
-
-use crate::limits::Motion;
 
 use super::GateFile;
 use super::pattern::{Pattern, PatternError};
 use super::problem::Kind;
-use super::sections::{DecisionRule, GaugeSection, LogsSection};
+use super::sections::{DecisionRule, GaugeSection, LogsSection, OpeningSide};
 use super::spot::Places;
 use super::warning::Warning;
 
@@ -21,7 +19,7 @@ pub(super) fn check(
     problems: &mut Problems,
     warnings: &mut Warnings,
 ) {
-    leaf(file, places, problems);
+    obstacle(file, places, problems);
     masses(file, places, warnings);
     if let Some(gauge) = &file.gauge {
         calibration(gauge, file, places, problems, warnings);
@@ -35,22 +33,23 @@ pub(super) fn check(
     }
 }
 
-fn leaf(file: &GateFile, places: &Places<'_, '_>, problems: &mut Problems) {
+fn obstacle(file: &GateFile, places: &Places<'_, '_>, problems: &mut Problems) {
     let gate = &file.gate;
-    let key = match gate.motion {
-        Motion::Sliding | Motion::Swing | Motion::Folding if gate.leaf_height.is_none() => {
-            "leaf_height_mm"
+    if gate.opening_side == Some(OpeningSide::ObstacleWithin500Mm) {
+        if gate.obstacle_space.is_none() {
+            let at = places.value(&["gate", "opening_side"]);
+            problems.push((Kind::ObstacleWithoutSpace, at));
         }
-        Motion::Vertical if gate.clear_opening.is_none() && gate.leaf_width.is_none() => {
-            "clear_opening_mm"
-        }
-        Motion::Sliding | Motion::Swing | Motion::Folding | Motion::Vertical | Motion::Boom => {
-            return;
-        }
-    };
-    let motion = gate.motion;
-    let at = places.value(&["gate", "motion"]);
-    problems.push((Kind::NeededForMotion { motion, key }, at));
+        return;
+    }
+    let given = [
+        ("obstacle_space_mm", gate.obstacle_space),
+        ("obstacle_height_mm", gate.obstacle_height),
+    ];
+    for (key, _) in given.iter().filter(|(_, value)| value.is_some()) {
+        let at = places.value(&["gate", key]);
+        problems.push((Kind::SpaceWithoutObstacle { key }, at));
+    }
 }
 
 fn masses(file: &GateFile, places: &Places<'_, '_>, warnings: &mut Warnings) {

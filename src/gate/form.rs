@@ -9,7 +9,8 @@ use serde_json::Value;
 use toml::Spanned;
 use toml::de::{DeString, DeTable, DeValue};
 
-use super::problem::{Bounds, Found, Kind, Wanted, nearest, slip, unit};
+use super::likely::{nearest, slip, unit};
+use super::problem::{Bounds, Found, Kind, Wanted};
 use super::warning::Warning;
 
 /// A walk over a gate file beside its schema.

@@ -35,6 +35,12 @@ pub enum Gap {
     Supply,
     /// Not said what the opening leaf comes near.
     OpeningSide,
+    /// No height of the leaf.
+    LeafHeight,
+    /// No width of the leaf.
+    LeafWidth,
+    /// No clear opening.
+    ClearOpening,
     /// No mass of the leaf.
     LeafMass,
     /// No firmware of the drive.
@@ -46,7 +52,7 @@ pub enum Gap {
 /// What a gap leaves behind.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Leaves {
-    /// Findings that would be within a limit stay undecided.
+    /// Findings that would be within a limit may stay undecided.
     Undecided,
     /// Something is not tested, computed or compared.
     Unknown,
@@ -73,6 +79,9 @@ impl Gap {
             Self::Wind => "visit.wind",
             Self::Supply => "visit.supply_v",
             Self::OpeningSide => "gate.opening_side",
+            Self::LeafHeight => "gate.leaf_height_mm",
+            Self::LeafWidth => "gate.leaf_width_mm",
+            Self::ClearOpening => "gate.clear_opening_mm",
             Self::LeafMass => "gate.leaf_mass_kg",
             Self::Firmware => "drive.firmware",
             Self::Logs => "logs",
@@ -89,8 +98,12 @@ impl Gap {
             | Self::Accuracy
             | Self::SpringRate
             | Self::Capacity
+            | Self::OpeningSide
+            | Self::LeafHeight
+            | Self::LeafWidth
+            | Self::ClearOpening
             | Self::Visit => Leaves::Undecided,
-            Self::ZeroesItself | Self::OpeningSide | Self::LeafMass | Self::Logs => Leaves::Unknown,
+            Self::ZeroesItself | Self::LeafMass | Self::Logs => Leaves::Unknown,
             Self::GaugeSerial
             | Self::TestedBy
             | Self::Temperature
@@ -118,6 +131,11 @@ impl fmt::Display for Gap {
             Self::Wind => "no wind: behind a closed infill it adds force",
             Self::Supply => "no supply voltage: a weak supply changes the force",
             Self::OpeningSide => "not said what the opening leaf comes near: whether hits on opening belong to the test is open",
+            Self::LeafHeight => {
+                "no height of the leaf: which test points are wanted is not known"
+            }
+            Self::LeafWidth => "no width of the leaf: which test points are wanted is not known",
+            Self::ClearOpening => "no clear opening: which test points are wanted is not known",
             Self::LeafMass => "no mass of the leaf: nothing can be predicted from the mechanics",
             Self::Firmware => "no firmware of the drive: results cannot be tied to a version",
             Self::Logs => "no logs are named: every test point is not tested",
@@ -130,6 +148,7 @@ impl GateFile {
     #[must_use]
     pub fn gaps(&self) -> Vec<Gap> {
         let mut gaps = self.gauge_gaps();
+        let gate = &self.gate;
         let visit = self.visit.as_ref();
         let drive = self.drive.as_ref();
         let open = [
@@ -147,8 +166,11 @@ impl GateFile {
                 visit.is_some_and(|visit| visit.supply_v.is_none()),
                 Gap::Supply,
             ),
-            (self.gate.opening_side.is_none(), Gap::OpeningSide),
-            (self.gate.leaf_mass.is_none(), Gap::LeafMass),
+            (gate.opening_side.is_none(), Gap::OpeningSide),
+            (gate.leaf_height.is_none(), Gap::LeafHeight),
+            (gate.leaf_width.is_none(), Gap::LeafWidth),
+            (gate.clear_opening.is_none(), Gap::ClearOpening),
+            (gate.leaf_mass.is_none(), Gap::LeafMass),
             (
                 drive.is_none_or(|drive| drive.firmware.is_none()),
                 Gap::Firmware,

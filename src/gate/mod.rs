@@ -6,7 +6,9 @@
 mod check;
 mod form;
 mod gaps;
+mod likely;
 mod pattern;
+mod place;
 mod problem;
 mod schema;
 mod sections;
@@ -23,8 +25,10 @@ use crate::limits::Direction;
 use crate::response::{GaugeFacts, Zeroing};
 
 pub use gaps::{Gap, Leaves};
-pub use pattern::{Field, Pattern, PatternError, Place};
-pub use problem::{Bounds, Found, GateError, Kind, Problem, Slip, Wanted};
+pub use likely::Slip;
+pub use pattern::{Field, Pattern, PatternError};
+pub use place::Place;
+pub use problem::{Bounds, Found, GateError, Kind, Problem, Wanted};
 pub use schema::schema;
 pub use sections::{
     Certificate, DecisionRule, DriveSection, EdgeSection, GateSection, GaugeSection, GuardBand,

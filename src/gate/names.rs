@@ -5,7 +5,8 @@ use std::fmt;
 
 use crate::limits::{Direction, Hazard, Motion, TestPoint};
 
-use super::pattern::{Pattern, PatternError, Place, ReadName};
+use super::pattern::{Pattern, PatternError, ReadName};
+use super::place::Place;
 use super::sections::{GateSection, LogsSection};
 
 /// A log and the hit it holds.
@@ -327,6 +328,14 @@ fn last_part(file: &str) -> &str {
 }
 
 fn stem(name: &str) -> &str {
+    let name = match name
+        .len()
+        .checked_sub(3)
+        .map(|at| name.split_at_checked(at))
+    {
+        Some(Some((inner, ending))) if ending.eq_ignore_ascii_case(".gz") => inner,
+        _ => name,
+    };
     name.rsplit_once('.').map_or(name, |(stem, ending)| {
         let is_ending = !stem.is_empty() && ending.chars().any(|c| c.is_ascii_alphabetic());
         if is_ending { stem } else { name }

@@ -9,7 +9,7 @@ use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::limits::{Direction, Hazard, Motion, VisitKind};
+use crate::limits::{Direction, Hazard, Motion, Obstacle, VisitKind};
 use crate::quantity::{Kilogram, Millimetre, MillimetrePerSecond, Newton, NewtonPerMillimetre};
 use crate::verdict::{self, Guard};
 
@@ -78,9 +78,37 @@ pub struct GateSection {
     /// What the opening leaf comes near: decides whether hits on opening belong to the test.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub opening_side: Option<OpeningSide>,
+    /// Space in mm left between the obstacle and the fully open leaf.
+    #[serde(
+        rename = "obstacle_space_mm",
+        default,
+        skip_serializing_if = "Option::is_none"
+    )]
+    #[schemars(extend("minimum" = 0, "maximum" = 500))]
+    pub obstacle_space: Option<Millimetre>,
+    /// Height in mm of the most protruding point of the obstacle, where it has one.
+    #[serde(
+        rename = "obstacle_height_mm",
+        default,
+        skip_serializing_if = "Option::is_none"
+    )]
+    #[schemars(extend("minimum" = 0, "maximum" = 20_000, "plausible" = [50, 4000]))]
+    pub obstacle_height: Option<Millimetre>,
     /// Parts of this leaf that can hit a person, besides its main closing edge.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub hazards: Vec<Hazard>,
+}
+
+impl GateSection {
+    /// The obstacle near the opening leaf, where the gate file says that there is one.
+    #[must_use]
+    pub fn obstacle(&self) -> Option<Obstacle> {
+        let space = self.obstacle_space?;
+        Some(Obstacle {
+            space_mm: space.get(),
+            height_mm: self.obstacle_height.map(Millimetre::get),
+        })
+    }
 }
 
 /// What the opening leaf comes near.

@@ -4,7 +4,8 @@ use jiff::civil::Date;
 
 use crate::quantity::Kilogram;
 
-use super::problem::{Slip, after};
+use super::likely::Slip;
+use super::problem::after;
 
 /// What looks odd: what was found, and why it may be.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -74,18 +75,5 @@ impl Warning {
                     .to_owned(),
             ),
         }
-    }
-}
-
-impl Slip {
-    /// What to write if the other unit was meant.
-    #[must_use]
-    pub fn help(self) -> String {
-        let Self {
-            value,
-            meant,
-            write,
-        } = self;
-        format!("if {value} {meant} was meant, write {write}")
     }
 }

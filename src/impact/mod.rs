@@ -9,9 +9,11 @@ use thiserror::Error;
 use crate::quantity::{Kilogram, Millimetre, MillimetrePerSecond, Newton, NewtonPerMillimetre};
 
 pub mod closed_form;
-
+pub mod demo;
+pub mod fit;
 pub mod gauge;
 pub mod simulate;
+pub mod what_to_change;
 
 /// A leaf on a spring: the four numbers that the closed forms need, checked once.
 ///

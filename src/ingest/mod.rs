@@ -1,5 +1,42 @@
 //! Bytes of a log → what was understood of it, and, where nothing has to be asked, its force–time record.
 
+mod cells;
+mod clock;
+mod columns;
+mod container;
+mod dialect;
+mod document;
+mod encoding;
+mod error;
+mod fast;
+mod heads;
+mod join;
+mod marks;
+mod notices;
+mod number;
+mod preamble;
+mod reading;
+mod recipe;
+mod sample;
+mod shape;
+mod slow;
+mod sniff;
+mod stamp;
+mod suspicion;
+mod table;
+mod units;
+mod words;
+mod workbook;
+
+pub use document::{Document, document};
+pub use error::ReadError;
+pub use reading::{DigestOf, read, read_with, sha256};
+pub use recipe::{RecipeError, from_recipe, to_recipe};
+pub use units::{force_unit, time_unit};
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use crate::quantity::{ForceUnit, Hertz, Newton, Second, TimeUnit};
 use crate::trace::Trace;
 
@@ -81,7 +118,8 @@ pub struct Channel {
 }
 
 /// What a column is taken for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "the names say it")]
 pub enum Role {
     Force,
@@ -93,10 +131,26 @@ pub enum Role {
     Other,
 }
 
+impl Role {
+    /// The role in running text.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Force => "force",
+            Self::Time => "time",
+            Self::Position => "position of the leaf",
+            Self::Speed => "speed of the leaf",
+            Self::Current => "motor current",
+            Self::Quality => "quality mark",
+            Self::Other => "not used",
+        }
+    }
+}
+
 /// One run of a log in numbers, before anything is computed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Run {
-    /// Rows with a usable time and force.
+    /// Rows with a usable instant, those without a usable force among them.
     pub samples: usize,
     /// Rows whose force cell was empty, not finite or not a number.
     pub missing: usize,
@@ -124,7 +178,8 @@ pub struct Question {
 }
 
 /// What can be asked about a log.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "the names say it")]
 pub enum Ask {
     ForceColumn,
@@ -147,21 +202,4 @@ pub struct Notice {
     pub line: Option<u64>,
     /// What was seen.
     pub text: String,
-}
-
-/// Why a log was refused.
-#[derive(Debug, thiserror::Error)]
-pub enum ReadError {
-    /// No byte, or nothing but white space.
-    #[error("line 1: the log is empty: expected rows of numbers")]
-    Empty,
-}
-
-/// Reads one log from its bytes, with what a person said about it.
-///
-/// # Errors
-/// [`ReadError`] where the bytes cannot be a log.
-pub fn read(bytes: &[u8], answers: &Answers) -> Result<Reading, ReadError> {
-    let _ = (bytes, answers);
-    Err(ReadError::Empty)
 }

@@ -23,7 +23,7 @@ pub use profile::{
     Band, Bound, Confirmation, Disagreement, EvidenceRules, GaugeRules, Judged, Limit, NotJudged,
     Profile, ProfileValue, SmallestGap,
 };
-pub use shelf::{ProfileError, names, parse, profile};
+pub use shelf::{ProfileError, names, parse, profile, source};
 
 /// How a published value is known to this project.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]

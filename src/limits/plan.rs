@@ -123,6 +123,45 @@ pub enum PlaceRule {
     ObstacleOrMm(f64),
 }
 
+impl fmt::Display for GapRule {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::AtMm(at) => write!(f, "{at} mm"),
+            Self::LowerOf {
+                at_mm,
+                below_open_mm,
+            } => {
+                write!(
+                    f,
+                    "{at_mm} mm, or {below_open_mm} mm below fully open if lower"
+                )
+            }
+            Self::SpaceToObstacle { at_least_mm } => {
+                write!(f, "the space to the obstacle, at least {at_least_mm} mm")
+            }
+        }
+    }
+}
+
+impl fmt::Display for PlaceRule {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::AboveGroundMm(up) => write!(f, "{up} mm above the ground"),
+            Self::HalfHeight => f.write_str("half height"),
+            Self::BelowTopMm(down) => write!(f, "{down} mm below the top"),
+            Self::MidWidth => f.write_str("mid width"),
+            Self::FromLeftJambMm(from) => write!(f, "{from} mm from the left jamb"),
+            Self::FromRightJambMm(from) => write!(f, "{from} mm from the right jamb"),
+            Self::ObstacleOrMm(up) => {
+                write!(
+                    f,
+                    "the most protruding point of the obstacle, else {up} mm above the ground"
+                )
+            }
+        }
+    }
+}
+
 /// What must be known of a leaf to say where it is tested.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Leaf {
@@ -270,8 +309,12 @@ pub fn wanted_points(
         points: Vec::new(),
         notes: Vec::new(),
     };
+    let smallest = profile
+        .smallest_gap
+        .as_ref()
+        .map_or(0.0, |gap| gap.gap.get());
     for rule in rules {
-        add_rule(&mut plan, rule, leaf);
+        add_rule(&mut plan, rule, leaf, smallest);
     }
     Ok(plan)
 }
@@ -325,7 +368,7 @@ fn choose_scheme<'a>(
     })
 }
 
-fn add_rule(plan: &mut Plan, rule: &PointRule, leaf: &Leaf) {
+fn add_rule(plan: &mut Plan, rule: &PointRule, leaf: &Leaf, smallest: f64) {
     let (wanted, what) = match rule.when {
         When::Always => (true, String::new()),
         When::ObstacleInOpening => (
@@ -344,7 +387,7 @@ fn add_rule(plan: &mut Plan, rule: &PointRule, leaf: &Leaf) {
         ));
         return;
     }
-    let gaps = gaps_of(rule, leaf, &mut plan.notes);
+    let gaps = gaps_of(rule, leaf, smallest, &mut plan.notes);
     let places = places_of(rule, leaf, &mut plan.notes);
     for (gap_mm, gap_why) in &gaps {
         for (height_mm, place_why) in &places {
@@ -366,7 +409,12 @@ fn add_rule(plan: &mut Plan, rule: &PointRule, leaf: &Leaf) {
     }
 }
 
-fn gaps_of(rule: &PointRule, leaf: &Leaf, notes: &mut Vec<String>) -> Vec<(f64, String)> {
+fn gaps_of(
+    rule: &PointRule,
+    leaf: &Leaf,
+    smallest: f64,
+    notes: &mut Vec<String>,
+) -> Vec<(f64, String)> {
     let mut gaps: Vec<(f64, String)> = Vec::new();
     for gap in &rule.gaps {
         let (gap_mm, why) = match *gap {
@@ -387,7 +435,7 @@ fn gaps_of(rule: &PointRule, leaf: &Leaf, notes: &mut Vec<String>) -> Vec<(f64, 
                 )
             }
         };
-        if gap_mm > leaf.opening_mm || gap_mm <= 0.0 {
+        if gap_mm > leaf.opening_mm || gap_mm <= 0.0 || gap_mm < smallest {
             notes.push(format!(
                 "{}, {}: no points at a gap of {gap_mm} mm, because the leaf opens {} mm",
                 rule.direction, rule.hazard, leaf.opening_mm
@@ -421,26 +469,18 @@ fn places_of(rule: &PointRule, leaf: &Leaf, notes: &mut Vec<String>) -> Vec<(f64
     places
 }
 
+/// Where a place is on this leaf, in words, and how long the leaf is in that direction.
 fn place_of(place: PlaceRule, leaf: &Leaf) -> (f64, String, f64) {
     let (height, width) = (leaf.height_mm, leaf.width_mm);
-    match place {
-        PlaceRule::AboveGroundMm(up) => (up, format!("{up} mm above the ground"), height),
-        PlaceRule::HalfHeight => (height / 2.0, "half height".to_owned(), height),
-        PlaceRule::BelowTopMm(down) => (height - down, format!("{down} mm below the top"), height),
-        PlaceRule::MidWidth => (width / 2.0, "mid width".to_owned(), width),
-        PlaceRule::FromLeftJambMm(from) => (from, format!("{from} mm from the left jamb"), width),
-        PlaceRule::FromRightJambMm(from) => (
-            width - from,
-            format!("{from} mm from the right jamb"),
-            width,
-        ),
-        PlaceRule::ObstacleOrMm(up) => match leaf.obstacle.and_then(|it| it.height_mm) {
-            Some(most) => (
-                most,
-                "the most protruding point of the obstacle".to_owned(),
-                height,
-            ),
-            None => (up, format!("{up} mm above the ground"), height),
-        },
-    }
+    let protruding = leaf.obstacle.and_then(|it| it.height_mm);
+    let (at, along) = match place {
+        PlaceRule::AboveGroundMm(up) => (up, height),
+        PlaceRule::HalfHeight => (height / 2.0, height),
+        PlaceRule::BelowTopMm(down) => (height - down, height),
+        PlaceRule::MidWidth => (width / 2.0, width),
+        PlaceRule::FromLeftJambMm(from) => (from, width),
+        PlaceRule::FromRightJambMm(from) => (width - from, width),
+        PlaceRule::ObstacleOrMm(up) => (protruding.unwrap_or(up), height),
+    };
+    (at, place.to_string(), along)
 }

@@ -119,6 +119,14 @@ pub fn profile(name: &str) -> Result<Profile, ProfileError> {
     document.build(&Complaint { file: name, text })
 }
 
+/// The text of a profile of the shelf, as a pattern for one of a user's own.
+///
+/// # Errors
+/// [`ProfileError::Unknown`] for a name that is not on the shelf.
+pub fn source(name: &str) -> Result<&'static str, ProfileError> {
+    document(name).map(|(_, text)| text)
+}
+
 /// Reads the text of a profile file: a whole profile, or an overlay that `extends` one of the shelf.
 ///
 /// `file` is what errors call it.

@@ -3,6 +3,7 @@
 //! Nothing here decides, compares with a limit or rounds a judged value: it shows what the stages before found.
 
 mod assessment_json;
+mod budgets;
 mod findings_csv;
 mod terminal;
 
@@ -29,6 +30,7 @@ mod sentence;
 use thiserror::Error;
 
 pub use assessment_json::assessment_json;
+pub use budgets::budgets;
 pub use findings_csv::findings_csv;
 pub use page::{Budgets, html};
 pub use terminal::terminal;

@@ -1,6 +1,8 @@
 //! Peak force, with what tells whether its top was seen.
 
-use super::crossings::Stay;
+use std::f64::consts::PI;
+
+use super::crossings::{Stay, instant};
 use super::zeroed::Zeroed;
 use super::{Measured, Unmeasured};
 use crate::quantity::{Newton, Second};
@@ -18,7 +20,7 @@ pub struct Peak {
     pub equal_samples: usize,
     /// Greatest excess that sampling may have missed: |F″|·Δt²/8 at the top.
     pub unseen: Newton,
-    /// The same from a half-sine as long as this pulse, as a cross-check: F_d · (1 − cos(π Δt / 2T)).
+    /// The same from a half-sine as long as this pulse, as a cross-check: F_d · (1/cos(π Δt / 2T) − 1).
     pub unseen_half_sine: Newton,
     /// Every other prominent maximum above the static level, with its instant from the first sample.
     pub others: Vec<(Second, Newton)>,
@@ -112,25 +114,29 @@ fn unseen(times: &[f64], forces: &[f64], index: usize) -> f64 {
     finite_or_zero(curvature.abs() * step * step / 8.0)
 }
 
-/// F_d · (1 − cos(π Δt / 2T)), where the half-sine of length T is above half its peak for 2T/3. At most F_d.
+/// F_d · (1/cos φ − 1) with φ = π Δt / 2T: what a half-sine of length T loses if its top lies midway between two samples, as a
+/// share of what is seen, 1 − cos φ of the true top. At most F_d.
+///
+/// T follows from the width at half of the seen peak: a half-sine is above the share s of its top for T (1 − 2 asin(s)/π).
 fn unseen_half_sine(record: &Zeroed<'_>, index: usize) -> f64 {
     let (times, forces) = (record.times(), record.forces());
     let half = forces[index] / 2.0;
     let left = forces[..index].iter().rposition(|f| *f <= half);
     let right = forces[index..].iter().position(|f| *f <= half);
-    let from = left.map_or(times[0], |i| {
-        super::crossings::instant(times, forces, i, half)
-    });
+    let from = left.map_or(times[0], |i| instant(times, forces, i, half));
     let to = right.map_or(record.end(), |run| {
-        super::crossings::instant(times, forces, index + run - 1, half)
+        instant(times, forces, index + run - 1, half)
     });
-    let pulse = 1.5 * (to - from);
     let before = index
         .checked_sub(1)
         .map_or(0.0, |i| times[index] - times[i]);
     let after = times.get(index + 1).map_or(0.0, |t| t - times[index]);
-    let phase = std::f64::consts::PI * before.max(after) / (2.0 * pulse);
-    finite_or_zero(forces[index] * (1.0 - phase.min(std::f64::consts::FRAC_PI_2).cos()))
+    let phase = |seen: f64| {
+        let pulse = (to - from) / (1.0 - 2.0 * (seen / 2.0).asin() / PI);
+        (PI * before.max(after) / (2.0 * pulse)).min(PI / 3.0)
+    };
+    let first = phase(1.0);
+    finite_or_zero(forces[index] * (1.0 / phase(first.cos()).cos() - 1.0))
 }
 
 fn finite_or_zero(value: f64) -> f64 {

@@ -73,7 +73,7 @@ pub enum ZeroFrom {
 /// `raw`: raw forces (N); `contact_level` (N); out: [`Zero`].
 ///
 /// # Holds when
-/// the quiet stretch has at least 20 samples and 50 ms. Else `value` names what is missing, and `subtracted` is 0 for a gauge
+/// the quiet stretch has at least 20 samples and 50 ms and the band is no wider than the contact level. Else `value` names what is missing, and `subtracted` is 0 for a gauge
 /// that zeroes itself, the lowest level held by the record for any other. The same where the force later stays below the
 /// opening by more than the contact level: then the leaf was pressing when the record began.
 ///
@@ -175,6 +175,11 @@ fn quiet_before(trace: &Trace, raw: &Zeroed<'_>, contact_level: Newton) -> Resul
     let step = trace.resolution().map_or(0.0, Newton::get);
     let steps = (BAND_STEPS * step).min(contact_level.get());
     let band = (BAND_NOISES * noise).max(steps);
+    if band > contact_level.get() {
+        return Err(format!(
+            "no zero: the force is not quiet in the first 50 ms of the record (noise {noise:.1} N)"
+        ));
+    }
     let outside = |f: &f64| (f - middle).abs() > band;
     let leaves = forces.windows(2).position(|pair| pair.iter().all(outside));
     let end = leaves.map_or(raw.end(), |i| times[i] - CLEAR_S);

@@ -1,6 +1,6 @@
 //! Distributions, and the probability that the true value is within a limit.
 
-use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
+use statrs::distribution::{Continuous, ContinuousCDF, Normal, StudentsT};
 
 /// Degrees of freedom above which Student's t is taken as the normal distribution: at 10⁷ their quantiles differ by less
 /// than 10⁻⁶ of themselves.
@@ -37,7 +37,13 @@ pub fn t_quantile(p: f64, dof: f64) -> f64 {
     if dof > NORMAL_FROM {
         return Normal::standard().inverse_cdf(p);
     }
-    StudentsT::new(0.0, 1.0, dof).map_or(f64::NAN, |student| student.inverse_cdf(p))
+    StudentsT::new(0.0, 1.0, dof).map_or(f64::NAN, |student| polished(&student, p))
+}
+
+/// The quantile of statrs with two Newton steps: alone it is off by 3·10⁻⁶ at ν = 10⁵, while its distribution function is not.
+fn polished(student: &StudentsT, p: f64) -> f64 {
+    let newton = |t: f64| t - (student.cdf(t) - p) / student.pdf(t);
+    newton(newton(student.inverse_cdf(p)))
 }
 
 /// The values a quantity may have.

@@ -59,7 +59,8 @@ fn kind(kind: &Kind) -> &'static str {
         Kind::OutOfRange { .. } => "OutOfRange",
         Kind::NotADay { .. } => "NotADay",
         Kind::DueBeforeCalibrated { .. } => "DueBeforeCalibrated",
-        Kind::NeededForMotion { .. } => "NeededForMotion",
+        Kind::ObstacleWithoutSpace => "ObstacleWithoutSpace",
+        Kind::SpaceWithoutObstacle { .. } => "SpaceWithoutObstacle",
         Kind::EmptyCertificate => "EmptyCertificate",
         Kind::BandWithoutGuard => "BandWithoutGuard",
         Kind::NamesAndList => "NamesAndList",
@@ -86,7 +87,7 @@ fn every_fault_of_a_gate_file_is_told_with_its_place_and_what_helps() {
         assert!(complaints.iter().all(|it| it.exit() == Exit::Failed));
         snapshot(&format!("gate-{name}"), &text(&complaints));
     }
-    assert_eq!(kinds.len(), 25, "a kind of problem has no fault: {kinds:?}");
+    assert_eq!(kinds.len(), 26, "a kind of problem has no fault: {kinds:?}");
 }
 
 #[test]
@@ -119,6 +120,19 @@ fn what_a_gate_file_leaves_open_is_named() {
     let read = gate::read(&fs::read(minimal.unwrap()).unwrap()).unwrap();
     let gaps: Vec<String> = read.file.gaps().iter().map(ToString::to_string).collect();
     snapshot("gate-gaps", &gaps.join("\n"));
+}
+
+#[test]
+fn every_gap_names_a_key_that_would_close_it() {
+    let minimal = "schema = 'relent.gate/1'\n[gate]\nname = 'g'\nmotion = 'boom'\n[gauge]\n[visit]\n\
+                   date = 2026-11-25\nkind = 'first'\n[judge]\nprofile = 'p'\ndecision = 'simple'";
+    let gaps = gate::read(minimal.as_bytes()).unwrap().file.gaps();
+    assert_eq!(gaps.len(), 18, "{gaps:?}");
+    let schema = gate::schema();
+    for key in gaps.iter().map(|gap| gap.key()) {
+        let pointer = format!("/properties/{}", key.replace('.', "/properties/"));
+        assert!(schema.pointer(&pointer).is_some(), "{key}");
+    }
 }
 
 #[test]
@@ -165,6 +179,13 @@ fn the_name_of_a_log_says_which_hit_it_holds() {
             "opening-300-top-2.csv: opening, gap 300 mm, height 1500 mm, repeat 2",
         ]
     );
+}
+
+#[test]
+fn the_top_of_a_tall_leaf_is_brought_down_to_2500_mm() {
+    let tall = "name = 'g'\nmotion = 'swing'\nleaf_height_mm = 3000";
+    let placed = placed(&["closing-50-top-1.csv"], NAMES, tall);
+    assert_eq!(placed.hits[0].point.height_mm, 2500.0);
 }
 
 #[test]

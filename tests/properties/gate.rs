@@ -1,7 +1,8 @@
 //! Laws of the gate file and of the names of its logs.
 
 use proptest::prelude::*;
-use relent::gate::{self, GateSection, LogsSection, names::place};
+use relent::cli::complaint::{self, Colours};
+use relent::gate::{self, GateSection, LogsSection, Pattern, names::place};
 
 /// Every problem says something and stands at a place that is in the text.
 fn is_clear(bytes: &[u8]) {
@@ -10,6 +11,9 @@ fn is_clear(bytes: &[u8]) {
     };
     assert!(!error.problems.is_empty(), "an error without a problem");
     let lines = error.text.matches('\n').count() + 1;
+    for complaint in complaint::gate_file("gate.toml", &error) {
+        assert!(complaint.render(Colours::Plain).starts_with("error: "));
+    }
     for problem in &error.problems {
         let said = problem.to_string();
         assert!(!problem.kind.to_string().is_empty(), "{problem:?}");
@@ -85,6 +89,17 @@ proptest! {
         if let Ok(read) = gate::read(text.as_bytes()) {
             let written = read.file.to_toml().unwrap();
             prop_assert_eq!(gate::read(written.as_bytes()).unwrap().file, read.file);
+        }
+    }
+
+    #[test]
+    fn any_text_is_a_pattern_or_an_error_with_its_place(text in "(\\{(gap|height|direction|repeat|hazard|é)\\}|[-é{}/.]|\\PC){0,8}") {
+        match Pattern::parse(&text) {
+            Ok(pattern) => prop_assert_eq!(pattern.to_string(), text),
+            Err(error) => {
+                prop_assert!(!error.to_string().is_empty());
+                prop_assert!(error.at().is_none_or(|at| text.get(at..).is_some_and(|rest| !rest.is_empty())));
+            }
         }
     }
 

@@ -1,8 +1,17 @@
 //! Does it hold? Laws on generated input.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod compare_simulation;
+mod evidence;
+mod evidence_faults;
 mod gate;
+mod impact;
+mod impact_changes;
+mod impact_demo;
+mod limits;
 mod report;
 mod report_gate;
 mod report_page;
+mod response;
+mod uncertainty;
 mod verdict;

@@ -1,6 +1,11 @@
 //! Is the house in order? The order of the modules, the top level, test files that nothing reaches, and words that do not
 //! belong.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    unreachable_pub
+)]
 
 use std::collections::BTreeSet;
 use std::fs;

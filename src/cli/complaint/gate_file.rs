@@ -104,7 +104,12 @@ impl Advice for Kind {
                 one("the year comes first, the day last, and the day must exist")
             }
             Self::DueBeforeCalibrated { .. } => one("one of the two days is wrong"),
-            Self::NeededForMotion { key, .. } => vec![format!("add `{key} = …` to [gate]")],
+            Self::ObstacleWithoutSpace => {
+                one("measure it with the leaf fully open and add `obstacle_space_mm = …`")
+            }
+            Self::SpaceWithoutObstacle { .. } => {
+                one("add opening_side = \"obstacle-within-500-mm\", or delete the line")
+            }
             Self::EmptyCertificate => {
                 one("take it from the certificate; without one, delete [gauge.certificate]")
             }

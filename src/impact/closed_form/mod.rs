@@ -21,6 +21,6 @@ pub use falling::{falling_weight_deflection, impact_factor};
 pub use half_sine::half_sine_effective_force;
 pub use pulse::{
     contact_time, energy_in_spring, greatest_drive, greatest_speed, impulse, peak_change_with_rate,
-    peak_force, time_above, time_to_level, time_to_peak,
+    peak_force, rate_from_peak, time_above, time_to_level, time_to_peak,
 };
 pub use swing::SwingLeaf;

@@ -240,6 +240,36 @@ pub fn greatest_drive(hit: &SpringHit, limit: Newton) -> Result<Option<Newton>, 
     Ok((left >= 0.0).then(|| Newton(left / (2.0 * limit.get()))))
 }
 
+/// Spring rate of all that gives way that explains a peak of a leaf of known mass; `None` if the push alone explains more.
+///
+/// k = F_d (F_d − 2 F_m) / (m v²)
+///
+/// # Quantities
+/// in: peak (N, > 0), a [`SpringHit`] (its rate is not used; its speed must be > 0); out: spring rate (N/mm).
+///
+/// # Holds when
+/// as for [`peak_force`], of which it is the inverse. An edge that has gone solid makes it come out between soft and stiff.
+///
+/// # Errors
+/// [`ImpactError::NotPositive`] for a peak or a speed of 0 or less.
+///
+/// # Source
+/// (F_d − F_m)² = F_m² + v² m k; derived here.
+pub fn rate_from_peak(
+    peak: Newton,
+    hit: &SpringHit,
+) -> Result<Option<NewtonPerMillimetre>, ImpactError> {
+    positive("peak force", Newton::SYMBOL, peak.get())?;
+    positive(
+        "approach speed",
+        MillimetrePerSecond::SYMBOL,
+        hit.speed().get(),
+    )?;
+    let left = peak.get() * (peak.get() - 2.0 * hit.drive().get());
+    let per_rate = hit.mass().get() * metre_per_second(hit.speed()).powi(2);
+    Ok((left > 0.0).then(|| NewtonPerMillimetre(left / per_rate / 1e3)))
+}
+
 /// Relative change of the peak when the gauge's spring is stiffer or softer than it should be.
 ///
 /// (F_m + √(F_m² + v² m k (1 + ε))) / F_d − 1; for an inertial peak √(1 + ε) − 1

@@ -1,0 +1,121 @@
+//! `relent assess`: a gate folder becomes a verdict and a report.
+
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+
+use crate::assess::{self, Assessment};
+use crate::cli::exit::Exit;
+use crate::cli::folder::GateFolder;
+use crate::cli::output;
+use crate::cli::screen;
+use crate::cli::stop::Stop;
+use crate::ingest;
+use crate::report::{self, Budgets};
+use crate::verdict::Verdict;
+
+/// Options of `relent assess`.
+#[derive(Args, Debug)]
+pub struct AssessArgs {
+    /// Gate folder, or a gate file
+    #[arg(value_name = "GATE")]
+    gate: PathBuf,
+    /// Folder of the report. The default is `report` in the gate folder
+    #[arg(long, value_name = "FOLDER")]
+    report: Option<PathBuf>,
+    /// Judge against another limit profile than the gate file names; the record says so
+    #[arg(long, value_name = "PROFILE")]
+    profile: Option<String>,
+    /// Print the assessment as JSON instead of the summary
+    #[arg(long)]
+    json: bool,
+    /// Print the uncertainty of each finding, line by line, and put all of it into the report
+    #[arg(long)]
+    budget: bool,
+    /// Judge and print only: write no report
+    #[arg(long, conflicts_with = "report")]
+    no_report: bool,
+}
+
+/// Judges a gate folder and writes its report.
+pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
+    let folder = GateFolder::open(&args.gate, args.profile.as_deref())?;
+    let place = match (&args.report, args.no_report) {
+        (_, true) => None,
+        (Some(place), false) => Some(place.clone()),
+        (None, false) => Some(folder.path.join("report")),
+    };
+    if let Some(place) = &place {
+        output::make_folder(place)?;
+    }
+    screen::complain(&folder.warnings);
+    let assessment = judge(folder)?;
+    let budgets = if args.budget {
+        Budgets::Every
+    } else {
+        Budgets::Nearest
+    };
+    let written = place
+        .as_deref()
+        .map(|place| write_report(&assessment, place, budgets))
+        .transpose()?;
+    if args.json {
+        screen::print(&String::from_utf8_lossy(&json(&assessment)?));
+    } else {
+        screen::print(&report::terminal(&assessment, screen::width()));
+        if args.budget {
+            screen::print(&report::budgets(&assessment));
+        }
+        if let Some(page) = written {
+            screen::print(&format!("\nReport: {}\n", page.display()));
+        }
+    }
+    Ok(exit_of(&assessment))
+}
+
+/// Reads the logs of an opened folder and assesses them.
+pub fn judge(folder: GateFolder) -> Result<Assessment, Stop> {
+    let placed = folder.placed()?;
+    let logs = folder.load(placed.hits)?;
+    Ok(assess::assess(
+        folder.gate,
+        folder.profile,
+        logs,
+        &folder.answers,
+    ))
+}
+
+/// Writes the files of the report, each whole or not at all; returns the page.
+pub fn write_report(
+    assessment: &Assessment,
+    place: &Path,
+    budgets: Budgets,
+) -> Result<PathBuf, Stop> {
+    let json = json(assessment)?;
+    let table = report::findings_csv(assessment).map_err(fault)?;
+    let page = report::html(assessment, &ingest::sha256(&json), budgets).map_err(fault)?;
+    output::write_whole(&place.join("assessment.json"), &json)?;
+    output::write_whole(&place.join("findings.csv"), &table)?;
+    let path = place.join("report.html");
+    output::write_whole(&path, &page)?;
+    Ok(path)
+}
+
+fn json(assessment: &Assessment) -> Result<Vec<u8>, Stop> {
+    report::assessment_json(assessment).map_err(fault)
+}
+
+/// An error that no input is known to cause.
+fn fault(error: impl std::error::Error) -> Stop {
+    Stop::because(error, "this is a fault of relent: please report it")
+}
+
+/// The exit status of a verdict.
+#[must_use]
+pub fn exit_of(assessment: &Assessment) -> Exit {
+    match assessment.overall().verdict {
+        Verdict::Within => Exit::Done,
+        Verdict::Over => Exit::Over,
+        Verdict::Undecided => Exit::Undecided,
+    }
+}

@@ -1,0 +1,49 @@
+//! `relent demo`: an invented gate with two visits, and the assessment of the first.
+
+use std::path::PathBuf;
+
+use clap::Args;
+
+use crate::cli::exit::Exit;
+use crate::cli::folder::GateFolder;
+use crate::cli::stop::Stop;
+use crate::cli::{assess, output, screen};
+use crate::impact::demo;
+use crate::report::{self, Budgets};
+
+/// Options of `relent demo`.
+#[derive(Args, Debug)]
+pub struct DemoArgs {
+    /// Folder to write the demo gate to; files of the same names are written anew
+    #[arg(value_name = "FOLDER", default_value = "relent-demo")]
+    folder: PathBuf,
+}
+
+/// Writes the demo gate, assesses its first visit and tells what to try next.
+///
+/// The exit status is that of the work, not of the invented verdict: a demo that was written and judged is done.
+pub fn run(args: &DemoArgs) -> Result<Exit, Stop> {
+    let files = demo::files()
+        .map_err(|error| Stop::because(error, "this is a fault of relent: please report it"))?;
+    for file in files {
+        let path = args.folder.join(&file.path);
+        if let Some(parent) = path.parent() {
+            output::make_folder(parent)?;
+        }
+        output::write_whole(&path, &file.bytes)?;
+    }
+    let visit = args.folder.join("visit-1");
+    let folder = GateFolder::open(&visit, None)?;
+    let place = visit.join("report");
+    output::make_folder(&place)?;
+    let assessment = assess::judge(folder)?;
+    let page = assess::write_report(&assessment, &place, Budgets::Nearest)?;
+    screen::print(&report::terminal(&assessment, screen::width()));
+    screen::print(&format!(
+        "\nReport: {}\n\nAn invented gate: open the report, then try\n  relent assess {}\n  relent read {}\n",
+        page.display(),
+        args.folder.join("visit-2").display(),
+        visit.join("logs").join("closing-300-900-1.csv").display(),
+    ));
+    Ok(Exit::Done)
+}

@@ -1,0 +1,221 @@
+//! A gate folder as it lies on the disk: its gate file, the logs and what their names say, the profile and the recipe.
+
+use std::fs;
+use std::io;
+use std::path::{Path, PathBuf};
+
+use walkdir::WalkDir;
+
+use crate::assess::Log;
+use crate::cli::complaint::{self, Complaint};
+use crate::cli::profile;
+use crate::cli::stop::Stop;
+use crate::gate::names::{self, Placed, PlacedLog};
+use crate::gate::{self, GateFile, LogsSection};
+use crate::ingest::{self, Answers};
+use crate::limits::{Motion, Profile};
+
+/// The name of the gate file in its folder.
+pub const GATE_FILE: &str = "gate.toml";
+
+/// A gate folder that was opened.
+pub struct GateFolder {
+    /// The folder.
+    pub path: PathBuf,
+    /// The gate file.
+    pub gate: GateFile,
+    /// What looks odd in it.
+    pub warnings: Vec<Complaint>,
+    /// The limit profile.
+    pub profile: Profile,
+    /// What a recipe answers for the logs.
+    pub answers: Answers,
+}
+
+impl GateFolder {
+    /// Opens a folder, or the folder of a gate file; `profile` replaces the one that the gate file names.
+    ///
+    /// # Errors
+    /// [`Stop`] if there is no gate file, it has a fault, or profile or recipe cannot be read.
+    pub fn open(path: &Path, profile_name: Option<&str>) -> Result<Self, Stop> {
+        let (folder, file) = gate_file_of(path)?;
+        let shown = file.display().to_string();
+        let bytes = fs::read(&file).map_err(|error| Stop::unreadable(&file, &error))?;
+        let read =
+            gate::read(&bytes).map_err(|error| Stop(complaint::gate_file(&shown, &error)))?;
+        let text = String::from_utf8_lossy(&bytes);
+        let mut gate = read.file;
+        if let Some(name) = profile_name {
+            gate.judge.profile = name.to_owned();
+        }
+        let profile = profile::find(&gate.judge.profile, &folder)?;
+        let answers = recipe(&gate, &folder)?;
+        let warnings = complaint::gate_warnings(&shown, &text, &read.warnings);
+        Ok(Self {
+            path: folder,
+            gate,
+            warnings,
+            profile,
+            answers,
+        })
+    }
+
+    /// The folder of the logs.
+    #[must_use]
+    pub fn logs_folder(&self) -> PathBuf {
+        match self
+            .gate
+            .logs
+            .as_ref()
+            .and_then(|logs| logs.folder.as_deref())
+        {
+            Some(folder) => self.path.join(folder),
+            None => self.path.clone(),
+        }
+    }
+
+    /// Which log holds which hit, from the names of the files; a name that says nothing, or too much, is a complaint.
+    ///
+    /// # Errors
+    /// [`Stop`] if the folder cannot be listed or a log has no place.
+    pub fn placed(&self) -> Result<Placed, Stop> {
+        let Some(section) = &self.gate.logs else {
+            return Ok(Placed::default());
+        };
+        let names = listed(&self.logs_folder())?;
+        let placed = place(&names, section, &self.gate)?;
+        let complaints: Vec<Complaint> = placed
+            .problems
+            .iter()
+            .map(complaint::place_problem)
+            .chain(placed.hits.iter().filter_map(|hit| self.impossible(hit)))
+            .collect();
+        if complaints.is_empty() {
+            Ok(placed)
+        } else {
+            Err(Stop(complaints))
+        }
+    }
+
+    /// A hit at a place that this gate does not have.
+    fn impossible(&self, hit: &PlacedLog) -> Option<Complaint> {
+        let gate = &self.gate.gate;
+        let (key, size, across) = match gate.motion {
+            Motion::Vertical => (
+                "clear_opening_mm",
+                gate.clear_opening,
+                "place across the opening",
+            ),
+            Motion::Sliding | Motion::Swing | Motion::Folding | Motion::Boom => {
+                ("leaf_height_mm", gate.leaf_height, "height")
+            }
+        };
+        let height = hit.point.height_mm;
+        if let Some(most) = size.filter(|most| height > most.get()) {
+            let what = format!(
+                "{}: no such test point: {across} {height} mm, but {key} is {} mm",
+                hit.file,
+                most.get()
+            );
+            return Some(
+                Complaint::error(what).help("correct the name of the log, or the gate file"),
+            );
+        }
+        let opening = gate
+            .clear_opening
+            .filter(|_| gate.motion != Motion::Vertical)?;
+        (hit.point.gap_mm > opening.get()).then(|| {
+            let what = format!(
+                "{}: no such test point: gap {} mm, but clear_opening_mm is {} mm",
+                hit.file,
+                hit.point.gap_mm,
+                opening.get()
+            );
+            Complaint::error(what).help("correct the name of the log, or the gate file")
+        })
+    }
+
+    /// Reads the bytes of placed logs.
+    ///
+    /// # Errors
+    /// [`Stop`] for a log that cannot be read from the disk.
+    pub fn load(&self, hits: Vec<PlacedLog>) -> Result<Vec<Log>, Stop> {
+        let folder = self.logs_folder();
+        let load = |hit: PlacedLog| {
+            let path = folder.join(&hit.file);
+            let bytes = fs::read(&path).map_err(|error| Stop::unreadable(&path, &error))?;
+            Ok(Log {
+                file: hit.file,
+                point: hit.point,
+                repeat: hit.repeat,
+                bytes,
+            })
+        };
+        hits.into_iter().map(load).collect()
+    }
+}
+
+fn gate_file_of(path: &Path) -> Result<(PathBuf, PathBuf), Stop> {
+    let kind = fs::metadata(path).map_err(|error| Stop::unreadable(path, &error))?;
+    if !kind.is_dir() {
+        let folder = path
+            .parent()
+            .filter(|folder| !folder.as_os_str().is_empty());
+        return Ok((folder.unwrap_or(Path::new(".")).to_owned(), path.to_owned()));
+    }
+    let file = path.join(GATE_FILE);
+    if file.is_file() {
+        return Ok((path.to_owned(), file));
+    }
+    let what = format!(
+        "{}: no gate file in this folder: expected {GATE_FILE}",
+        path.display()
+    );
+    Err(Stop::because(
+        what,
+        "`relent measure` takes loose logs; `relent demo` writes an example of a gate folder to start from",
+    ))
+}
+
+fn recipe(gate: &GateFile, folder: &Path) -> Result<Answers, Stop> {
+    match gate.logs.as_ref().and_then(|logs| logs.recipe.as_deref()) {
+        Some(name) => read_recipe(&folder.join(name)),
+        None => Ok(Answers::default()),
+    }
+}
+
+/// Reads a recipe: the answers to what the logs of one logger do not say themselves.
+///
+/// # Errors
+/// [`Stop`] if the file cannot be read or has a fault.
+pub fn read_recipe(path: &Path) -> Result<Answers, Stop> {
+    let text = fs::read_to_string(path).map_err(|error| Stop::unreadable(path, &error))?;
+    ingest::from_recipe(&path.display().to_string(), &text).map_err(|error| {
+        Stop::because(
+            error,
+            "`relent read LOG … --save-recipe FILE` writes a recipe from answers that worked",
+        )
+    })
+}
+
+/// The files below a folder, by their names from it, in order.
+fn listed(folder: &Path) -> Result<Vec<String>, Stop> {
+    let mut names = Vec::new();
+    for entry in WalkDir::new(folder).sort_by_file_name() {
+        let entry = entry.map_err(|error| {
+            let path = error.path().unwrap_or(folder).to_owned();
+            Stop::unreadable(&path, &io::Error::from(error))
+        })?;
+        let Ok(inner) = entry.path().strip_prefix(folder) else {
+            continue;
+        };
+        if entry.file_type().is_file() {
+            names.push(inner.display().to_string());
+        }
+    }
+    Ok(names)
+}
+
+fn place(names: &[String], section: &LogsSection, gate: &GateFile) -> Result<Placed, Stop> {
+    names::place(names, section, &gate.gate).map_err(|error| Complaint::of(&error).into())
+}

@@ -1,0 +1,66 @@
+//! `relent limits`: the limit profiles, every value with where it is known from.
+
+use std::path::Path;
+
+use clap::{Args, Subcommand};
+
+use crate::cli::exit::Exit;
+use crate::cli::stop::Stop;
+use crate::cli::{profile, screen};
+use crate::limits::{self, table};
+
+/// Options of `relent limits`.
+#[derive(Args, Debug)]
+pub struct LimitsArgs {
+    #[command(subcommand)]
+    what: Option<What>,
+}
+
+#[derive(Debug, Subcommand)]
+enum What {
+    /// List the built-in profiles
+    List,
+    /// Show a profile in full: limits, levels, gauge, test points, where sources disagree
+    Show {
+        /// Name of a built-in profile, or a file of your own ending in .toml
+        profile: String,
+        /// Print the profile's file, as a pattern for one of your own
+        #[arg(long)]
+        toml: bool,
+    },
+    /// Lay two profiles side by side
+    Compare {
+        /// The first profile
+        first: String,
+        /// The second profile
+        second: String,
+    },
+}
+
+/// Lists, shows or compares.
+pub fn run(args: &LimitsArgs) -> Result<Exit, Stop> {
+    let here = Path::new(".");
+    let text = match &args.what {
+        None | Some(What::List) => table::shelf()?.text(),
+        Some(What::Show {
+            profile,
+            toml: true,
+        }) => limits::source(profile)?.to_owned(),
+        Some(What::Show {
+            profile,
+            toml: false,
+        }) => {
+            let profile = profile::find(profile, here)?;
+            table::show(&profile)
+                .iter()
+                .map(table::Table::text)
+                .collect::<Vec<_>>()
+                .join("\n")
+        }
+        Some(What::Compare { first, second }) => {
+            table::compare(&profile::find(first, here)?, &profile::find(second, here)?).text()
+        }
+    };
+    screen::print(&text);
+    Ok(Exit::Done)
+}

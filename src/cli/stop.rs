@@ -1,0 +1,73 @@
+//! What ends a command before its work is done: complaints, each with its hint.
+
+use std::fmt;
+use std::io;
+use std::path::Path;
+
+use crate::cli::complaint::Complaint;
+use crate::cli::logs::ListError;
+use crate::cli::output::WriteError;
+use crate::ingest::ReadError;
+use crate::limits::ProfileError;
+
+/// Why a command could not do its work.
+#[derive(Debug)]
+pub struct Stop(pub Vec<Complaint>);
+
+impl Stop {
+    /// A stop for one reason, with what helps.
+    pub fn because(what: impl fmt::Display, help: impl Into<String>) -> Self {
+        Self(vec![Complaint::error(what).help(help)])
+    }
+
+    /// A file that could not be read.
+    pub fn unreadable(path: &Path, error: &io::Error) -> Self {
+        Self(vec![Complaint::of_file(
+            "read",
+            &path.display().to_string(),
+            error,
+        )])
+    }
+}
+
+impl From<Complaint> for Stop {
+    fn from(complaint: Complaint) -> Self {
+        Self(vec![complaint])
+    }
+}
+
+impl From<Vec<Complaint>> for Stop {
+    fn from(complaints: Vec<Complaint>) -> Self {
+        Self(complaints)
+    }
+}
+
+impl From<WriteError> for Stop {
+    fn from(error: WriteError) -> Self {
+        Complaint::of_file("write", &error.path.display().to_string(), &error.source).into()
+    }
+}
+
+impl From<ListError> for Stop {
+    fn from(error: ListError) -> Self {
+        Self::unreadable(&error.path, &error.source)
+    }
+}
+
+impl From<ProfileError> for Stop {
+    fn from(error: ProfileError) -> Self {
+        let help = match &error {
+            ProfileError::Unknown { .. } => {
+                "`relent limits` lists the profiles; a profile of your own is named by its file, ending in .toml"
+            }
+            _ => "`relent limits show en12453-2017 --toml` prints a profile to compare with",
+        };
+        Self::because(error, help)
+    }
+}
+
+/// A log that was refused, with its name.
+pub fn of_log(path: &Path, error: &ReadError) -> Complaint {
+    Complaint::error(format_args!("{}: {error}", path.display()))
+        .help("`relent read` shows what is understood of a log; the log itself is never changed")
+}

@@ -1,0 +1,123 @@
+//! A straight line through values: does something drift, and how fast.
+
+use serde::Serialize;
+
+use super::sample::{Moments, checked, is_rounding, magnitude, sum};
+use super::{Confidence, Estimate, Interval, StatisticsError};
+
+/// A straight line y = intercept + slope·x with what is needed for its intervals.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Line {
+    /// The slope, in units of y a unit of x.
+    pub slope: Estimate,
+    /// The value at x = 0.
+    pub intercept: Estimate,
+    /// Standard deviation of the values about the line.
+    pub residual_deviation: f64,
+    /// The share of the spread of y that the line explains.
+    pub r_squared: f64,
+    count: f64,
+    mean_x: f64,
+    mean_y: f64,
+    squares_x: f64,
+}
+
+impl Line {
+    /// The height of the line at `x`, with the standard error of that height.
+    ///
+    /// # Errors
+    /// An `x` that is not finite.
+    pub fn height_at(&self, x: f64) -> Result<Estimate, StatisticsError> {
+        let distance = x - self.mean_x;
+        Estimate::new(
+            self.mean_y + self.slope.value() * distance,
+            self.residual_deviation
+                * (1.0 / self.count + distance * distance / self.squares_x).sqrt(),
+            self.count - 2.0,
+        )
+    }
+
+    /// Where one further value at `x` is to be expected.
+    ///
+    /// # Errors
+    /// An `x` that is not finite.
+    pub fn next_value_at(
+        &self,
+        x: f64,
+        confidence: Confidence,
+    ) -> Result<Interval, StatisticsError> {
+        let height = self.height_at(x)?;
+        let error = height.standard_error().hypot(self.residual_deviation);
+        Ok(Estimate::new(height.value(), error, height.degrees_of_freedom())?.interval(confidence))
+    }
+}
+
+/// The straight line of least squares through values.
+///
+/// b = Σ (xᵢ − x̄)(yᵢ − ȳ) / S_xx, a = ȳ − b x̄, s² = Σ (yᵢ − ȳ − b(xᵢ − x̄))² / (n − 2),
+/// SE_b = s/√S_xx, SE_a = s √(1/n + x̄²/S_xx), ν = n − 2.
+///
+/// # Quantities
+/// `x` and `y` of one length n ≥ 3, each in its unit.
+///
+/// # Holds when
+/// The values scatter about a straight line independently, normally and with one spread. Sums are taken about the first
+/// point with compensation.
+///
+/// # Errors
+/// Unequal lengths, fewer than three points, a value that is not finite, all x alike, or values that lie on a line to within
+/// rounding.
+///
+/// # Source
+/// Gauss's least squares; certified values of NIST StRD "Norris" in the tests.
+///
+/// # Example
+/// ```
+/// // (0, 1), (1, 2), (2, 4): slope 1.5, intercept 5/6, residuals 1/6, −1/3, 1/6.
+/// let line = relent::compare::least_squares(&[0.0, 1.0, 2.0], &[1.0, 2.0, 4.0])?;
+/// assert!((line.slope.value() - 1.5).abs() < 1e-15);
+/// assert!((line.intercept.value() - 5.0 / 6.0).abs() < 1e-15);
+/// assert!((line.residual_deviation.powi(2) - 1.0 / 6.0).abs() < 1e-15);
+/// # Ok::<(), relent::compare::StatisticsError>(())
+/// ```
+pub fn least_squares(x: &[f64], y: &[f64]) -> Result<Line, StatisticsError> {
+    if x.len() != y.len() {
+        return Err(StatisticsError::NotPaired {
+            first: x.len(),
+            second: y.len(),
+        });
+    }
+    checked("the x values", x, 3)?;
+    checked("the y values", y, 3)?;
+    let (across, up) = (Moments::about(x[0], x), Moments::about(y[0], y));
+    if across.squares <= 0.0 {
+        return Err(StatisticsError::NoSpread {
+            what: "the x values",
+        });
+    }
+    let distances = || {
+        let from_means = |(x_i, y_i)| (x_i - x[0] - across.offset, y_i - y[0] - up.offset);
+        x.iter().zip(y).map(from_means)
+    };
+    let slope = sum(distances().map(|(dx, dy)| dx * dy)) / across.squares;
+    let residual = sum(distances().map(|(dx, dy)| (dy - slope * dx).powi(2)));
+    let freedom = across.count - 2.0;
+    let deviation = (residual / freedom).sqrt();
+    if is_rounding(deviation, magnitude(y)) {
+        return Err(StatisticsError::NoSpread {
+            what: "the distances of the values from the line",
+        });
+    }
+    let (mean_x, mean_y) = (x[0] + across.offset, y[0] + up.offset);
+    let reach = (1.0 / across.count + mean_x * mean_x / across.squares).sqrt();
+    Ok(Line {
+        slope: Estimate::new(slope, deviation / across.squares.sqrt(), freedom)?,
+        intercept: Estimate::new(mean_y - slope * mean_x, deviation * reach, freedom)?,
+        residual_deviation: deviation,
+        r_squared: 1.0 - residual / up.squares,
+        count: across.count,
+        mean_x,
+        mean_y,
+        squares_x: across.squares,
+    })
+}

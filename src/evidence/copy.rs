@@ -1,0 +1,74 @@
+//! Copies: the same samples under two names or test points. A copy is not a repeat.
+
+use sha2::{Digest, Sha256};
+
+use super::{Evidence, JUDGED, Kind};
+use crate::trace::Trace;
+
+/// Where a force is rounded up, as a share of the unit: near no fraction in which gauges step, so that the rounding of a sum
+/// (an offset, another unit) never tips a force to the next whole number.
+const OFF_EVERY_FRACTION: f64 = 0.381_966;
+
+/// A digest of the samples that does not change with line ends, number formats, a constant offset or the clock's origin.
+///
+/// SHA-256 over the number of samples and the whole numbers (fᵢ − f₀)/q, q a tenth of the power of ten at or below the smallest
+/// step between neighbouring forces. The instants are left out: a copy whose clock was rewritten is still a copy, and two hits
+/// never share every force to the last digit.
+///
+/// # Example
+/// ```
+/// use relent::evidence::copy::digest;
+/// use relent::trace::Trace;
+/// let one = Trace::new(vec![0.0, 0.1, 0.2], vec![0.3, 12.5, 3.0])?;
+/// let shifted = Trace::new(vec![9.0, 9.1, 9.2], vec![2.3, 14.5, 5.0])?;
+/// let other = Trace::new(vec![0.0, 0.1, 0.2], vec![0.3, 12.6, 3.0])?;
+/// assert_eq!(digest(&one), digest(&shifted));
+/// assert_ne!(digest(&one), digest(&other));
+/// # Ok::<(), relent::trace::TraceError>(())
+/// ```
+#[must_use]
+pub fn digest(trace: &Trace) -> [u8; 32] {
+    let step = trace.resolution().map_or(1.0, |step| step.get());
+    let unit = 10f64.powf((step.log10() + 1e-6).floor() - 1.0);
+    let forces = trace.forces();
+    let first = forces[0];
+    let mut bytes = Vec::with_capacity(8 * forces.len() + 8);
+    bytes.extend_from_slice(&(forces.len() as u64).to_le_bytes());
+    for force in forces {
+        let steps = ((force - first) / unit + OFF_EVERY_FRACTION).floor() as i64;
+        bytes.extend_from_slice(&steps.to_le_bytes());
+    }
+    Sha256::digest(&bytes).into()
+}
+
+/// For every record that has the same samples as another one, its index and the evidence that names the others.
+#[must_use]
+pub fn find(records: &[(&str, [u8; 32])]) -> Vec<(usize, Evidence)> {
+    let mut by_digest: Vec<usize> = (0..records.len()).collect();
+    by_digest.sort_by_key(|i| (records[*i].1, *i));
+    let mut found: Vec<(usize, Evidence)> = by_digest
+        .chunk_by(|a, b| records[*a].1 == records[*b].1)
+        .filter(|same| same.len() > 1)
+        .flat_map(|same| same.iter().map(|one| (*one, evidence(records, same, *one))))
+        .collect();
+    found.sort_by_key(|(i, _)| *i);
+    found
+}
+
+fn evidence(records: &[(&str, [u8; 32])], same: &[usize], one: usize) -> Evidence {
+    let others: Vec<&str> = same
+        .iter()
+        .filter(|other| **other != one)
+        .map(|other| records[*other].0)
+        .collect();
+    Evidence {
+        kind: Kind::Copy,
+        text: format!(
+            "The samples are the same as in {}, and two hits never agree to the last digit: a copy is not a repeat. Name each log once, \
+             at the place where it was measured, and repeat what is missing.",
+            others.join(", ")
+        ),
+        bounds: Vec::new(),
+        voids: JUDGED.to_vec(),
+    }
+}

@@ -1,0 +1,454 @@
+//! Clock values → instants in seconds, one run after another: wraps undone, repeats spread, gaps told.
+
+use super::columns::{Instants, Plan, plausible_unit};
+use super::preamble::Preamble;
+use super::stamp::{DAY_S, Dated};
+use super::table::Table;
+use super::{Answers, Ask, Question, ReadError};
+use crate::quantity::{Hertz, TimeUnit};
+use crate::trace::Clock;
+
+/// The instants of a log.
+pub(super) struct Clocked {
+    /// Seconds; each run rises strictly.
+    pub(super) times: Vec<f64>,
+    /// First sample of every run, and the end.
+    pub(super) bounds: Vec<usize>,
+    /// Where the instants come from; `None` if it must be asked.
+    pub(super) clock: Option<Clock>,
+    pub(super) questions: Vec<Question>,
+    /// One line for the record's provenance.
+    pub(super) provenance: String,
+}
+
+/// Two rates that differ by less than this share agree; clocks of loggers are better, their rounding is not.
+const AGREE: f64 = 0.02;
+
+/// A clock that stands still in more than this share of its steps is too coarse to be one.
+const COARSE: f64 = 1.0 / 3.0;
+
+/// A step that is longer than this many usual steps is a gap.
+const GAP: f64 = 3.5;
+
+/// Moduli of counters that wrap, in their own unit.
+const MODULI: [f64; 6] = [
+    32_768.0,
+    65_536.0,
+    16_777_216.0,
+    2_147_483_648.0,
+    4_294_967_296.0,
+    4_294_967.296,
+];
+
+/// Makes instants of a table's clock.
+pub(super) fn instants(
+    table: &mut Table,
+    plan: &Plan,
+    preamble: &Preamble,
+    answers: &Answers,
+) -> Result<Clocked, ReadError> {
+    let mut raw = std::mem::take(&mut table.times);
+    let steps = Steps::of(&raw);
+    let mut clocked = Clocked {
+        times: Vec::new(),
+        bounds: Vec::new(),
+        clock: Some(Clock::Column),
+        questions: Vec::new(),
+        provenance: String::new(),
+    };
+    let rate = rate(answers, preamble);
+    match plan.instants {
+        Instants::Rows | Instants::Count(_) => {
+            let rows = plan.instants == Instants::Rows;
+            if !rows {
+                undo_wraps(&mut raw, &MODULI, table, &steps);
+            }
+            clocked.by_rate(&mut raw, rate.as_ref(), preamble);
+        }
+        Instants::Numbers(_, unit) => {
+            undo_wraps(&mut raw, &MODULI, table, &steps);
+            clocked.in_seconds(&mut raw, unit, rate.as_ref(), plan, table)?;
+        }
+        Instants::Stamps(_) => {
+            if table.dated != Some(Dated::Yes) {
+                undo_wraps(&mut raw, &[DAY_S, DAY_S / 2.0, 3600.0], table, &steps);
+            }
+            clocked.checked(&mut raw, rate.as_ref(), plan, table)?;
+        }
+    }
+    clocked.bounds = bounds(&raw, table);
+    spread_repeats(&mut raw, &clocked.bounds, table);
+    clocked.times = raw;
+    Ok(clocked)
+}
+
+/// A sampling rate and who gives it.
+pub(super) struct Rate {
+    hertz: f64,
+    clock: Clock,
+    words: String,
+}
+
+fn rate(answers: &Answers, preamble: &Preamble) -> Option<Rate> {
+    if let Some(rate) = answers.rate {
+        return Some(Rate {
+            hertz: rate.get(),
+            clock: Clock::GivenByHand(rate),
+            words: format!("sampling rate {rate}, given by hand"),
+        });
+    }
+    let declared = preamble.rate.as_ref()?;
+    let rate = Hertz(declared.value);
+    Some(Rate {
+        hertz: declared.value,
+        clock: Clock::DeclaredByLog(rate),
+        words: format!(
+            "sampling rate {rate}, declared on line {}: `{}`",
+            declared.line, declared.text
+        ),
+    })
+}
+
+impl Clocked {
+    /// Instants from a count of samples and a rate.
+    fn by_rate(&mut self, raw: &mut [f64], rate: Option<&Rate>, preamble: &Preamble) {
+        let Some(rate) = rate else {
+            self.clock = None;
+            return;
+        };
+        let by_hand = matches!(rate.clock, Clock::GivenByHand(_));
+        let against = if by_hand {
+            preamble.rate.as_ref()
+        } else {
+            preamble.other_rate.as_ref()
+        };
+        if let Some(other) = against
+            && !agree(other.value, rate.hertz)
+        {
+            self.questions.push(Question {
+                ask: Ask::SamplingRate,
+                text: format!(
+                    "{}, but line {} declares {} Hz: `{}`",
+                    rate.words, other.line, other.value, other.text
+                ),
+                answer_with: format!("--rate {} or --rate {}", other.value, rate.hertz),
+            });
+        }
+        for time in raw.iter_mut() {
+            *time /= rate.hertz;
+        }
+        self.clock = Some(rate.clock.clone());
+        self.provenance.clone_from(&rate.words);
+    }
+
+    /// Instants from a column of numbers.
+    fn in_seconds(
+        &mut self,
+        raw: &mut [f64],
+        unit: Option<TimeUnit>,
+        rate: Option<&Rate>,
+        plan: &Plan,
+        table: &mut Table,
+    ) -> Result<(), ReadError> {
+        let step = Steps::of(raw).usual(raw);
+        let unit = unit.or_else(|| {
+            let step = step?;
+            let name = plan.channel_of_time();
+            let (found, why) = match rate {
+                Some(rate) => {
+                    let agrees = |unit: &TimeUnit| agree(1.0 / unit.to_seconds(step), rate.hertz);
+                    (TimeUnit::ALL.into_iter().find(agrees)?, rate.words.clone())
+                }
+                None => {
+                    let unit = plausible_unit(step)?;
+                    (
+                        unit,
+                        format!("its usual step {step} makes a plausible rate only so"),
+                    )
+                }
+            };
+            table.notices.add("unit", None, || {
+                format!(
+                    "{name} has no unit and is read in {}: {why}",
+                    found.symbol()
+                )
+            });
+            Some(found)
+        });
+        let Some(unit) = unit else {
+            self.clock = None;
+            self.questions.push(Question {
+                ask: Ask::TimeUnit,
+                text: format!(
+                    "{} has no unit of time; its usual step is {}",
+                    plan.channel_of_time(),
+                    step.map_or_else(|| "unknown".to_owned(), |step| step.to_string())
+                ),
+                answer_with: "--time-unit UNIT (s, ms, µs, ns, min, h)".to_owned(),
+            });
+            return Ok(());
+        };
+        if unit != TimeUnit::Second {
+            for time in raw.iter_mut() {
+                *time = unit.to_seconds(*time);
+            }
+        }
+        self.provenance = format!(
+            "instants from {} in {}",
+            plan.channel_of_time(),
+            unit.symbol()
+        );
+        self.checked(raw, rate, plan, table)
+    }
+
+    /// Holds a clock in seconds against a rate, and takes the rate where the clock is too coarse.
+    fn checked(
+        &mut self,
+        raw: &mut [f64],
+        rate: Option<&Rate>,
+        plan: &Plan,
+        table: &mut Table,
+    ) -> Result<(), ReadError> {
+        let name = plan.channel_of_time();
+        if self.provenance.is_empty() {
+            self.provenance = format!("instants from the clock stamps of {name}");
+        }
+        let steps = Steps::of(raw);
+        if raw.len() > 2 && steps.repeats as f64 > COARSE * (raw.len() - 1) as f64 {
+            return self.coarse(raw, rate, &name, &steps);
+        }
+        let (Some(rate), Some(step)) = (rate, steps.usual(raw)) else {
+            return Ok(());
+        };
+        if agree(1.0 / step, rate.hertz) {
+            return Ok(());
+        }
+        let own = 1.0 / step;
+        if let Clock::GivenByHand(given) = rate.clock {
+            return Err(ReadError::RateAgainstClock {
+                line: table.line(0),
+                column: name,
+                given: given.get(),
+                own,
+            });
+        }
+        table.notices.add("rate", None, || {
+            format!(
+                "{}; the clock of {name} gives {own:.6} Hz and is kept",
+                rate.words
+            )
+        });
+        Ok(())
+    }
+
+    /// A clock that stands still from row to row: the rate, if there is one, as far as the clock bears it out.
+    fn coarse(
+        &mut self,
+        raw: &mut [f64],
+        rate: Option<&Rate>,
+        name: &str,
+        steps: &Steps,
+    ) -> Result<(), ReadError> {
+        let span = raw[raw.len() - 1] - raw[0];
+        let rows = (raw.len() - 1) as f64;
+        let Some(rate) = rate else {
+            self.clock = None;
+            self.questions.push(Question {
+                ask: Ask::SamplingRate,
+                text: format!(
+                    "{name} stands still over {} of {} steps, too coarse for instants; {} rows lie in {span} s",
+                    steps.repeats,
+                    raw.len() - 1,
+                    raw.len()
+                ),
+                answer_with: "--rate HZ, or --time COLUMN".to_owned(),
+            });
+            return Ok(());
+        };
+        let made = rows / rate.hertz;
+        let tick = steps.greatest.max(0.0);
+        if (made - span).abs() > (2.0 * tick).max(AGREE * span) {
+            return Err(ReadError::RateAgainstClock {
+                line: 1,
+                column: name.to_owned(),
+                given: rate.hertz,
+                own: rows / span,
+            });
+        }
+        for (row, time) in raw.iter_mut().enumerate() {
+            *time = row as f64 / rate.hertz;
+        }
+        self.clock = Some(rate.clock.clone());
+        self.provenance.clone_from(&rate.words);
+        Ok(())
+    }
+}
+
+fn agree(a: f64, b: f64) -> bool {
+    (a - b).abs() <= AGREE * b.abs()
+}
+
+/// The steps of a clock.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Steps {
+    pub(super) smallest: f64,
+    pub(super) greatest: f64,
+    /// Steps of nothing.
+    pub(super) repeats: usize,
+    /// Steps back.
+    pub(super) back: usize,
+}
+
+impl Steps {
+    /// Looks at every step once.
+    pub(super) fn of(times: &[f64]) -> Self {
+        let mut steps = Self {
+            smallest: f64::INFINITY,
+            greatest: f64::NEG_INFINITY,
+            repeats: 0,
+            back: 0,
+        };
+        for (before, after) in times.iter().zip(&times[1.min(times.len())..]) {
+            let step = after - before;
+            steps.smallest = steps.smallest.min(step);
+            steps.greatest = steps.greatest.max(step);
+            steps.repeats += usize::from(step == 0.0);
+            steps.back += usize::from(step < 0.0);
+        }
+        steps
+    }
+
+    /// The median of the steps forward. Where all steps are equal but for the rounding of their decimals, their mean, which
+    /// differs from it by less than that.
+    pub(super) fn usual(&self, times: &[f64]) -> Option<f64> {
+        if self.smallest > 0.0 && self.greatest - self.smallest <= 1e-6 * self.greatest {
+            return Some((times[times.len() - 1] - times[0]) / (times.len() - 1) as f64);
+        }
+        let mut forward: Vec<f64> = times
+            .windows(2)
+            .map(|pair| pair[1] - pair[0])
+            .filter(|step| *step > 0.0)
+            .collect();
+        if forward.is_empty() {
+            return None;
+        }
+        let middle = forward.len() / 2;
+        Some(*forward.select_nth_unstable_by(middle, f64::total_cmp).1)
+    }
+}
+
+/// Undoes the wraps of a counter: a step back that is, up to one tick, a usual step forward modulo the counter's end.
+fn undo_wraps(raw: &mut [f64], moduli: &[f64], table: &mut Table, steps: &Steps) {
+    if steps.back == 0 {
+        return;
+    }
+    let Some(usual) = steps.usual(raw) else {
+        return;
+    };
+    let start = raw[0];
+    let mut offset = 0.0;
+    let mut before = raw[0];
+    for at in 1..raw.len() {
+        let now = raw[at];
+        if now < before {
+            let goes_on = |modulus: &&f64| {
+                (now + **modulus - before - usual).abs() <= (0.5 * usual).max(1e-9)
+            };
+            if let Some(modulus) = moduli.iter().find(goes_on).filter(|_| now != start) {
+                offset += modulus;
+                let line = table.line(at);
+                table.notices.add("wrap", Some(line), || {
+                    format!(
+                        "the clock wraps from {before} to {now}; {modulus} is added from here on"
+                    )
+                });
+            } else {
+                offset = 0.0;
+            }
+        }
+        before = now;
+        raw[at] = now + offset;
+    }
+}
+
+/// Where runs begin: where the clock runs back, or where heads stand again and the clock does not simply go on.
+fn bounds(times: &[f64], table: &Table) -> Vec<usize> {
+    let mut bounds = vec![0];
+    let steps = Steps::of(times);
+    if steps.back > 0 {
+        bounds.extend((1..times.len()).filter(|at| times[*at] < times[*at - 1]));
+    }
+    let usual = if table.heads_again.is_empty() {
+        None
+    } else {
+        steps.usual(times)
+    };
+    for at in table
+        .heads_again
+        .iter()
+        .copied()
+        .filter(|at| (1..times.len()).contains(at))
+    {
+        let step = times[at] - times[at - 1];
+        if usual.is_none_or(|usual| step > GAP * usual) {
+            bounds.push(at);
+        }
+    }
+    bounds.sort_unstable();
+    bounds.dedup();
+    bounds.push(times.len());
+    bounds
+}
+
+/// Rows with one instant are spread evenly up to the next one, or over one usual step where the next is far: no sample is
+/// dropped for its clock.
+fn spread_repeats(times: &mut [f64], bounds: &[usize], table: &mut Table) {
+    for run in bounds.windows(2) {
+        let span = &mut times[run[0]..run[1]];
+        let steps = Steps::of(span);
+        if steps.repeats == 0 {
+            continue;
+        }
+        let usual = steps.usual(span).unwrap_or(1e-3);
+        let mut at = 0;
+        while at < span.len() {
+            let instant = span[at];
+            let same = span[at..]
+                .iter()
+                .take_while(|time| **time == instant)
+                .count();
+            if same > 1 {
+                let next = span
+                    .get(at + same)
+                    .map_or(usual, |next| next - instant)
+                    .min(usual);
+                for place in 1..same {
+                    span[at + place] = instant + next * place as f64 / same as f64;
+                }
+                let line = table.line(run[0] + at);
+                table.notices.add("repeated-instant", Some(line), || {
+                    format!(
+                        "{same} rows have the instant {instant} s; they are spread over {next} s"
+                    )
+                });
+            }
+            at += same;
+        }
+    }
+}
+
+/// Tells the gaps of a run.
+pub(super) fn tell_gaps(times: &[f64], from: usize, steps: &Steps, usual: f64, table: &mut Table) {
+    if steps.greatest <= GAP * usual {
+        return;
+    }
+    for at in 1..times.len() {
+        let step = times[at] - times[at - 1];
+        if step > GAP * usual {
+            let line = table.line(from + at);
+            table.notices.add("clock-gap", Some(line), || {
+                format!("{step} s without a sample; the usual step is {usual} s")
+            });
+        }
+    }
+}

@@ -1,0 +1,179 @@
+//! Which column is the clock.
+
+use super::{
+    Answers, Ask, Instants, Measured, Named, Plan, Question, ReadError, Role, Table, TimeUnit,
+    words,
+};
+
+/// How well a column claims to be the clock.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Claim {
+    None,
+    /// A name, without a unit.
+    Name,
+    /// A unit of time, or stamps.
+    Sure,
+}
+
+impl Table<'_> {
+    fn time_claim(&self, column: usize, plan: &Plan) -> Claim {
+        let taken = plan.forces.iter().any(|force| force.column == column);
+        let Some(seen) = self
+            .dialect
+            .columns
+            .get(column)
+            .filter(|seen| seen.has_values() && !taken)
+        else {
+            return Claim::None;
+        };
+        let Some(head) = self.head(column).filter(|_| self.heads_fit()) else {
+            return if seen.is_stamps() {
+                Claim::Sure
+            } else {
+                Claim::None
+            };
+        };
+        let named = words::named(&head.name);
+        match (head.measured, named) {
+            _ if seen.is_stamps() && named != Named::Date => Claim::Sure,
+            (Some(Measured::Time(_)), Named::Role(Role::Time) | Named::Unknown | Named::Index) => {
+                Claim::Sure
+            }
+            (None, Named::Role(Role::Time)) => Claim::Name,
+            _ => Claim::None,
+        }
+    }
+
+    /// Chooses the clock, or asks.
+    pub(super) fn instants(&self, answers: &Answers, plan: &mut Plan) -> Result<(), ReadError> {
+        if let Some(answer) = &answers.time {
+            let column = self.one(answer)?.ok_or_else(|| ReadError::NoSuchColumn {
+                line: self.dialect.first_line,
+                asked: answer.clone(),
+                columns: self.listed(),
+            })?;
+            if plan.forces.iter().any(|force| force.column == column) {
+                return Err(ReadError::ColumnTwice {
+                    line: self.dialect.first_line,
+                    asked: answer.clone(),
+                });
+            }
+            plan.instants = self.clock(column, answers, plan);
+            return Ok(());
+        }
+        let claims: Vec<(usize, Claim)> = (0..self.dialect.width)
+            .map(|column| (column, self.time_claim(column, plan)))
+            .filter(|(_, claim)| *claim != Claim::None)
+            .collect();
+        let sure: Vec<usize> = claims
+            .iter()
+            .filter(|(_, claim)| *claim == Claim::Sure)
+            .map(|(column, _)| *column)
+            .collect();
+        let chosen = match (sure.as_slice(), claims.as_slice()) {
+            ([one], _) => Some(*one),
+            ([], [(one, _)]) => Some(*one),
+            _ => None,
+        };
+        match chosen {
+            Some(column) => plan.instants = self.clock(column, answers, plan),
+            None if claims.is_empty() => self.without_clock(answers, plan),
+            None => {
+                let names: Vec<String> = claims
+                    .iter()
+                    .map(|(column, _)| format!("{} `{}`", column + 1, self.text(*column)))
+                    .collect();
+                plan.questions.push(Question {
+                    ask: Ask::TimeColumn,
+                    text: format!(
+                        "{} columns may be the time: {}",
+                        claims.len(),
+                        names.join(", ")
+                    ),
+                    answer_with: "--time COLUMN (a name or a number from 1)".to_owned(),
+                });
+            }
+        }
+        Ok(())
+    }
+
+    fn clock(&self, column: usize, answers: &Answers, plan: &mut Plan) -> Instants {
+        if self.dialect.columns[column].is_stamps() {
+            return Instants::Stamps(column);
+        }
+        let head = self.head(column).filter(|_| self.heads_fit());
+        let own = head.and_then(|head| match head.measured {
+            Some(Measured::Time(unit)) => Some(unit),
+            _ => None,
+        });
+        let says = own.or(self
+            .preamble
+            .time_unit
+            .as_ref()
+            .map(|declared| declared.value));
+        if let (Some(says), Some(answered)) = (says, answers.time_unit)
+            && says != answered
+        {
+            plan.units.push(format!(
+                "column {} `{}`: the log says {}, read as {} as answered by hand",
+                column + 1,
+                self.text(column),
+                says.symbol(),
+                answered.symbol()
+            ));
+        }
+        Instants::Numbers(column, answers.time_unit.or(says))
+    }
+
+    /// No column claims to be the clock: a count of samples or the order of the rows, with a rate.
+    fn without_clock(&self, answers: &Answers, plan: &mut Plan) {
+        let count = (0..self.dialect.width).find(|column| {
+            self.dialect.columns[*column].counts
+                && self.heads_fit()
+                && self
+                    .head(*column)
+                    .is_some_and(|head| words::named(&head.name) == Named::Index)
+        });
+        plan.instants = count.map_or(Instants::Rows, Instants::Count);
+        if answers.rate.is_some() || self.preamble.rate.is_some() {
+            return;
+        }
+        if self.dialect.width > 1 && (self.dialect.heads.is_empty() || !self.heads_fit()) {
+            plan.questions.push(Question {
+                ask: Ask::TimeColumn,
+                text: format!(
+                    "no head says which of the {} columns is the time",
+                    self.dialect.width
+                ),
+                answer_with: "--time COLUMN (a name or a number from 1), or --rate HZ".to_owned(),
+            });
+        } else {
+            let seen = if self.dialect.width == 1 {
+                "the log has one column and declares no sampling rate".to_owned()
+            } else {
+                format!(
+                    "no column is a clock and no line declares a sampling rate: {}",
+                    self.listed()
+                )
+            };
+            plan.questions.push(Question {
+                ask: Ask::SamplingRate,
+                text: seen,
+                answer_with: "--rate HZ, or --time COLUMN".to_owned(),
+            });
+        }
+    }
+}
+
+/// The unit of a clock whose head gives none: seconds, where only seconds make a plausible sampling rate of its step.
+pub(in super::super) fn plausible_unit(step: f64) -> Option<TimeUnit> {
+    let fits = |unit: TimeUnit| (SLOWEST_HZ..=FASTEST_HZ).contains(&(1.0 / unit.to_seconds(step)));
+    let seconds = fits(TimeUnit::Second);
+    let other = fits(TimeUnit::Millisecond) || fits(TimeUnit::Microsecond);
+    (seconds && !other).then_some(TimeUnit::Second)
+}
+
+/// Sampling rates between which force logs lie; common practice, no source. Used only to see seconds where a log names its
+/// clock and not the unit: where another unit fits too, the unit is asked.
+const SLOWEST_HZ: f64 = 5.0;
+const FASTEST_HZ: f64 = 30_000.0;

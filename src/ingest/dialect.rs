@@ -1,0 +1,89 @@
+//! How a log is written, as data: everything the table reader needs to know, declared before the first row is read.
+
+/// The decimal mark.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Mark {
+    Point,
+    Comma,
+}
+
+impl Mark {
+    pub(super) const fn byte(self) -> u8 {
+        match self {
+            Self::Point => b'.',
+            Self::Comma => b',',
+        }
+    }
+
+    pub(super) const fn other(self) -> Self {
+        match self {
+            Self::Point => Self::Comma,
+            Self::Comma => Self::Point,
+        }
+    }
+
+    pub(super) const fn char(self) -> char {
+        self.byte() as char
+    }
+}
+
+/// What stands between two cells.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Delimiter {
+    /// One byte.
+    Byte(u8),
+    /// Any number of blanks.
+    Blanks,
+    /// Nothing: one bare column.
+    None,
+}
+
+impl Delimiter {
+    /// As `relent.read/1` shows it.
+    pub(super) const fn char(self) -> Option<char> {
+        match self {
+            Self::Byte(byte) => Some(byte as char),
+            Self::Blanks => Some(' '),
+            Self::None => None,
+        }
+    }
+
+    /// In words, for a text.
+    pub(super) fn words(self) -> String {
+        match self {
+            Self::Byte(b'\t') => "tab".to_owned(),
+            Self::Byte(byte) => format!("`{}`", byte as char),
+            Self::Blanks => "blanks".to_owned(),
+            Self::None => "no delimiter".to_owned(),
+        }
+    }
+}
+
+/// How one log is written.
+#[derive(Clone, Debug)]
+pub(super) struct Dialect {
+    pub(super) delimiter: Delimiter,
+    pub(super) mark: Mark,
+    /// Who says what the decimal mark is.
+    pub(super) mark_from: Source,
+    /// Cells of a row.
+    pub(super) width: usize,
+    /// Line of the first row, from 1, and its offset in the text.
+    pub(super) first_line: u64,
+    pub(super) first_byte: usize,
+    /// What was written above each column; shorter than `width` where nothing was.
+    pub(super) heads: Vec<super::heads::Head>,
+    /// What the cells of each column look like in the first rows.
+    pub(super) columns: Vec<super::sample::Column>,
+    /// What the dialect was seen by, for the record's provenance.
+    pub(super) evidence: String,
+}
+
+/// Who says something about a log.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Source {
+    /// The log itself.
+    Log,
+    /// A person, by an option or a recipe.
+    Person,
+}

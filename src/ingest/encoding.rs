@@ -1,0 +1,141 @@
+//! Bytes → UTF-8 text with lines that end in a line feed.
+
+use std::borrow::Cow;
+
+use encoding_rs::{Encoding, UTF_8, UTF_16BE, UTF_16LE, WINDOWS_1252};
+
+/// The text of a log.
+pub(super) struct Decoded<'a> {
+    /// UTF-8, or nearly: bytes that are no UTF-8 were replaced.
+    pub(super) text: Cow<'a, [u8]>,
+    /// Name of the encoding in the WHATWG encoding standard.
+    pub(super) name: &'static str,
+    /// What had to be done that a person should know.
+    pub(super) remarks: Vec<String>,
+}
+
+/// How much of a log is looked at to see its encoding.
+const LOOK: usize = 4096;
+
+/// Finds the encoding and decodes. A mark at the start decides; else zero bytes at every other place show UTF-16; else
+/// text that is valid UTF-8 is UTF-8, and what is left is Windows-1252, in which every byte is a letter.
+pub(super) fn decode(bytes: &[u8]) -> Decoded<'_> {
+    let mut remarks = Vec::new();
+    let (encoding, body) = encoding(bytes);
+    let text = if encoding == UTF_8 {
+        match std::str::from_utf8(body) {
+            Ok(_) => Cow::Borrowed(body),
+            Err(_) => {
+                remarks.push("bytes that are not UTF-8 were replaced by U+FFFD".to_owned());
+                Cow::Owned(String::from_utf8_lossy(body).into_owned().into_bytes())
+            }
+        }
+    } else {
+        let (text, torn) = encoding.decode_without_bom_handling(body);
+        if torn {
+            remarks.push(format!(
+                "bytes that are not {} were replaced by U+FFFD",
+                encoding.name()
+            ));
+        }
+        match text {
+            Cow::Borrowed(text) => Cow::Borrowed(text.as_bytes()),
+            Cow::Owned(text) => Cow::Owned(text.into_bytes()),
+        }
+    };
+    let text = end(text, &mut remarks);
+    Decoded {
+        text: line_feeds(text),
+        name: encoding.name(),
+        remarks,
+    }
+}
+
+/// The encoding and the bytes after its mark.
+fn encoding(bytes: &[u8]) -> (&'static Encoding, &[u8]) {
+    if let Some((encoding, mark)) = Encoding::for_bom(bytes) {
+        return (encoding, &bytes[mark..]);
+    }
+    if let Some(encoding) = zero_pattern(&bytes[..bytes.len().min(LOOK)]) {
+        return (encoding, bytes);
+    }
+    match std::str::from_utf8(bytes) {
+        Ok(_) => (UTF_8, bytes),
+        Err(_) if mostly_utf8(bytes) => (UTF_8, bytes),
+        Err(_) => (WINDOWS_1252, bytes),
+    }
+}
+
+/// UTF-16 without a mark: ASCII text has a zero byte in every pair, always on the same side.
+fn zero_pattern(head: &[u8]) -> Option<&'static Encoding> {
+    let pairs = head.len() / 2;
+    if pairs < 2 {
+        return None;
+    }
+    let zeros = |side: usize| {
+        head.iter()
+            .skip(side)
+            .step_by(2)
+            .filter(|byte| **byte == 0)
+            .count()
+    };
+    let (first, second) = (zeros(0), zeros(1));
+    if second * 10 >= pairs * 7 && first * 10 <= pairs {
+        Some(UTF_16LE)
+    } else if first * 10 >= pairs * 7 && second * 10 <= pairs {
+        Some(UTF_16BE)
+    } else {
+        None
+    }
+}
+
+/// True if more letters outside ASCII are valid UTF-8 than not: a torn log, not another encoding.
+fn mostly_utf8(bytes: &[u8]) -> bool {
+    let (mut valid, mut torn) = (0_usize, 0_usize);
+    for chunk in bytes.utf8_chunks() {
+        valid += chunk
+            .valid()
+            .chars()
+            .filter(|letter| !letter.is_ascii())
+            .count();
+        torn += usize::from(!chunk.invalid().is_empty());
+    }
+    valid > torn
+}
+
+/// Takes off zero bytes and the end-of-file sign of old systems after the last line.
+fn end<'a>(text: Cow<'a, [u8]>, remarks: &mut Vec<String>) -> Cow<'a, [u8]> {
+    let kept = text
+        .iter()
+        .rposition(|byte| !matches!(byte, 0 | 0x1a))
+        .map_or(0, |last| last + 1);
+    if kept == text.len() || kept == 0 {
+        return text;
+    }
+    remarks.push(format!(
+        "{} zero bytes or end-of-file signs after the last line were left out",
+        text.len() - kept
+    ));
+    match text {
+        Cow::Borrowed(text) => Cow::Borrowed(&text[..kept]),
+        Cow::Owned(mut text) => {
+            text.truncate(kept);
+            Cow::Owned(text)
+        }
+    }
+}
+
+/// Turns carriage returns that end a line on their own into line feeds.
+fn line_feeds(text: Cow<'_, [u8]>) -> Cow<'_, [u8]> {
+    let alone = |at: usize| !matches!(text.get(at + 1), None | Some(b'\n' | b'\r'));
+    if !memchr::memchr_iter(b'\r', &text).any(alone) {
+        return text;
+    }
+    let mut fed = text.to_vec();
+    for at in memchr::memchr_iter(b'\r', &text) {
+        if alone(at) {
+            fed[at] = b'\n';
+        }
+    }
+    Cow::Owned(fed)
+}

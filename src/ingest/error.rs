@@ -1,0 +1,168 @@
+//! Why a log was refused.
+
+/// Why a log was refused. Every text names the line; none gives advice.
+#[derive(Debug, thiserror::Error)]
+pub enum ReadError {
+    /// No byte, or nothing but white space.
+    #[error("line 1: the log is empty: expected rows of numbers")]
+    Empty,
+    /// Bytes that are no text.
+    #[error("line {line}: the file is not text: expected rows of numbers")]
+    Binary {
+        /// Line, from 1.
+        line: u64,
+    },
+    /// Text without rows of numbers.
+    #[error(
+        "line {line}: found `{found}` and no rows of numbers after it: expected rows of numbers"
+    )]
+    NoNumbers {
+        /// First line that is not blank.
+        line: u64,
+        /// Its text.
+        found: String,
+    },
+    /// A line beyond all measure.
+    #[error("line {line}: {bytes} bytes in one line: expected at most {most}")]
+    LineTooLong {
+        /// Line, from 1.
+        line: u64,
+        /// Its length.
+        bytes: usize,
+        /// Most that is read.
+        most: usize,
+    },
+    /// A row beyond all measure.
+    #[error("line {line}: more than {most} cells in one row: expected at most {most}")]
+    TooManyCells {
+        /// Line, from 1.
+        line: u64,
+        /// Most that is read.
+        most: usize,
+    },
+    /// The delimiter that a person named makes no rows.
+    #[error("line {line}: found `{found}`: expected cells parted by `{delimiter}`, as answered")]
+    DelimiterDoesNotFit {
+        /// Line, from 1.
+        line: u64,
+        /// The answer.
+        delimiter: char,
+        /// The line.
+        found: String,
+    },
+    /// A column that a person named and the log does not have.
+    #[error("line {line}: there is no column `{asked}`: expected one of {columns}")]
+    NoSuchColumn {
+        /// First row of the log.
+        line: u64,
+        /// The answer.
+        asked: String,
+        /// The columns there are.
+        columns: String,
+    },
+    /// A name that several columns have.
+    #[error(
+        "line {line}: the name `{asked}` stands over the columns {columns:?}: expected a name of one column"
+    )]
+    ColumnNotUnique {
+        /// First row of the log.
+        line: u64,
+        /// The answer.
+        asked: String,
+        /// Their numbers, from 1.
+        columns: Vec<usize>,
+    },
+    /// A name was given, but it cannot be told which column it stands over.
+    #[error(
+        "line {line}: `{asked}` is head {column} of {heads} over rows of {width} cells: expected as many heads as cells"
+    )]
+    HeadsDoNotFit {
+        /// First row of the log.
+        line: u64,
+        /// The answer.
+        asked: String,
+        /// Number of heads.
+        heads: usize,
+        /// Number of cells.
+        width: usize,
+        /// Number of the head, from 1.
+        column: usize,
+    },
+    /// One column in two places.
+    #[error("line {line}: column `{asked}` is named twice: expected different columns")]
+    ColumnTwice {
+        /// First row of the log.
+        line: u64,
+        /// The answer.
+        asked: String,
+    },
+    /// A rate that the log's own clock contradicts.
+    #[error(
+        "line {line}: the sampling rate {given} Hz does not agree with {column}, which gives {own} Hz: expected a rate within 2 % of it"
+    )]
+    RateAgainstClock {
+        /// First row of the log.
+        line: u64,
+        /// The clock.
+        column: String,
+        /// The rate given or declared.
+        given: f64,
+        /// The rate of the clock.
+        own: f64,
+    },
+    /// A run that the log does not have.
+    #[error("line {line}: there is no run {asked}: expected 1 to {runs}")]
+    NoSuchRun {
+        /// First row of the log.
+        line: u64,
+        /// The answer.
+        asked: usize,
+        /// Number of runs.
+        runs: usize,
+    },
+    /// Rows, but none with an instant and a force.
+    #[error(
+        "line {line}: no row from here on has both an instant and a force in column `{column}`: expected numbers"
+    )]
+    NoSample {
+        /// First row of the log.
+        line: u64,
+        /// Head or number of the force column.
+        column: String,
+    },
+    /// A container that cannot be opened.
+    #[error("line 1: the {container} cannot be unpacked: {reason}")]
+    Container {
+        /// `gzip file`, `zip archive`, `workbook`
+        container: &'static str,
+        /// What the unpacker says.
+        reason: String,
+    },
+    /// A container with more in it than is read.
+    #[error("line 1: the {container} unpacks to more than {most} bytes: expected at most that")]
+    TooLarge {
+        /// `gzip file`, `zip archive`
+        container: &'static str,
+        /// Most that is read.
+        most: u64,
+    },
+    /// A zip archive that does not hold one log.
+    #[error("line 1: the zip archive holds {} logs ({}): expected one", names.len(), names.join(", "))]
+    NotOneLog {
+        /// Names of what it holds.
+        names: Vec<String>,
+    },
+    /// A workbook, and no reader for it in this build.
+    #[error(
+        "line 1: the file is a workbook, which this build does not read: expected a table as text, or a build with the feature `xlsx`"
+    )]
+    Workbook,
+    /// Numbers that make no record.
+    #[error("line {line}: the rows make no record: {source}")]
+    Record {
+        /// First row of the run.
+        line: u64,
+        /// Why not.
+        source: crate::trace::TraceError,
+    },
+}

@@ -1,0 +1,63 @@
+//! Notices in bounded number: the first ones of each kind, and how many more there were.
+
+use super::Notice;
+
+/// Most notices of one kind.
+const MOST: usize = 20;
+
+/// Collects notices.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Notices {
+    kept: Vec<Notice>,
+    counts: Vec<(&'static str, usize)>,
+}
+
+impl Notices {
+    /// Adds a notice; its text is made only if it is kept.
+    pub(super) fn add(
+        &mut self,
+        kind: &'static str,
+        line: Option<u64>,
+        text: impl FnOnce() -> String,
+    ) {
+        let at = self
+            .counts
+            .iter()
+            .position(|(known, _)| *known == kind)
+            .unwrap_or_else(|| {
+                self.counts.push((kind, 0));
+                self.counts.len() - 1
+            });
+        let count = &mut self.counts[at].1;
+        *count += 1;
+        if *count <= MOST {
+            self.kept.push(Notice {
+                kind,
+                line,
+                text: text(),
+            });
+        }
+    }
+
+    /// Adds finished notices.
+    pub(super) fn extend(&mut self, notices: Vec<Notice>) {
+        for notice in notices {
+            self.add(notice.kind, notice.line, || notice.text);
+        }
+    }
+
+    /// The notices in the order of the log, with a line for those that were left out.
+    pub(super) fn finish(mut self) -> Vec<Notice> {
+        self.kept.sort_by_key(|notice| notice.line);
+        for (kind, count) in self.counts {
+            if count > MOST {
+                self.kept.push(Notice {
+                    kind,
+                    line: None,
+                    text: format!("and {} more of this kind", count - MOST),
+                });
+            }
+        }
+        self.kept
+    }
+}

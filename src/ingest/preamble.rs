@@ -1,0 +1,379 @@
+//! The lines above the columns: what they declare about rate, count, marks, units and averaging.
+
+use super::cells::{Line, shown};
+use super::dialect::{Delimiter, Mark};
+use super::number::{self, Grouping, Value};
+use super::units::{self, Measured};
+use crate::quantity::{ForceUnit, TimeUnit};
+
+/// What the lines above the columns declare.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Preamble {
+    /// Sampling rate in hertz, with the line that says so.
+    pub(super) rate: Option<Declared<f64>>,
+    /// A second rate that differs from the first.
+    pub(super) other_rate: Option<Declared<f64>>,
+    /// Number of rows.
+    pub(super) rows: Option<Declared<u64>>,
+    pub(super) delimiter: Option<Delimiter>,
+    pub(super) mark: Option<Mark>,
+    /// Units in the order of the columns, from a line that names them so.
+    pub(super) units: Vec<String>,
+    pub(super) force_unit: Option<Declared<ForceUnit>>,
+    pub(super) time_unit: Option<Declared<TimeUnit>>,
+    /// Averaging or smoothing, in the words of the log.
+    pub(super) averaging: Option<String>,
+}
+
+/// A declared value and where it is declared.
+#[derive(Clone, Debug)]
+pub(super) struct Declared<T> {
+    pub(super) value: T,
+    pub(super) line: u64,
+    pub(super) text: String,
+}
+
+impl Preamble {
+    /// Reads every line above the first row.
+    pub(super) fn read(lines: &[Line<'_>]) -> Self {
+        let mut preamble = Self::default();
+        for line in lines {
+            if line.text.len() < 4096 {
+                preamble.line(line.number, &String::from_utf8_lossy(line.text));
+            }
+        }
+        preamble
+    }
+
+    fn line(&mut self, number: u64, text: &str) {
+        let plain = text
+            .trim()
+            .trim_start_matches(['#', '%', '!', '*', '/'])
+            .trim();
+        let (key, value) = key_and_value(plain);
+        self.marks(&key, value);
+        self.units(number, &key, value, text);
+        if let Some(rate) = rate(plain, self.mark) {
+            let found = Declared {
+                value: rate,
+                line: number,
+                text: shown(plain.as_bytes()),
+            };
+            match &self.rate {
+                Some(first) if (first.value - rate).abs() > 1e-3 * rate => {
+                    self.other_rate = Some(found);
+                }
+                Some(_) => {}
+                None => self.rate = Some(found),
+            }
+        }
+        if let Some(rows) = rows(&key, value) {
+            self.rows.get_or_insert(Declared {
+                value: rows,
+                line: number,
+                text: shown(plain.as_bytes()),
+            });
+        }
+        if self.averaging.is_none() && averages(&key, value) {
+            self.averaging = Some(shown(plain.as_bytes()));
+        }
+    }
+
+    fn marks(&mut self, key: &str, value: &str) {
+        let first = value.chars().next();
+        match key {
+            "sep" => {
+                self.delimiter = first
+                    .filter(char::is_ascii)
+                    .map(|c| Delimiter::Byte(c as u8));
+            }
+            "separator" | "delimiter" | "trennzeichen" | "field separator" => {
+                self.delimiter = match value.trim().to_lowercase().as_str() {
+                    "tab" | "tabulator" | "\\t" => Some(Delimiter::Byte(b'\t')),
+                    "comma" | "komma" | "," => Some(Delimiter::Byte(b',')),
+                    "semicolon" | "semikolon" | ";" => Some(Delimiter::Byte(b';')),
+                    _ => None,
+                };
+            }
+            "decimal separator"
+            | "decimal mark"
+            | "decimal"
+            | "decimal symbol"
+            | "dezimaltrennzeichen"
+            | "dezimalzeichen" => {
+                self.mark = match value.trim().to_lowercase().as_str() {
+                    "." | "point" | "punkt" | "dot" => Some(Mark::Point),
+                    "," | "comma" | "komma" => Some(Mark::Comma),
+                    _ => None,
+                };
+            }
+            _ => {}
+        }
+    }
+
+    fn units(&mut self, number: u64, key: &str, value: &str, text: &str) {
+        if !["unit", "einheit", "unité", "unidad"]
+            .iter()
+            .any(|word| key.contains(word))
+        {
+            return;
+        }
+        let cells: Vec<&str> = text.split(['\t', ';', ',']).map(str::trim).collect();
+        if cells.len() > 2 && cells[2..].iter().any(|cell| !cell.is_empty()) {
+            self.units = cells
+                .iter()
+                .enumerate()
+                .map(|(at, cell)| if at == 0 { "" } else { *cell }.to_owned())
+                .collect();
+            return;
+        }
+        let value = value.trim().trim_matches(['"', ';', ',', '\t']);
+        match units::measured(value) {
+            Some(Measured::Force(unit) | Measured::Weight(unit)) if !key.contains("time") => {
+                self.force_unit = Some(Declared {
+                    value: unit,
+                    line: number,
+                    text: value.to_owned(),
+                });
+            }
+            Some(Measured::Time(unit)) if key.contains("time") || key.contains("zeit") => {
+                self.time_unit = Some(Declared {
+                    value: unit,
+                    line: number,
+                    text: value.to_owned(),
+                });
+            }
+            _ => {}
+        }
+    }
+}
+
+/// A line as `key: value`; the key in lower case with blanks for underscores.
+fn key_and_value(text: &str) -> (String, &str) {
+    let (key, value) = text
+        .split_once(['=', '\t', ';', ':', ','])
+        .or_else(|| text.split_once(' '))
+        .unwrap_or((text, ""));
+    let key = key
+        .trim()
+        .trim_matches('"')
+        .to_lowercase()
+        .replace(['_', '-'], " ");
+    (key, value.trim().trim_matches('"'))
+}
+
+/// The sampling rate that a text declares, in hertz.
+pub(super) fn rate(text: &str, mark: Option<Mark>) -> Option<f64> {
+    let lower = text.to_lowercase().replace('_', " ");
+    let sampling = [
+        "sampl",
+        "abtast",
+        "scan",
+        "messrate",
+        "messfreq",
+        "data rate",
+        "datenrate",
+        "logging",
+        "échantillon",
+        "acquisition",
+        "recording",
+        "muestreo",
+        "aufzeichnung",
+    ]
+    .iter()
+    .any(|word| lower.contains(word));
+    let is = |words: &[&str]| {
+        words
+            .iter()
+            .find_map(|word| lower.find(word).map(|at| at + word.len()))
+    };
+    let frequency = is(&[
+        "frequency",
+        "frequenz",
+        "fréquence",
+        "rate",
+        "freq",
+        "per second",
+        "pro sekunde",
+        "sps",
+    ]);
+    let interval = is(&[
+        "delta x",
+        "interval",
+        "period",
+        "intervall",
+        "periode",
+        "time step",
+        "timestep",
+        "increment",
+    ]);
+    let key = lower.split(['=', ':', '\t', ';', ',']).next()?.trim();
+    if let Some(after) = interval.filter(|_| {
+        sampling || lower.starts_with("delta x") || key == "interval" || key == "time step"
+    }) {
+        return step(&lower[after..], key, mark).map(|step| 1.0 / step);
+    }
+    if key == "dt" || key == "delta t" {
+        return step(lower.split_at(key.len()).1, key, mark).map(|step| 1.0 / step);
+    }
+    if sampling
+        || matches!(
+            key,
+            "rate" | "fs" | "freq" | "frequency" | "frequenz" | "messrate" | "sps"
+        )
+    {
+        let after = frequency.or((key == "fs").then_some(2))?;
+        return hertz(&lower[after..], mark);
+    }
+    None
+}
+
+/// The first number of a text and the unit after it; `None` if its mark is in doubt.
+fn first_number(text: &str, mark: Option<Mark>) -> Option<(f64, &str)> {
+    let start = text.find(|c: char| c.is_ascii_digit())?;
+    let end = text[start..]
+        .find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ',' | 'e' | '+' | '-')))
+        .map_or(text.len(), |length| start + length);
+    let digits = text[start..end].trim_end_matches(['.', ',', '-', '+', 'e']);
+    let rest = text[start + digits.len()..].trim_start();
+    if let Some(mark) = mark {
+        return match number::value(digits.as_bytes(), mark) {
+            Value::Number(number) => Some((number.value, rest)),
+            _ => None,
+        };
+    }
+    let read = |mark| match number::value(digits.as_bytes(), mark) {
+        Value::Number(number) => Some(number),
+        _ => None,
+    };
+    let found = match (read(Mark::Point), read(Mark::Comma)) {
+        (Some(a), Some(b)) if a.value == b.value => a,
+        (Some(a), Some(b)) if a.grouping == Grouping::Lone || b.grouping == Grouping::Lone => {
+            return None;
+        }
+        (Some(a), _) => a,
+        (None, b) => b?,
+    };
+    Some((found.value, rest))
+}
+
+fn hertz(text: &str, mark: Option<Mark>) -> Option<f64> {
+    let unit_before = text
+        .trim_start()
+        .strip_prefix(['[', '('])
+        .and_then(|rest| rest.split([']', ')']).next())
+        .map(str::to_owned);
+    let (value, rest) = first_number(text, mark)?;
+    let word = unit_before.unwrap_or_else(|| first_word(rest));
+    let factor = match word.as_str() {
+        "" | "hz" | "1/s" | "s/s" | "sps" | "samples/s" | "samples/sec" | "hertz" | "/s"
+        | "samples" => 1.0,
+        "khz" | "ks/s" | "ksps" => 1e3,
+        "mhz" => 1e6,
+        _ => return None,
+    };
+    positive(value * factor)
+}
+
+fn step(text: &str, key: &str, mark: Option<Mark>) -> Option<f64> {
+    let unit_before = text
+        .trim_start()
+        .strip_prefix(['[', '('])
+        .and_then(|rest| rest.split([']', ')']).next())
+        .map(str::to_owned);
+    let (value, rest) = first_number(text, mark)?;
+    let word = unit_before.unwrap_or_else(|| first_word(rest));
+    if key.starts_with("delta x") {
+        return same_throughout(text, value, mark)
+            .then_some(value)
+            .and_then(positive);
+    }
+    let Measured::Time(unit) = units::measured(&word)? else {
+        return None;
+    };
+    positive(unit.to_seconds(value))
+}
+
+/// Whether every number of a row declares the same step.
+fn same_throughout(text: &str, value: f64, mark: Option<Mark>) -> bool {
+    text.split(['\t', ';'])
+        .filter_map(|cell| first_number(cell, mark))
+        .all(|(other, _)| other == value)
+}
+
+fn first_word(rest: &str) -> String {
+    rest.trim_matches(['"', ';', ',', '\t', ' ', ')', ']', '('])
+        .split(['"', ';', ',', '\t', ' ', ')', ']'])
+        .next()
+        .unwrap_or("")
+        .to_owned()
+}
+
+fn positive(value: f64) -> Option<f64> {
+    (value.is_finite() && value > 0.0).then_some(value)
+}
+
+/// A declared number of rows.
+fn rows(key: &str, value: &str) -> Option<u64> {
+    const KEYS: [&str; 16] = [
+        "samples",
+        "nrows",
+        "datarows",
+        "data rows",
+        "rows",
+        "number of samples",
+        "sample count",
+        "points",
+        "npoints",
+        "data points",
+        "number of points",
+        "anzahl",
+        "anzahl messwerte",
+        "messwerte",
+        "anzahl werte",
+        "number of rows",
+    ];
+    if !KEYS.contains(&key) {
+        return None;
+    }
+    let word: String = value.chars().take_while(char::is_ascii_digit).collect();
+    let rest = value[word.len()..].trim_start_matches([' ', '\t', ';', ',', '"']);
+    let alone = rest.is_empty() || rest.starts_with(|c: char| c.is_ascii_digit());
+    alone.then(|| word.parse().ok()).flatten()
+}
+
+/// Whether a line says that samples were averaged or smoothed.
+fn averages(key: &str, value: &str) -> bool {
+    let named = [
+        "averag",
+        "mittelung",
+        "gleitend",
+        "moving mean",
+        "smooth",
+        "glättung",
+        "filter",
+        "moyenne",
+    ]
+    .iter()
+    .any(|word| key.contains(word));
+    let value = value
+        .trim()
+        .trim_matches(['"', ';', ',', '\t'])
+        .trim()
+        .to_lowercase();
+    let off = matches!(
+        value.as_str(),
+        "" | "off"
+            | "none"
+            | "no"
+            | "0"
+            | "1"
+            | "aus"
+            | "nein"
+            | "keine"
+            | "false"
+            | "disabled"
+            | "non"
+    );
+    named && !off
+}

@@ -1,0 +1,381 @@
+//! The reader on one page: bytes → text → dialect → columns → rows → instants → record or questions.
+
+use sha2::{Digest, Sha256};
+
+use super::clock::{self, Clocked, Steps};
+use super::columns::{self, Plan};
+use super::notices::Notices;
+use super::preamble::Preamble;
+use super::sniff::{self, Proposal};
+use super::suspicion::{self, Extent};
+use super::table::{self, LostRow, Table, Why};
+use super::{
+    Answers, Ask, Notice, Outcome, Question, ReadError, Reading, Role, Run, Sign, container,
+    encoding,
+};
+use crate::quantity::{Hertz, Newton, Second};
+use crate::trace::{Lost, Trace};
+
+/// Whether the digest of the log's bytes is computed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum DigestOf {
+    /// SHA-256 of the bytes as they lie in the file.
+    Bytes,
+    /// None: `Reading::sha256` stays empty, for a caller that has it already.
+    Nothing,
+}
+
+/// Reads one log from its bytes, with what a person said about it.
+///
+/// # Errors
+/// [`ReadError`] where the bytes cannot be a log, or an answer contradicts it.
+///
+/// # Example
+/// ```
+/// use relent::ingest::{Answers, Outcome, read};
+/// let reading = read(b"time_s,force_N\n0.000,1.5\n0.001,380.0\n0.002,12.0\n", &Answers::default())?;
+/// let Outcome::Read(trace) = reading.outcome else { panic!("asked") };
+/// assert_eq!(trace.forces().to_vec(), [1.5, 380.0, 12.0]);
+/// # Ok::<(), relent::ingest::ReadError>(())
+/// ```
+pub fn read(bytes: &[u8], answers: &Answers) -> Result<Reading, ReadError> {
+    read_with(bytes, answers, DigestOf::Bytes)
+}
+
+/// As [`read`], with the choice whether to compute the digest.
+///
+/// # Errors
+/// As [`read`].
+pub fn read_with(bytes: &[u8], answers: &Answers, digest: DigestOf) -> Result<Reading, ReadError> {
+    let unpacked = container::unpack(bytes)?;
+    let decoded = encoding::decode(&unpacked.bytes);
+    let proposal = sniff::propose(&decoded.text, answers)?;
+    let plan = columns::assign(&proposal.dialect, &proposal.preamble, answers)?;
+    let mut provenance = Vec::new();
+    provenance.extend(unpacked.from.clone());
+    provenance.push(format!("text in {}", decoded.name));
+    provenance.push(proposal.dialect.evidence.clone());
+    provenance.extend(by_hand(answers));
+    let mut reading = Reading {
+        sha256: match digest {
+            DigestOf::Bytes => sha256(bytes),
+            DigestOf::Nothing => String::new(),
+        },
+        encoding: decoded.name.to_owned(),
+        delimiter: proposal.dialect.delimiter.char(),
+        decimal_mark: proposal.dialect.mark.char(),
+        channels: plan.channels.clone(),
+        runs: Vec::new(),
+        notices: Vec::new(),
+        outcome: Outcome::Asks(Vec::new()),
+    };
+    let mut log = Log::new(proposal, plan, provenance);
+    for remark in decoded.remarks {
+        log.table.notices.add("encoding", None, || remark);
+    }
+    log.read(&decoded.text, answers, &mut reading)?;
+    Ok(reading)
+}
+
+/// SHA-256 in lower-case hexadecimal.
+#[must_use]
+pub fn sha256(bytes: &[u8]) -> String {
+    use std::fmt::Write as _;
+    let mut text = String::with_capacity(64);
+    for byte in Sha256::digest(bytes) {
+        let _ = write!(text, "{byte:02x}");
+    }
+    text
+}
+
+/// What a person answered, for the record's provenance.
+fn by_hand(answers: &Answers) -> Vec<String> {
+    let mut said = Vec::new();
+    let mut say = |what: &str, value: Option<String>| {
+        said.extend(value.map(|value| format!("{what} {value}")));
+    };
+    say("force column", answers.force.clone());
+    say(
+        "force unit",
+        answers.force_unit.map(|unit| unit.symbol().to_owned()),
+    );
+    say("time column", answers.time.clone());
+    say(
+        "time unit",
+        answers.time_unit.map(|unit| unit.symbol().to_owned()),
+    );
+    say("sampling rate", answers.rate.map(|rate| rate.to_string()));
+    say("run", answers.run.map(|run| run.to_string()));
+    say(
+        "sign",
+        answers.sign.map(|sign| match sign {
+            Sign::PushIsPositive => "a push is positive".to_owned(),
+            Sign::PushIsNegative => {
+                "a push is negative in the log, forces are turned round".to_owned()
+            }
+        }),
+    );
+    say("decimal mark", answers.decimal_mark.map(String::from));
+    say("delimiter", answers.delimiter.map(String::from));
+    if said.is_empty() {
+        return Vec::new();
+    }
+    let source = answers.recipe.as_ref().map_or_else(
+        || "by options".to_owned(),
+        |recipe| format!("recipe {recipe}"),
+    );
+    vec![format!("completed by hand: {source}: {}", said.join(", "))]
+}
+
+/// A log on its way through the stages.
+struct Log {
+    proposal: Proposal,
+    plan: Plan,
+    table: Table,
+    questions: Vec<Question>,
+    provenance: Vec<String>,
+}
+
+impl Log {
+    fn new(mut proposal: Proposal, mut plan: Plan, provenance: Vec<String>) -> Self {
+        let mut questions = std::mem::take(&mut proposal.questions);
+        questions.append(&mut plan.questions);
+        let mut notices = Notices::default();
+        notices.extend(std::mem::take(&mut proposal.notices));
+        for unit in &plan.units {
+            notices.add("unit", None, || unit.clone());
+        }
+        Self {
+            proposal,
+            plan,
+            table: Table::with_notices(notices),
+            questions,
+            provenance,
+        }
+    }
+
+    fn read(
+        mut self,
+        text: &[u8],
+        answers: &Answers,
+        reading: &mut Reading,
+    ) -> Result<(), ReadError> {
+        if self.plan.forces.is_empty() {
+            return self.ask(reading);
+        }
+        let notices = std::mem::take(&mut self.table.notices);
+        self.table = table::read(text, &self.proposal.dialect, &self.plan, notices)?;
+        self.questions.append(&mut self.table.questions);
+        if self.table.times.is_empty() {
+            if !self.questions.is_empty() {
+                return self.ask(reading);
+            }
+            return Err(ReadError::NoSample {
+                line: self.proposal.dialect.first_line,
+                column: self.name_of_force(),
+            });
+        }
+        self.turn(answers);
+        let mut clocked = clock::instants(
+            &mut self.table,
+            &self.plan,
+            &self.proposal.preamble,
+            answers,
+        )?;
+        self.questions.append(&mut clocked.questions);
+        self.count(&clocked);
+        let runs = clocked.bounds.len() - 1;
+        let chosen = self.choose_run(runs, answers)?;
+        if clocked.clock.is_some() {
+            let wanted = chosen.map_or(0..runs, |run| run..run + 1);
+            reading.runs = wanted.map(|run| self.run(&clocked, run)).collect();
+        }
+        let Some(run) = chosen.filter(|_| self.questions.is_empty()) else {
+            return self.ask(reading);
+        };
+        let span = clocked.bounds[run]..clocked.bounds[run + 1];
+        if answers.sign.is_none() {
+            let forces = &self.table.forces[span.clone()];
+            self.questions
+                .extend(suspicion::sign(forces, Extent::of(forces)));
+        }
+        if !self.questions.is_empty() {
+            return self.ask(reading);
+        }
+        let trace = self.trace(clocked, run)?;
+        reading.notices = self.notices();
+        reading.outcome = Outcome::Read(Box::new(trace));
+        Ok(())
+    }
+
+    fn ask(mut self, reading: &mut Reading) -> Result<(), ReadError> {
+        reading.notices = self.notices();
+        reading.outcome = Outcome::Asks(self.questions);
+        Ok(())
+    }
+
+    fn notices(&mut self) -> Vec<Notice> {
+        std::mem::take(&mut self.table.notices).finish()
+    }
+
+    fn name_of_force(&self) -> String {
+        self.plan.forces.first().map_or_else(String::new, |force| {
+            let name = &self.plan.channels[force.column].name;
+            if name.is_empty() {
+                (force.column + 1).to_string()
+            } else {
+                name.clone()
+            }
+        })
+    }
+
+    /// Turns the forces round where a push is negative in the log.
+    fn turn(&mut self, answers: &Answers) {
+        if answers.sign == Some(Sign::PushIsNegative) {
+            for force in &mut self.table.forces {
+                *force = -*force;
+            }
+        }
+    }
+
+    /// Holds the number of rows against the number that the log declares.
+    fn count(&mut self, clocked: &Clocked) {
+        let Some(declared) = &self.proposal.preamble.rows else {
+            return;
+        };
+        let rows = (self.table.forces.len() + self.table.lost.len()) as u64;
+        let first = clocked.bounds.get(1).copied().unwrap_or(0) as u64;
+        if declared.value != rows && declared.value != first {
+            let (line, text) = (declared.line, declared.text.clone());
+            self.table.notices.add("count", Some(line), || {
+                format!(
+                    "`{text}` declares {} rows, but there are {rows}",
+                    declared.value
+                )
+            });
+        }
+    }
+
+    /// The run to read, or a question.
+    fn choose_run(&mut self, runs: usize, answers: &Answers) -> Result<Option<usize>, ReadError> {
+        if let Some(asked) = answers.run {
+            if asked == 0 || asked > runs {
+                return Err(ReadError::NoSuchRun {
+                    line: self.proposal.dialect.first_line,
+                    asked,
+                    runs,
+                });
+            }
+            return Ok(Some(asked - 1));
+        }
+        if runs > 1 {
+            self.questions.push(Question {
+                ask: Ask::Run,
+                text: format!(
+                    "the log holds {runs} runs: its clock starts again {} times",
+                    runs - 1
+                ),
+                answer_with: format!("--run N (1 to {runs})"),
+            });
+            return Ok(None);
+        }
+        Ok(Some(0))
+    }
+
+    /// The numbers of one run, with a notice for each thing that looks odd in it.
+    fn run(&mut self, clocked: &Clocked, run: usize) -> Run {
+        let (from, to) = (clocked.bounds[run], clocked.bounds[run + 1]);
+        let times = &clocked.times[from..to];
+        let extent = Extent::of(&self.table.forces[from..to]);
+        let steps = Steps::of(times);
+        let usual = steps.usual(times);
+        if let Some(usual) = usual {
+            clock::tell_gaps(times, from, &steps, usual, &mut self.table);
+        }
+        let forces = std::mem::take(&mut self.table.forces);
+        suspicion::look(&forces[from..to], from, extent, &mut self.table);
+        self.table.forces = forces;
+        let missing = self
+            .lost(from, to)
+            .filter(|row| row.why == Why::Force)
+            .count();
+        Run {
+            samples: to - from + missing,
+            missing,
+            rate: usual.map(|usual| Hertz(1.0 / usual)),
+            step: usual.map(|usual| {
+                [
+                    Second(steps.smallest),
+                    Second(usual),
+                    Second(steps.greatest),
+                ]
+            }),
+            max: Newton(extent.max),
+            max_at: Second(times[extent.max_at] - times[0]),
+            min: Newton(extent.min),
+        }
+    }
+
+    /// The lost rows of a run: those before its first sample belong to it only in the first run.
+    fn lost(&self, from: usize, to: usize) -> impl Iterator<Item = &LostRow> {
+        self.table
+            .lost
+            .iter()
+            .filter(move |row| (row.samples_before > from || from == 0) && row.samples_before <= to)
+    }
+
+    /// The record of the chosen run.
+    fn trace(&mut self, clocked: Clocked, run: usize) -> Result<Trace, ReadError> {
+        let (from, to) = (clocked.bounds[run], clocked.bounds[run + 1]);
+        let lost = self
+            .lost(from, to)
+            .map(|row| Lost {
+                after: (row.samples_before - from).checked_sub(1),
+                line: row.line,
+                text: row.text.clone(),
+            })
+            .collect();
+        let whole = from == 0 && to == clocked.times.len();
+        let cut = |values: Vec<f64>| {
+            if whole {
+                values
+            } else {
+                values[from..to].to_vec()
+            }
+        };
+        let times = cut(clocked.times);
+        let forces = cut(std::mem::take(&mut self.table.forces));
+        let mut trace = Trace::new(times, forces).map_err(|source| ReadError::Record {
+            line: self.table.line(from),
+            source,
+        })?;
+        trace.lost = lost;
+        for (extra, values) in self
+            .plan
+            .extras
+            .iter()
+            .zip(std::mem::take(&mut self.table.extras))
+        {
+            let values = Some(cut(values).into());
+            match extra.role {
+                Role::Position => trace.position_mm = values,
+                Role::Speed => trace.speed_mm_s = values,
+                Role::Current => trace.current_a = values,
+                _ => {}
+            }
+        }
+        if let Some(clock) = clocked.clock {
+            trace.clock = clock;
+        }
+        trace.averaging = averaging(&self.proposal.preamble);
+        let mut provenance = std::mem::take(&mut self.provenance);
+        provenance.push(self.plan.force_words());
+        provenance.push(clocked.provenance);
+        trace.provenance = provenance;
+        Ok(trace)
+    }
+}
+
+fn averaging(preamble: &Preamble) -> Option<String> {
+    preamble.averaging.clone()
+}

@@ -1,0 +1,159 @@
+//! A recipe: the answers for all logs of one logger, as TOML.
+
+use serde::{Deserialize, Serialize};
+
+use super::{Answers, Sign, units};
+use crate::quantity::{ForceUnit, Hertz, TimeUnit};
+
+/// Why a recipe cannot be used.
+#[derive(Debug, thiserror::Error)]
+pub enum RecipeError {
+    /// Not TOML, an unknown key or a value of another kind.
+    #[error("recipe {name}: {source}")]
+    Toml {
+        /// Name of the recipe.
+        name: String,
+        /// What the parser says, with line and column.
+        source: Box<toml::de::Error>,
+    },
+    /// A value that is not among those expected.
+    #[error("recipe {name}: {key} is `{found}`, expected {expected}")]
+    Value {
+        /// Name of the recipe.
+        name: String,
+        /// The key.
+        key: &'static str,
+        /// The value found.
+        found: String,
+        /// What was expected.
+        expected: &'static str,
+    },
+    /// The answers cannot be written as TOML.
+    #[error("recipe {name}: {source}")]
+    Write {
+        /// Name of the recipe.
+        name: String,
+        /// What the writer says.
+        source: toml::ser::Error,
+    },
+}
+
+#[derive(Debug, Default, Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct Recipe {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    force: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    force_unit: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    time: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    time_unit: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    rate_hz: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    run: Option<usize>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    push: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    decimal_mark: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    delimiter: Option<String>,
+}
+
+/// The answers that a recipe holds, under the recipe's name.
+///
+/// # Errors
+/// [`RecipeError`] for text that is no TOML, an unknown key or a value that is not an answer.
+///
+/// # Example
+/// ```
+/// use relent::ingest::{from_recipe, to_recipe};
+/// let answers = from_recipe("old-logger", "force = \"Load\"\nforce_unit = \"lbf\"\nrate_hz = 500.0\n")?;
+/// assert_eq!(answers.force.as_deref(), Some("Load"));
+/// assert_eq!(from_recipe("old-logger", &to_recipe(&answers)?)?, answers);
+/// # Ok::<(), relent::ingest::RecipeError>(())
+/// ```
+pub fn from_recipe(name: &str, text: &str) -> Result<Answers, RecipeError> {
+    let recipe: Recipe = toml::from_str(text).map_err(|source| RecipeError::Toml {
+        name: name.to_owned(),
+        source: Box::new(source),
+    })?;
+    let wrong = |key, found: &str, expected| RecipeError::Value {
+        name: name.to_owned(),
+        key,
+        found: found.to_owned(),
+        expected,
+    };
+    let force_unit = recipe.force_unit.as_deref().map(|text| {
+        units::force_unit(text)
+            .ok_or_else(|| wrong("force_unit", text, "N, mN, daN, kN, kgf, gf, lbf or ozf"))
+    });
+    let time_unit = recipe.time_unit.as_deref().map(|text| {
+        units::time_unit(text).ok_or_else(|| wrong("time_unit", text, "s, ms, µs, ns, min or h"))
+    });
+    let rate = recipe.rate_hz.map(|rate| {
+        let usable = rate.is_finite() && rate > 0.0;
+        usable
+            .then_some(Hertz(rate))
+            .ok_or_else(|| wrong("rate_hz", &rate.to_string(), "a number above 0 in hertz"))
+    });
+    let sign = recipe.push.as_deref().map(|text| match text {
+        "positive" => Ok(Sign::PushIsPositive),
+        "negative" => Ok(Sign::PushIsNegative),
+        other => Err(wrong("push", other, "positive or negative")),
+    });
+    let decimal_mark = recipe.decimal_mark.as_deref().map(|text| match text {
+        "." => Ok('.'),
+        "," => Ok(','),
+        other => Err(wrong("decimal_mark", other, "`.` or `,`")),
+    });
+    let delimiter = recipe.delimiter.as_deref().map(|text| {
+        let mut letters = text.chars();
+        match (letters.next().filter(char::is_ascii), letters.next()) {
+            (Some(letter), None) => Ok(letter),
+            _ => Err(wrong("delimiter", text, "one ASCII character")),
+        }
+    });
+    Ok(Answers {
+        force: recipe.force,
+        force_unit: force_unit.transpose()?,
+        time: recipe.time,
+        time_unit: time_unit.transpose()?,
+        rate: rate.transpose()?,
+        run: recipe.run,
+        sign: sign.transpose()?,
+        decimal_mark: decimal_mark.transpose()?,
+        delimiter: delimiter.transpose()?,
+        recipe: Some(name.to_owned()),
+    })
+}
+
+/// Answers as the text of a recipe.
+///
+/// # Errors
+/// [`RecipeError::Write`] if the answers cannot be written.
+pub fn to_recipe(answers: &Answers) -> Result<String, RecipeError> {
+    let recipe = Recipe {
+        force: answers.force.clone(),
+        force_unit: answers
+            .force_unit
+            .map(|unit: ForceUnit| unit.symbol().to_owned()),
+        time: answers.time.clone(),
+        time_unit: answers
+            .time_unit
+            .map(|unit: TimeUnit| unit.symbol().to_owned()),
+        rate_hz: answers.rate.map(Hertz::get),
+        run: answers.run,
+        push: answers.sign.map(|sign| match sign {
+            Sign::PushIsPositive => "positive".to_owned(),
+            Sign::PushIsNegative => "negative".to_owned(),
+        }),
+        decimal_mark: answers.decimal_mark.map(String::from),
+        delimiter: answers.delimiter.map(String::from),
+    };
+    toml::to_string(&recipe).map_err(|source| RecipeError::Write {
+        name: answers.recipe.clone().unwrap_or_default(),
+        source,
+    })
+}

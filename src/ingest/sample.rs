@@ -1,0 +1,109 @@
+//! What the cells of each column look like in the first rows.
+
+use super::cells::{self, Line};
+use super::dialect::{Delimiter, Mark};
+use super::number::{self, Grouping, Value};
+use super::stamp::{self, Dated};
+
+/// What was seen in one column.
+#[derive(Clone, Debug)]
+pub(super) struct Column {
+    /// Fewest digits after the decimal mark.
+    pub(super) fewest: usize,
+    /// Most digits after the decimal mark.
+    pub(super) most: usize,
+    /// Cells with a number.
+    pub(super) numbers: usize,
+    /// Cells with a clock stamp.
+    pub(super) stamps: usize,
+    /// Cells with a clock stamp that has a date.
+    pub(super) dated: usize,
+    /// Cells with other text.
+    pub(super) texts: usize,
+    /// Whether each number is the one before it plus one.
+    pub(super) counts: bool,
+    /// Whether no number is below the one before it, and some are above.
+    pub(super) rises: bool,
+    last: Option<f64>,
+    first: Option<f64>,
+}
+
+impl Column {
+    const fn new() -> Self {
+        Self {
+            fewest: usize::MAX,
+            most: 0,
+            numbers: 0,
+            stamps: 0,
+            dated: 0,
+            texts: 0,
+            counts: true,
+            rises: true,
+            last: None,
+            first: None,
+        }
+    }
+
+    fn look(&mut self, cell: &[u8], mark: Mark) {
+        match number::value(cell, mark) {
+            Value::Number(number) => {
+                self.numbers += 1;
+                if number.grouping != Grouping::Lone {
+                    self.fewest = self.fewest.min(number.decimals);
+                    self.most = self.most.max(number.decimals);
+                }
+                if let Some(last) = self.last {
+                    self.counts &= number.value == last + 1.0;
+                    self.rises &= number.value >= last;
+                }
+                self.first.get_or_insert(number.value);
+                self.last = Some(number.value);
+            }
+            Value::Missing | Value::NotFinite => {}
+            Value::Text => match stamp::stamp(cell) {
+                Some(stamp) => {
+                    self.stamps += 1;
+                    self.dated += usize::from(stamp.dated == Dated::Yes);
+                }
+                None => self.texts += 1,
+            },
+        }
+    }
+
+    /// True if its cells are clock stamps.
+    pub(super) const fn is_stamps(&self) -> bool {
+        self.stamps > 0 && self.stamps >= self.numbers
+    }
+
+    /// True if it has anything that can be a value.
+    pub(super) const fn has_values(&self) -> bool {
+        self.numbers + self.stamps > 0
+    }
+}
+
+/// How many rows are looked at.
+const ROWS: usize = 64;
+
+/// Looks at the columns of the first rows.
+pub(super) fn columns(
+    rows: &[Line<'_>],
+    delimiter: Delimiter,
+    mark: Mark,
+    width: usize,
+) -> Vec<Column> {
+    let mut columns = vec![Column::new(); width];
+    let mut found = Vec::new();
+    for line in rows.iter().take(ROWS) {
+        cells::split(line.text, delimiter, &mut found);
+        if found.len() <= width {
+            for (cell, column) in found.iter().zip(&mut columns) {
+                column.look(cell, mark);
+            }
+        }
+    }
+    for column in &mut columns {
+        column.rises &= column.first < column.last;
+        column.counts &= column.numbers > 1;
+    }
+    columns
+}

@@ -1,0 +1,208 @@
+//! What the lines of a head look like under one delimiter, and where the rows of numbers begin.
+
+use super::cells::{self, Cells, Line};
+use super::dialect::{Delimiter, Mark};
+use super::number::{self, Value};
+use super::stamp;
+
+/// What a cell looks like before the decimal mark is known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Kind {
+    Number,
+    Stamp,
+    Missing,
+    Text,
+}
+
+/// The shapes of lines under one delimiter.
+pub(super) struct Shapes {
+    /// Line number and range in `kinds` of every line that is neither blank nor a remark, with its place in the lines given.
+    lines: Vec<(usize, u64, std::ops::Range<usize>)>,
+    kinds: Vec<Kind>,
+    delimiter: Delimiter,
+}
+
+/// A block of rows.
+#[derive(Clone, Debug)]
+pub(super) struct Block {
+    /// Place of its first line in the lines given.
+    pub(super) first: usize,
+    /// Most frequent number of cells in its rows.
+    pub(super) width: usize,
+    pub(super) widest: usize,
+    pub(super) narrowest: usize,
+    /// Rows in it.
+    pub(super) rows: usize,
+    /// Lines from its first one on that are neither blank nor remarks.
+    pub(super) lines: usize,
+}
+
+impl Block {
+    /// Share of rows among the lines from the first row on.
+    #[expect(clippy::cast_precision_loss, reason = "counts of lines are small")]
+    pub(super) fn coverage(&self) -> f64 {
+        self.rows as f64 / self.lines as f64
+    }
+
+    pub(super) const fn ragged(&self) -> bool {
+        self.widest != self.narrowest
+    }
+}
+
+/// Smallest share of rows among the lines of a block.
+const COVERAGE: f64 = 0.5;
+
+impl Shapes {
+    /// Looks at lines under a delimiter.
+    pub(super) fn of<'a>(lines: &[Line<'a>], delimiter: Delimiter) -> Self {
+        let mut shapes = Self {
+            lines: Vec::with_capacity(lines.len()),
+            kinds: Vec::new(),
+            delimiter,
+        };
+        let mut found: Cells<'a> = Vec::new();
+        for (place, line) in lines.iter().enumerate() {
+            let text = number::trim(line.text);
+            if text.is_empty() || is_remark(text, delimiter) {
+                continue;
+            }
+            cells::split(line.text, delimiter, &mut found);
+            let start = shapes.kinds.len();
+            shapes.kinds.extend(found.iter().map(|cell| kind(cell)));
+            shapes
+                .lines
+                .push((place, line.number, start..shapes.kinds.len()));
+        }
+        shapes
+    }
+
+    /// The first line with more than `most` cells.
+    pub(super) fn too_wide(&self, most: usize) -> Option<u64> {
+        self.lines
+            .iter()
+            .find(|(_, _, range)| range.len() > most)
+            .map(|(_, line, _)| *line)
+    }
+
+    fn kinds(&self, at: usize) -> &[Kind] {
+        &self.kinds[self.lines[at].2.clone()]
+    }
+
+    fn like_a_row(&self, at: usize) -> bool {
+        let kinds = self.kinds(at);
+        let count = |wanted: &[Kind]| kinds.iter().filter(|kind| wanted.contains(kind)).count();
+        let values = count(&[Kind::Number, Kind::Stamp]);
+        let wide = self.delimiter == Delimiter::None || kinds.len() > 1;
+        wide && values > 0 && values >= count(&[Kind::Text])
+    }
+
+    /// The rows of numbers, if there are any.
+    pub(super) fn block(&self) -> Option<Block> {
+        let rows: Vec<usize> = (0..self.lines.len())
+            .filter(|at| self.like_a_row(*at))
+            .collect();
+        let width = most_frequent(rows.iter().map(|at| self.kinds(*at).len()))?;
+        let numeric = self.numeric_columns(&rows, width);
+        if !numeric.contains(&true) {
+            return None;
+        }
+        let first = self.start(&rows, width, &numeric)?;
+        let inside: Vec<usize> = (first..self.lines.len())
+            .filter(|at| self.like_a_row(*at) && self.agrees(*at, &numeric))
+            .collect();
+        let widths = || inside.iter().map(|at| self.kinds(*at).len());
+        let block = Block {
+            first: self.lines[first].0,
+            width,
+            widest: widths().max()?,
+            narrowest: widths().min()?,
+            rows: inside.len(),
+            lines: self.lines.len() - first,
+        };
+        (block.coverage() >= COVERAGE).then_some(block)
+    }
+
+    /// The columns in which most rows of the usual width have a number or a stamp.
+    fn numeric_columns(&self, rows: &[usize], width: usize) -> Vec<bool> {
+        (0..width)
+            .map(|column| {
+                let (mut values, mut texts) = (0, 0);
+                for at in rows {
+                    match self.kinds(*at).get(column) {
+                        Some(Kind::Number | Kind::Stamp) => values += 1,
+                        Some(Kind::Text) => texts += 1,
+                        _ => {}
+                    }
+                }
+                values > texts
+            })
+            .collect()
+    }
+
+    /// A row agrees if it has no text where the others have numbers.
+    fn agrees(&self, at: usize, numeric: &[bool]) -> bool {
+        let kinds = self.kinds(at);
+        !kinds
+            .iter()
+            .zip(numeric)
+            .any(|(kind, numeric)| *numeric && *kind == Kind::Text)
+    }
+
+    /// The first row: the first one that agrees and has the usual width, then up over rows with a bad cell.
+    fn start(&self, rows: &[usize], width: usize, numeric: &[bool]) -> Option<usize> {
+        let usual = |at: &usize| {
+            let kinds = self.kinds(*at);
+            kinds.len() == width && self.agrees(*at, numeric)
+        };
+        let mut first = rows
+            .iter()
+            .copied()
+            .find(usual)
+            .or_else(|| rows.iter().copied().find(|at| self.agrees(*at, numeric)))?;
+        let key = numeric.iter().position(|numeric| *numeric)?;
+        while let Some(above) = first.checked_sub(1) {
+            let kinds = self.kinds(above);
+            let keyed = matches!(kinds.get(key), Some(Kind::Number | Kind::Stamp));
+            let like = self.like_a_row(above);
+            let close = kinds.len() == width || (like && self.agrees(above, numeric));
+            if !(keyed && close && (width > 1 || like)) {
+                break;
+            }
+            first = above;
+        }
+        Some(first)
+    }
+}
+
+/// The most frequent number; of equally frequent ones the greatest.
+fn most_frequent(widths: impl Iterator<Item = usize>) -> Option<usize> {
+    let mut counts = std::collections::BTreeMap::new();
+    for width in widths {
+        *counts.entry(width).or_insert(0_usize) += 1;
+    }
+    counts
+        .into_iter()
+        .max_by_key(|(width, count)| (*count, *width))
+        .map(|(width, _)| width)
+}
+
+/// What a cell looks like.
+pub(super) fn kind(cell: &[u8]) -> Kind {
+    let read = |mark| number::value(cell, mark);
+    match (read(Mark::Point), read(Mark::Comma)) {
+        (Value::Number(_), _) | (_, Value::Number(_)) => Kind::Number,
+        (Value::Missing | Value::NotFinite, _) => Kind::Missing,
+        _ if stamp::stamp(cell).is_some() => Kind::Stamp,
+        _ => Kind::Text,
+    }
+}
+
+/// True for a line that says of itself that it is a remark.
+pub(super) fn is_remark(line: &[u8], delimiter: Delimiter) -> bool {
+    match line.first() {
+        Some(b'#' | b'%' | b'!') => true,
+        Some(b'/') => line.starts_with(b"//"),
+        Some(b';') => delimiter != Delimiter::Byte(b';'),
+        _ => false,
+    }
+}

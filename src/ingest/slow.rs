@@ -1,0 +1,183 @@
+//! The slow path: one line at a time, with everything that the fast path does not take, and a word about each oddity.
+
+use super::cells::{self, Cells, Line, Lines, Quotes, shown};
+use super::columns::{Instants, Plan};
+use super::dialect::Dialect;
+use super::number;
+use super::shape;
+use super::table::{Table, Why};
+
+mod row;
+
+/// What one row gives.
+enum Cell {
+    Number(f64),
+    /// Empty, or a word for nothing.
+    Missing,
+    NotFinite(String),
+    Bad(String),
+}
+
+/// The slow path over one log.
+pub(super) struct Slow<'a> {
+    text: &'a [u8],
+    dialect: &'a Dialect,
+    plan: &'a Plan,
+    factors: Vec<f64>,
+    /// Lines of text since the last row: remarks if more rows follow, a footer if not.
+    pending: Vec<Pending>,
+    wide: usize,
+    doubts: usize,
+}
+
+/// A line of text whose meaning depends on what follows.
+struct Pending {
+    line: u64,
+    text: String,
+    /// Whether it has a force where the others have theirs.
+    force: bool,
+}
+
+/// Most lines that wait for what follows.
+const MOST_PENDING: usize = 64;
+
+/// Most lines that one quoted cell may go over.
+const QUOTED_LINES: usize = 16;
+
+impl<'a> Slow<'a> {
+    pub(super) fn new(text: &'a [u8], dialect: &'a Dialect, plan: &'a Plan) -> Self {
+        let factor = |force: &super::columns::Force| force.unit.map_or(1.0, |unit| unit.newtons());
+        Self {
+            text,
+            dialect,
+            plan,
+            factors: plan.forces.iter().map(factor).collect(),
+            pending: Vec::new(),
+            wide: 0,
+            doubts: 0,
+        }
+    }
+
+    /// Reads one line; returns how many lines after it belonged to it.
+    pub(super) fn line(&mut self, line: Line<'a>, table: &mut Table) -> usize {
+        let trimmed = number::trim(line.text);
+        if trimmed.is_empty() {
+            return 0;
+        }
+        let mut cells: Cells<'a> = Vec::with_capacity(self.dialect.width);
+        let quotes = cells::split(line.text, self.dialect.delimiter, &mut cells);
+        if self.is_head(&cells) {
+            self.data_goes_on(table);
+            table.heads_again.push(table.times.len());
+            table.notices.add("head", Some(line.number), || {
+                format!("the heads stand again: `{}`", shown(trimmed))
+            });
+            return 0;
+        }
+        if shape::is_remark(trimmed, self.dialect.delimiter) {
+            table.notices.add("remark", Some(line.number), || {
+                format!("`{}`", shown(trimmed))
+            });
+            return 0;
+        }
+        let mut more = 0;
+        if quotes == Quotes::Open
+            && let Some((joined, lines)) = self.over_lines(line)
+        {
+            cells = joined;
+            more = lines;
+            table.notices.add("cell", Some(line.number), || {
+                format!("a quoted cell goes over {} lines", lines + 1)
+            });
+        }
+        self.row(line, cells, table);
+        more
+    }
+
+    /// A record whose quoted cell goes over several lines, unless one of them is a row by itself.
+    fn over_lines(&self, line: Line<'a>) -> Option<(Cells<'a>, usize)> {
+        let mut cells = Vec::new();
+        for next in Lines::new(self.text, line.start, line.number)
+            .skip(1)
+            .take(QUOTED_LINES)
+        {
+            let end = next.start + next.text.len();
+            if end - line.start > 1 << 16 {
+                return None;
+            }
+            cells::split(next.text, self.dialect.delimiter, &mut cells);
+            let numbers = cells
+                .iter()
+                .filter(|cell| shape::kind(cell) != shape::Kind::Text);
+            if numbers.count() * 2 > self.dialect.width && cells.len() == self.dialect.width {
+                return None;
+            }
+            let record = &self.text[line.start..end];
+            if cells::split(record, self.dialect.delimiter, &mut cells) == Quotes::Closed {
+                let lines = usize::try_from(next.number - line.number).ok()?;
+                return (cells.len() <= self.dialect.width).then_some((cells, lines));
+            }
+        }
+        None
+    }
+
+    /// True for the heads of the log once more.
+    fn is_head(&self, cells: &Cells<'_>) -> bool {
+        let heads = &self.dialect.heads;
+        if heads.is_empty() || cells.is_empty() {
+            return false;
+        }
+        let filled = heads.iter().filter(|head| !head.text.is_empty()).count();
+        let same = cells
+            .iter()
+            .zip(heads)
+            .filter(|(cell, head)| {
+                let text = String::from_utf8_lossy(number::trim(cell));
+                !head.text.is_empty()
+                    && text.trim_start_matches(['#', '%', '!', '*']).trim() == head.text
+            })
+            .count();
+        same * 2 > filled && filled > 0
+    }
+
+    fn row(&mut self, line: Line<'a>, mut cells: Cells<'a>, table: &mut Table) {
+        self.fit_width(line, &mut cells, table);
+        let torn = self.is_torn(line);
+        let instant = self.instant(&cells, table);
+        let force = if torn {
+            self.torn_force(&cells)
+        } else {
+            self.force(line.number, &cells, table)
+        };
+        self.extras(&cells, table);
+        match (instant, force) {
+            (Cell::Number(time), Cell::Number(force)) => {
+                self.data_goes_on(table);
+                self.quality(line.number, &cells, table);
+                let time = if self.plan.instants == Instants::Rows {
+                    table.next_row()
+                } else {
+                    time
+                };
+                table.push(time, force, line.number);
+            }
+            (Cell::Number(_), bad) => {
+                if self.plan.instants == Instants::Rows && self.only_text(&cells) {
+                    self.wait(line, false, table);
+                    return;
+                }
+                self.data_goes_on(table);
+                self.lose_force(line.number, bad, table);
+            }
+            (Cell::Missing | Cell::NotFinite(_), Cell::Missing) => {}
+            (Cell::Missing | Cell::NotFinite(_), Cell::Number(_)) => {
+                self.data_goes_on(table);
+                table.notices.add("cell", Some(line.number), || {
+                    format!("{}: no instant where one was expected", self.name_of_time())
+                });
+                table.lose(line.number, shown(line.text), Why::Instant);
+            }
+            (_, force) => self.wait(line, matches!(force, Cell::Number(_)), table),
+        }
+    }
+}

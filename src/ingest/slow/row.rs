@@ -1,0 +1,328 @@
+//! The cells of one row: instant, force, channels beside them, and what to do with those that are none.
+
+use super::super::cells::{Cells, Line, shown};
+use super::super::columns::Instants;
+use super::super::dialect::{Delimiter, Source};
+use super::super::number::{self, Grouping, Value};
+use super::super::shape::{self, Kind};
+use super::super::stamp;
+use super::super::table::{Table, Why};
+use super::super::{Ask, Question, join};
+use super::{Cell, MOST_PENDING, Pending, Slow};
+
+impl<'a> Slow<'a> {
+    /// A row with more cells than the log has columns: empty ones are left out, words are a remark, numbers are a doubt.
+    pub(super) fn fit_width(&mut self, line: Line<'a>, cells: &mut Cells<'a>, table: &mut Table) {
+        let width = self.dialect.width;
+        while cells.len() > width
+            && cells
+                .last()
+                .is_some_and(|cell| number::trim(cell).is_empty())
+        {
+            cells.pop();
+        }
+        if cells.len() <= width {
+            return;
+        }
+        let comma = self.dialect.delimiter == Delimiter::Byte(b',');
+        if comma
+            && self.dialect.mark_from == Source::Person
+            && let Some(joined) = join::joined(cells, width, self.dialect.mark)
+        {
+            table.notices.add("cell", Some(line.number), || {
+                format!(
+                    "`{}` has {} cells, joined to {width}",
+                    shown(line.text),
+                    cells.len()
+                )
+            });
+            *cells = joined;
+            return;
+        }
+        let extra = &cells[width..];
+        if extra
+            .iter()
+            .all(|cell| matches!(shape::kind(cell), Kind::Text | Kind::Missing))
+        {
+            table.notices.add("remark", Some(line.number), || {
+                let texts: Vec<String> = extra.iter().map(|cell| shown(cell)).collect();
+                format!("beyond the last column: `{}`", texts.join(" "))
+            });
+            cells.truncate(width);
+            return;
+        }
+        if shape::kind(&cells[0]) == Kind::Text && self.plan.instants != Instants::Rows {
+            return;
+        }
+        self.wide += 1;
+        if self.wide == 1 {
+            self.ask_wide(line, cells.len(), table);
+        }
+    }
+
+    fn ask_wide(&self, line: Line<'_>, found: usize, table: &mut Table) {
+        let comma = self.dialect.delimiter == Delimiter::Byte(b',');
+        let (ask, why, answer_with) = if comma {
+            (
+                Ask::DecimalMark,
+                "a comma may stand inside a number, as a decimal mark or a thousands mark",
+                "--decimal-mark . or --decimal-mark , (numbers in rows that are too wide are then joined)",
+            )
+        } else {
+            (
+                Ask::Delimiter,
+                "a delimiter may stand inside a number",
+                "--delimiter CHARACTER",
+            )
+        };
+        table.questions.push(Question {
+            ask,
+            text: format!(
+                "line {}: `{}` has {found} cells where {} were expected; {why}",
+                line.number,
+                shown(line.text),
+                self.dialect.width
+            ),
+            answer_with: answer_with.to_owned(),
+        });
+    }
+
+    /// True for a last line that the log does not end.
+    pub(super) fn is_torn(&self, line: Line<'_>) -> bool {
+        line.start + line.text.len() == self.text.len()
+    }
+
+    /// The instant of a row.
+    pub(super) fn instant(&self, cells: &Cells<'a>, table: &mut Table) -> Cell {
+        let (column, stamps) = match self.plan.instants {
+            Instants::Rows => return Cell::Number(0.0),
+            Instants::Numbers(column, _) | Instants::Count(column) => (column, false),
+            Instants::Stamps(column) => (column, true),
+        };
+        let Some(cell) = cells.get(column) else {
+            return Cell::Missing;
+        };
+        match number::value(cell, self.dialect.mark) {
+            Value::Number(number) if !stamps => Cell::Number(number.value),
+            Value::Missing => Cell::Missing,
+            Value::NotFinite => Cell::NotFinite(shown(cell)),
+            _ if stamps => match stamp::stamp(cell) {
+                Some(stamp) if table.dated.is_none_or(|dated| dated == stamp.dated) => {
+                    Cell::Number(table.since_first(stamp))
+                }
+                _ => Cell::Bad(shown(cell)),
+            },
+            _ => Cell::Bad(shown(cell)),
+        }
+    }
+
+    /// The force of a row in newtons: the sum of its columns.
+    pub(super) fn force(&mut self, line: u64, cells: &Cells<'a>, table: &mut Table) -> Cell {
+        let mut sum = 0.0;
+        let plan = self.plan;
+        for (at, force) in plan.forces.iter().enumerate() {
+            let Some(cell) = cells.get(force.column) else {
+                return Cell::Missing;
+            };
+            match number::value(cell, self.dialect.mark) {
+                Value::Number(number) => {
+                    if number.grouping != Grouping::None {
+                        self.grouped(line, cell, force.column, number.grouping, table);
+                    }
+                    sum += number.value * self.factors[at];
+                }
+                Value::Missing if cell.is_empty() => return Cell::Missing,
+                Value::Missing | Value::NotFinite => return Cell::NotFinite(shown(cell)),
+                Value::Text => return Cell::Bad(shown(cell)),
+            }
+        }
+        Cell::Number(sum)
+    }
+
+    /// A thousands mark: told, and asked where it may be a decimal mark.
+    fn grouped(
+        &mut self,
+        line: u64,
+        cell: &[u8],
+        column: usize,
+        grouping: Grouping,
+        table: &mut Table,
+    ) {
+        let fewest = self
+            .dialect
+            .columns
+            .get(column)
+            .map_or(0, |seen| seen.fewest);
+        let always = fewest > 0 && fewest < usize::MAX;
+        if grouping == Grouping::Lone && always && self.dialect.mark_from == Source::Log {
+            self.doubts += 1;
+            if self.doubts == 1 {
+                table.questions.push(Question {
+                    ask: Ask::DecimalMark,
+                    text: format!(
+                        "line {line}, column {} `{}`: `{}` has a thousands mark and no decimals, or another decimal mark than the rest",
+                        column + 1,
+                        self.name(column),
+                        shown(cell)
+                    ),
+                    answer_with: format!("--decimal-mark {}", self.dialect.mark.char()),
+                });
+            }
+        }
+        table.notices.add("thousands-mark", Some(line), || {
+            format!("`{}` has a thousands mark", shown(cell))
+        });
+    }
+
+    /// The force of a last line without a line end: lost if it can be seen to be torn off.
+    pub(super) fn torn_force(&mut self, cells: &Cells<'a>) -> Cell {
+        let last = cells.len().saturating_sub(1);
+        let is_last = self.plan.forces.iter().any(|force| force.column == last);
+        let text = cells.last().map_or_else(String::new, |cell| shown(cell));
+        if is_last
+            && let Some(cell) = cells.get(last)
+            && let Value::Number(number) = number::value(cell, self.dialect.mark)
+            && number.decimals < self.dialect.columns[last].fewest.min(99)
+            && self.dialect.columns[last].fewest < usize::MAX
+        {
+            return Cell::Bad(text);
+        }
+        let mut quiet = Table::default();
+        self.force(0, cells, &mut quiet)
+    }
+
+    /// Reads the channels beside time and force.
+    pub(super) fn extras(&self, cells: &Cells<'a>, table: &mut Table) {
+        for (extra, pending) in self.plan.extras.iter().zip(&mut table.pending_extras) {
+            *pending = match cells
+                .get(extra.column)
+                .map(|cell| number::value(cell, self.dialect.mark))
+            {
+                Some(Value::Number(number)) => number.value * extra.factor,
+                _ => f64::NAN,
+            };
+        }
+    }
+
+    /// Tells of a quality word that does not say "good".
+    pub(super) fn quality(&self, line: u64, cells: &Cells<'a>, table: &mut Table) {
+        let Some(cell) = self.plan.quality.and_then(|column| cells.get(column)) else {
+            return;
+        };
+        let good = [
+            "", "ok", "good", "valid", "true", "1", "0", "gut", "gültig", "none", "-", "a",
+        ];
+        let text = shown(number::trim(cell));
+        if !good.contains(&text.to_lowercase().as_str()) {
+            table.notices.add("quality", Some(line), || {
+                format!("the row is marked `{text}`")
+            });
+        }
+    }
+
+    /// True for a row in which no cell is a value.
+    pub(super) fn only_text(&self, cells: &Cells<'_>) -> bool {
+        cells
+            .iter()
+            .all(|cell| matches!(shape::kind(cell), Kind::Text | Kind::Missing))
+            && cells.iter().any(|cell| shape::kind(cell) == Kind::Text)
+    }
+
+    pub(super) fn lose_force(&self, line: u64, bad: Cell, table: &mut Table) {
+        let name = self
+            .plan
+            .forces
+            .first()
+            .map_or("", |force| self.name(force.column))
+            .to_owned();
+        let text = match bad {
+            Cell::Missing | Cell::Number(_) => {
+                table.notices.add("missing", Some(line), || {
+                    format!("column `{name}`: empty where a force was expected")
+                });
+                String::new()
+            }
+            Cell::NotFinite(text) => {
+                table.notices.add("missing", Some(line), || {
+                    format!("column `{name}`: `{text}` where a force was expected")
+                });
+                text
+            }
+            Cell::Bad(text) => {
+                table.notices.add("cell", Some(line), || {
+                    format!("column `{name}`: `{text}` where a force was expected")
+                });
+                text
+            }
+        };
+        if self.plan.instants == Instants::Rows {
+            table.next_row();
+        }
+        table.lose(line, text, Why::Force);
+    }
+
+    /// Puts a line of text by until it is known what follows.
+    pub(super) fn wait(&mut self, line: Line<'_>, force: bool, table: &mut Table) {
+        if self.pending.len() == MOST_PENDING {
+            let first = self.pending.remove(0);
+            self.inside(first, table);
+        }
+        self.pending.push(Pending {
+            line: line.number,
+            text: shown(number::trim(line.text)),
+            force,
+        });
+    }
+
+    /// Rows follow: the lines put by are no footer.
+    pub(in super::super) fn data_goes_on(&mut self, table: &mut Table) {
+        for pending in std::mem::take(&mut self.pending) {
+            self.inside(pending, table);
+        }
+    }
+
+    /// A line of text between rows: a lost row if it has a force or is all the row there can be, else a remark.
+    fn inside(&self, pending: Pending, table: &mut Table) {
+        let bare = self.dialect.width == 1;
+        if pending.force || bare {
+            let name = if bare { "force" } else { "instant" };
+            table.notices.add("cell", Some(pending.line), || {
+                format!("`{}` where an {name} was expected", pending.text)
+            });
+            let why = if bare { Why::Force } else { Why::Instant };
+            if self.plan.instants == Instants::Rows {
+                table.next_row();
+            }
+            table.lose(pending.line, pending.text, why);
+        } else {
+            table.notices.add("remark", Some(pending.line), || {
+                format!("`{}`", pending.text)
+            });
+        }
+    }
+
+    /// The end of the log: the lines put by are its footer.
+    pub(in super::super) fn end(&mut self, table: &mut Table) {
+        for pending in std::mem::take(&mut self.pending) {
+            table.notices.add("footer", Some(pending.line), || {
+                format!("`{}`", pending.text)
+            });
+        }
+    }
+
+    pub(super) fn name(&self, column: usize) -> &str {
+        self.dialect
+            .heads
+            .get(column)
+            .map_or("", |head| head.text.as_str())
+    }
+
+    pub(super) fn name_of_time(&self) -> String {
+        match self.plan.instants {
+            Instants::Numbers(column, _) | Instants::Count(column) | Instants::Stamps(column) => {
+                format!("column `{}`", self.name(column))
+            }
+            Instants::Rows => "row".to_owned(),
+        }
+    }
+}

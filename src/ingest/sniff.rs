@@ -1,0 +1,310 @@
+//! Proposes how a log is written from a bounded part of its head, and shows what it saw. Two dialects that fit are a question.
+
+use super::cells::{Line, Lines, shown};
+use super::dialect::{Delimiter, Dialect, Source};
+use super::heads::Stack;
+use super::preamble::Preamble;
+use super::shape::{Block, Shapes};
+use super::{Answers, Ask, Notice, Question, ReadError, marks, number, sample};
+
+/// What was proposed.
+pub(super) struct Proposal {
+    pub(super) dialect: Dialect,
+    pub(super) preamble: Preamble,
+    pub(super) questions: Vec<Question>,
+    pub(super) notices: Vec<Notice>,
+}
+
+/// How many lines are looked at: more only while no rows of numbers were found.
+const LOOKS: [usize; 4] = [48, 600, 8_000, 200_000];
+
+/// The most cells a row may have.
+pub(super) const WIDEST: usize = 4096;
+
+/// The longest line, in bytes.
+pub(super) const LONGEST_LINE: usize = 1 << 20;
+
+const DELIMITERS: [Delimiter; 6] = [
+    Delimiter::Byte(b';'),
+    Delimiter::Byte(b'\t'),
+    Delimiter::Byte(b','),
+    Delimiter::Byte(b'|'),
+    Delimiter::Blanks,
+    Delimiter::None,
+];
+
+/// A delimiter that fits, with the rows it makes.
+struct Fit {
+    delimiter: Delimiter,
+    block: Block,
+    heads: usize,
+}
+
+/// Proposes a dialect for a decoded text.
+pub(super) fn propose(text: &[u8], answers: &Answers) -> Result<Proposal, ReadError> {
+    for (look, most) in LOOKS.iter().enumerate() {
+        let lines: Vec<Line<'_>> = Lines::new(text, 0, 1).take(*most).collect();
+        check_lengths(&lines)?;
+        let whole = lines.len() < *most;
+        let early = Preamble::read(&lines[..lines.len().min(64)]);
+        let wanted = wanted(answers, &early);
+        let fits = fits(&lines, wanted)?;
+        let enough = fits.iter().any(|fit| fit.block.rows >= 16);
+        if fits.is_empty() || !(enough || whole) {
+            if whole || look + 1 == LOOKS.len() {
+                return match (fits.is_empty(), answers.delimiter) {
+                    (true, Some(delimiter)) => Err(no_fit(&lines, delimiter, answers)),
+                    (true, None) => Err(no_numbers(&lines)),
+                    (false, _) => Ok(choose(text, &lines, fits, answers)),
+                };
+            }
+            continue;
+        }
+        return Ok(choose(text, &lines, fits, answers));
+    }
+    Err(no_numbers(&[]))
+}
+
+fn check_lengths(lines: &[Line<'_>]) -> Result<(), ReadError> {
+    match lines.iter().find(|line| line.text.len() > LONGEST_LINE) {
+        Some(line) => Err(ReadError::LineTooLong {
+            line: line.number,
+            bytes: line.text.len(),
+            most: LONGEST_LINE,
+        }),
+        None => Ok(()),
+    }
+}
+
+/// The delimiter that a person or the log itself names.
+fn wanted(answers: &Answers, preamble: &Preamble) -> Option<Delimiter> {
+    match answers.delimiter {
+        Some(' ') => Some(Delimiter::Blanks),
+        Some(c) => u8::try_from(c).ok().map(Delimiter::Byte),
+        None => preamble.delimiter,
+    }
+}
+
+fn fits(lines: &[Line<'_>], wanted: Option<Delimiter>) -> Result<Vec<Fit>, ReadError> {
+    let mut fits = Vec::new();
+    for delimiter in DELIMITERS {
+        if wanted.is_some_and(|wanted| wanted != delimiter) {
+            continue;
+        }
+        let shapes = Shapes::of(lines, delimiter);
+        if let Some(line) = shapes.too_wide(WIDEST) {
+            if wanted.is_some() || delimiter != Delimiter::Blanks {
+                return Err(ReadError::TooManyCells { line, most: WIDEST });
+            }
+            continue;
+        }
+        if let Some(block) = shapes.block() {
+            let heads = Stack::gather(&lines[..block.first], delimiter, block.width).cells();
+            fits.push(Fit {
+                delimiter,
+                block,
+                heads,
+            });
+        }
+    }
+    Ok(fits)
+}
+
+fn no_numbers(lines: &[Line<'_>]) -> ReadError {
+    let first = lines
+        .iter()
+        .find(|line| !number::trim(line.text).is_empty());
+    let control = lines
+        .iter()
+        .flat_map(|line| line.text.iter())
+        .any(|byte| *byte < 32 && !matches!(byte, b'\t' | b'\r' | 12));
+    match first {
+        None => ReadError::Empty,
+        Some(line) if control => ReadError::Binary { line: line.number },
+        Some(line) => ReadError::NoNumbers {
+            line: line.number,
+            found: shown(line.text),
+        },
+    }
+}
+
+fn no_fit(lines: &[Line<'_>], delimiter: char, answers: &Answers) -> ReadError {
+    let open = Answers {
+        delimiter: None,
+        ..answers.clone()
+    };
+    match fits(lines, wanted(&open, &Preamble::default())) {
+        Ok(fits) if !fits.is_empty() => ReadError::DelimiterDoesNotFit {
+            line: lines[fits[0].block.first].number,
+            delimiter,
+            found: shown(lines[fits[0].block.first].text),
+        },
+        _ => no_numbers(lines),
+    }
+}
+
+/// Chooses the delimiter that the log leaves no doubt about, or the likeliest one with a question.
+fn choose(text: &[u8], lines: &[Line<'_>], mut fits: Vec<Fit>, answers: &Answers) -> Proposal {
+    let mut questions = Vec::new();
+    let best = fits
+        .iter()
+        .map(|fit| fit.block.coverage())
+        .fold(0.0, f64::max);
+    fits.retain(|fit| fit.block.coverage() >= best - 0.2);
+    if fits
+        .iter()
+        .any(|fit| fit.delimiter == Delimiter::Byte(b'\t'))
+    {
+        fits.retain(|fit| fit.delimiter != Delimiter::Blanks);
+    }
+    let headed = |fit: &Fit| fit.heads == fit.block.width;
+    let wide: Vec<usize> = (0..fits.len())
+        .filter(|at| fits[*at].delimiter != Delimiter::None)
+        .collect();
+    let headed_wide: Vec<usize> = wide
+        .iter()
+        .copied()
+        .filter(|at| headed(&fits[*at]))
+        .collect();
+    let bare = fits.iter().position(|fit| fit.delimiter == Delimiter::None);
+    let chosen = match (headed_wide.as_slice(), wide.as_slice(), bare) {
+        ([one], _, _) => *one,
+        ([], [one], None) => *one,
+        ([], [], Some(bare)) => bare,
+        ([], [one], Some(bare)) => {
+            if fits[bare].heads == 1 && fits[*one].heads != fits[*one].block.width {
+                bare
+            } else {
+                let line = &lines[fits[bare].block.first];
+                questions.push(two_fit(line, fits[*one].delimiter));
+                *one
+            }
+        }
+        (several, all, _) => {
+            let among = if several.is_empty() { all } else { several };
+            let most = among
+                .iter()
+                .copied()
+                .max_by_key(|at| (fits[*at].block.rows, fits[*at].block.width))
+                .unwrap_or(0);
+            questions.push(delimiters(&lines[fits[most].block.first], &fits, among));
+            most
+        }
+    };
+    let fit = fits.swap_remove(chosen);
+    dialect(text, lines, &fit, answers, questions)
+}
+
+fn two_fit(line: &Line<'_>, delimiter: Delimiter) -> Question {
+    Question {
+        ask: Ask::Delimiter,
+        text: format!(
+            "line {}: `{}` is one number with a decimal comma, or several cells parted by {}; nothing in the log decides",
+            line.number,
+            shown(line.text),
+            delimiter.words()
+        ),
+        answer_with: "--delimiter , (cells) or --delimiter ';' --decimal-mark , (one number)"
+            .to_owned(),
+    }
+}
+
+fn delimiters(line: &Line<'_>, fits: &[Fit], among: &[usize]) -> Question {
+    let words: Vec<String> = among.iter().map(|at| fits[*at].delimiter.words()).collect();
+    Question {
+        ask: Ask::Delimiter,
+        text: format!(
+            "line {}: `{}` makes cells of numbers with {}; nothing in the log decides",
+            line.number,
+            shown(line.text),
+            words.join(" and with ")
+        ),
+        answer_with: "--delimiter CHARACTER".to_owned(),
+    }
+}
+
+/// Declares the dialect of the chosen delimiter.
+fn dialect(
+    text: &[u8],
+    lines: &[Line<'_>],
+    fit: &Fit,
+    answers: &Answers,
+    mut questions: Vec<Question>,
+) -> Proposal {
+    let (block, delimiter) = (&fit.block, fit.delimiter);
+    let above = &lines[..block.first];
+    let stack = Stack::gather(above, delimiter, block.width);
+    let mut preamble = Preamble::read(above);
+    let mut heads = stack.heads();
+    if heads.len() >= block.width && preamble.units.len() > 1 {
+        for (head, unit) in heads.iter_mut().zip(&preamble.units) {
+            head.take_unit(unit);
+        }
+    }
+    let rows = &lines[block.first..];
+    let seen = marks::seen(text, rows, delimiter, block.width);
+    if delimiter == Delimiter::Byte(b',') && answers.decimal_mark.is_none() {
+        let commas = marks::unquoted_commas(&seen, block, &heads, &lines[block.first]);
+        questions.extend(commas);
+    }
+    let mark = marks::decide(&seen, delimiter, preamble.mark, answers, &mut questions);
+    let mark_from = if answers.decimal_mark.is_some() {
+        Source::Person
+    } else {
+        Source::Log
+    };
+    let width = if heads.len() >= 2 && block.ragged() && heads.len() <= block.widest {
+        heads.len()
+    } else {
+        block.width
+    };
+    preamble.units.clear();
+    let notices = remarks(above, stack_lines(&heads));
+    let evidence = format!(
+        "delimiter {}, decimal mark `{}`: {} of the {} lines looked at from line {} on are rows of {} cells",
+        delimiter.words(),
+        mark.char(),
+        block.rows,
+        block.lines,
+        lines[block.first].number,
+        width
+    );
+    Proposal {
+        dialect: Dialect {
+            delimiter,
+            mark,
+            mark_from,
+            width,
+            first_line: lines[block.first].number,
+            first_byte: lines[block.first].start,
+            columns: sample::columns(rows, delimiter, mark, width),
+            heads,
+            evidence,
+        },
+        preamble,
+        questions,
+        notices,
+    }
+}
+
+/// Number of lines nearest to the rows that hold heads and are no remarks.
+fn stack_lines(heads: &[super::heads::Head]) -> usize {
+    usize::from(!heads.is_empty())
+}
+
+/// The lines above the heads, for a person to see.
+fn remarks(above: &[Line<'_>], heads: usize) -> Vec<Notice> {
+    let filled: Vec<&Line<'_>> = above
+        .iter()
+        .filter(|line| line.text.iter().any(u8::is_ascii_alphanumeric))
+        .collect();
+    let kept = filled.len().saturating_sub(heads);
+    filled[..kept]
+        .iter()
+        .map(|line| Notice {
+            kind: "remark",
+            line: Some(line.number),
+            text: format!("`{}`", shown(number::trim(line.text))),
+        })
+        .collect()
+}

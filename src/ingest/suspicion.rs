@@ -1,0 +1,131 @@
+//! What looks odd in the forces of a run. Nothing is left out for it: it is told.
+
+use super::table::Table;
+use super::{Ask, Question};
+
+/// The forces of a run at a glance.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Extent {
+    pub(super) max: f64,
+    pub(super) max_at: usize,
+    pub(super) min: f64,
+}
+
+impl Extent {
+    /// Greatest and smallest force.
+    pub(super) fn of(forces: &[f64]) -> Self {
+        let max = forces.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        let min = forces.iter().copied().fold(f64::INFINITY, f64::min);
+        Self {
+            max,
+            max_at: forces.iter().position(|force| *force == max).unwrap_or(0),
+            min,
+        }
+    }
+}
+
+/// Fewest samples for a statement about a channel.
+const FEW: usize = 10;
+
+/// Fewest equal samples in a row that are told.
+const FROZEN: usize = 20;
+
+/// Share of the whole range by which one sample stands out from both its neighbours to be told.
+const STANDS_OUT: f64 = 0.3;
+
+/// Tells of constant, frozen and single odd samples; `from` is the run's first sample.
+pub(super) fn look(forces: &[f64], from: usize, extent: Extent, table: &mut Table) {
+    if extent.max == 0.0 && extent.min == 0.0 {
+        table.notices.add("zero", None, || {
+            format!("all {} forces are zero", forces.len())
+        });
+        return;
+    }
+    if forces.len() < FEW {
+        return;
+    }
+    if extent.max == extent.min {
+        table.notices.add("frozen", None, || {
+            format!("all {} forces are {} N", forces.len(), extent.max)
+        });
+        return;
+    }
+    frozen(forces, from, table);
+    outliers(forces, from, extent, table);
+}
+
+/// Many equal samples in a row where most samples differ from the one before.
+fn frozen(forces: &[f64], from: usize, table: &mut Table) {
+    let (mut equal, mut longest, mut start, mut streak) = (0_usize, 0_usize, 0_usize, 0_usize);
+    for at in 1..forces.len() {
+        if forces[at] == forces[at - 1] {
+            equal += 1;
+            streak += 1;
+            if streak > longest {
+                longest = streak;
+                start = at - streak;
+            }
+        } else {
+            streak = 0;
+        }
+    }
+    let others = forces.len() - 1 - longest;
+    if longest >= FROZEN && (equal - longest) * 2 < others {
+        let line = table.line(from + start);
+        table.notices.add("frozen", Some(line), || {
+            format!(
+                "{} samples in a row are {} N, while most others differ from the one before",
+                longest + 1,
+                forces[start]
+            )
+        });
+    }
+}
+
+/// One sample far from both its neighbours, which are near each other.
+fn outliers(forces: &[f64], from: usize, extent: Extent, table: &mut Table) {
+    let far = STANDS_OUT * (extent.max - extent.min);
+    for at in 1..forces.len() - 1 {
+        let (before, now, after) = (forces[at - 1], forces[at], forces[at + 1]);
+        let (up, down) = (now - before, now - after);
+        if up.abs() > far
+            && down.abs() > far
+            && up * down > 0.0
+            && (before - after).abs() < 0.1 * up.abs()
+        {
+            let line = table.line(from + at);
+            table.notices.add("outlier", Some(line), || {
+                format!("one sample of {now} N between {before} N and {after} N; it is kept")
+            });
+        }
+    }
+}
+
+/// A push logged as a negative force is asked: the greatest magnitude is negative and far beyond the noise.
+pub(super) fn sign(forces: &[f64], extent: Extent) -> Option<Question> {
+    if -extent.min <= extent.max || -extent.min <= 8.0 * noise(forces) {
+        return None;
+    }
+    Some(Question {
+        ask: Ask::Sign,
+        text: format!(
+            "the greatest force is {} N and the smallest {} N: a push may be logged as a negative force",
+            extent.max, extent.min
+        ),
+        answer_with: "--invert (a push is negative in the log), or another --force COLUMN"
+            .to_owned(),
+    })
+}
+
+/// Median step between neighbouring forces: zero where most are equal.
+fn noise(forces: &[f64]) -> f64 {
+    let mut steps: Vec<f64> = forces
+        .windows(2)
+        .map(|pair| (pair[1] - pair[0]).abs())
+        .collect();
+    if steps.is_empty() {
+        return 0.0;
+    }
+    let middle = steps.len() / 2;
+    *steps.select_nth_unstable_by(middle, f64::total_cmp).1
+}
