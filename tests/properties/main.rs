@@ -4,6 +4,7 @@
 mod compare_simulation;
 mod evidence;
 mod evidence_faults;
+mod evidence_gauge;
 mod gate;
 mod impact;
 mod impact_changes;
@@ -17,5 +18,6 @@ mod report;
 mod report_gate;
 mod report_page;
 mod response;
+mod truncation;
 mod uncertainty;
 mod verdict;
