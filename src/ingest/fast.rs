@@ -248,10 +248,10 @@ pub(super) fn decimal(text: &[u8], at: usize, mark: u8) -> Option<Decimal> {
     let sign = usize::from(negative);
     match short(word >> (8 * sign), mark) {
         Some((whole, decimals, length)) => {
-            let value = whole as f64 / TENS[decimals & 7];
-            let signed = if negative { -value } else { value };
+            let value = (whole as f64 / TENS[decimals & 7]).to_bits();
+            let sign_bit = u64::from(negative) << 63;
             Some(Decimal {
-                value: signed,
+                value: f64::from_bits(value | sign_bit),
                 decimals,
                 end: at + sign + length,
             })

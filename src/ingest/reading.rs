@@ -2,11 +2,12 @@
 
 use sha2::{Digest, Sha256};
 
-use super::clock::{self, Clocked, Steps};
+use super::clock::{self, Clocked};
 use super::columns::{self, Plan};
 use super::notices::Notices;
 use super::preamble::Preamble;
 use super::sniff::{self, Proposal};
+use super::steps::Steps;
 use super::suspicion::{self, Extent};
 use super::table::{self, LostRow, Table, Why};
 use super::{

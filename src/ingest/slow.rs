@@ -15,6 +15,7 @@ use super::words::{self, Named};
 use crate::quantity::ForceUnit;
 
 mod row;
+mod waiting;
 
 /// What one row gives.
 enum Cell {

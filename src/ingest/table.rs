@@ -67,7 +67,7 @@ impl Table {
     }
 
     /// Adds a sample.
-    #[inline]
+    #[inline(always)]
     pub(super) fn push(&mut self, time: f64, force: f64, line: u64) {
         if line != self.next_line {
             self.jumps.push((self.times.len(), line));

@@ -9,7 +9,7 @@ use super::super::stamp;
 use super::super::table::{Table, Why};
 use super::super::units::{self, Measured};
 use super::super::{Ask, Question, join};
-use super::{Cell, MOST_PENDING, Pending, Slow};
+use super::{Cell, Slow};
 
 impl<'a> Slow<'a> {
     /// A row with more cells than the log has columns: empty ones are left out, words are a remark, numbers are a doubt.
@@ -342,59 +342,6 @@ impl<'a> Slow<'a> {
             table.next_row();
         }
         table.lose(line, text, Why::Force);
-    }
-
-    /// Puts a line of text by until it is known what follows.
-    pub(super) fn wait(&mut self, line: Line<'_>, force: bool, table: &mut Table) {
-        if self.pending.len() == MOST_PENDING {
-            let first = self.pending.remove(0);
-            self.inside(first, table);
-        }
-        let trimmed = number::trim(line.text);
-        self.pending.push(Pending {
-            line: line.number,
-            text: shown(trimmed),
-            force,
-            like_a_row: trimmed
-                .first()
-                .is_some_and(|byte| byte.is_ascii_digit() || matches!(byte, b'-' | b'+' | b'.')),
-        });
-    }
-
-    /// Rows follow: the lines put by are no footer.
-    pub(in super::super) fn data_goes_on(&mut self, table: &mut Table) {
-        for pending in std::mem::take(&mut self.pending) {
-            self.inside(pending, table);
-        }
-    }
-
-    /// A line of text between rows: a lost row if it has a force or is all the row there can be, else a remark.
-    fn inside(&self, pending: Pending, table: &mut Table) {
-        let bare = self.dialect.width == 1;
-        if pending.force || pending.like_a_row || bare {
-            let name = if bare { "force" } else { "instant" };
-            table.notices.add("cell", Some(pending.line), || {
-                format!("`{}` where an {name} was expected", pending.text)
-            });
-            let why = if bare { Why::Force } else { Why::Instant };
-            if self.plan.instants == Instants::Rows {
-                table.next_row();
-            }
-            table.lose(pending.line, pending.text, why);
-        } else {
-            table.notices.add("remark", Some(pending.line), || {
-                format!("`{}`", pending.text)
-            });
-        }
-    }
-
-    /// The end of the log: the lines put by are its footer.
-    pub(in super::super) fn end(&mut self, table: &mut Table) {
-        for pending in std::mem::take(&mut self.pending) {
-            table.notices.add("footer", Some(pending.line), || {
-                format!("`{}`", pending.text)
-            });
-        }
     }
 
     pub(super) fn name(&self, column: usize) -> &str {
