@@ -10,6 +10,8 @@ use crate::quantity::ForceUnit;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Slot {
     Skip,
+    /// Not read, but a number: words in its place make another kind of line.
+    SkipNumber,
     Time,
     Stamp,
     /// Added to the force, with the number of the factor.
@@ -43,7 +45,18 @@ impl Fast {
         if plan.quality.is_some() {
             return None;
         }
-        let mut slots = vec![Slot::Skip; dialect.width];
+        let rows = plan.instants == Instants::Rows;
+        let mut slots: Vec<Slot> = dialect
+            .columns
+            .iter()
+            .map(|seen| {
+                if rows && seen.is_numbers() {
+                    Slot::SkipNumber
+                } else {
+                    Slot::Skip
+                }
+            })
+            .collect();
         for (at, force) in plan.forces.iter().enumerate() {
             *slots.get_mut(force.column)? = Slot::Force(at);
         }
@@ -53,7 +66,7 @@ impl Fast {
             Instants::Rows => {}
         }
         for (at, extra) in plan.extras.iter().enumerate() {
-            if slots[extra.column] == Slot::Skip {
+            if matches!(slots[extra.column], Slot::Skip | Slot::SkipNumber) {
                 slots[extra.column] = Slot::Extra(at);
             }
         }
@@ -73,7 +86,7 @@ impl Fast {
             delimiter: dialect.delimiter,
             mark: dialect.mark.byte(),
             padded: dialect.delimiter != Delimiter::Blanks,
-            rows: plan.instants == Instants::Rows,
+            rows,
         })
     }
 
@@ -114,6 +127,12 @@ impl Fast {
         for (place, slot) in self.slots.iter().enumerate() {
             match *slot {
                 Slot::Skip => at = self.skip(text, at)?,
+                Slot::SkipNumber => {
+                    if text.get(at).is_some_and(u8::is_ascii_alphabetic) {
+                        return None;
+                    }
+                    at = self.skip(text, at)?;
+                }
                 Slot::Time => (time, at) = self.cell(text, at, 0)?,
                 Slot::Force(which) => {
                     let value;
