@@ -54,7 +54,11 @@ fn every_fixture_is_listed_with_its_origin_and_is_the_file_that_was_listed() {
     let mut lying = BTreeMap::new();
     found(&root(), &mut lying);
     for folder in &manifest.folder {
-        for (what, text) in [("purpose", &folder.purpose), ("origin", &folder.origin), ("from", &folder.from)] {
+        for (what, text) in [
+            ("purpose", &folder.purpose),
+            ("origin", &folder.origin),
+            ("from", &folder.from),
+        ] {
             assert!(!text.is_empty(), "fixtures/{}: no {what}", folder.path);
         }
     }
@@ -64,7 +68,13 @@ fn every_fixture_is_listed_with_its_origin_and_is_the_file_that_was_listed() {
         }
         fs::write(&path, toml::to_string(&manifest).unwrap()).unwrap();
     }
-    let listed: BTreeMap<String, BTreeMap<String, String>> =
-        manifest.folder.into_iter().map(|folder| (folder.path, folder.files)).collect();
-    assert_eq!(listed, lying, "fixtures/manifest.toml: name a new folder by hand, then run RELENT_BLESS=1 cargo test --test structure");
+    let listed: BTreeMap<String, BTreeMap<String, String>> = manifest
+        .folder
+        .into_iter()
+        .map(|folder| (folder.path, folder.files))
+        .collect();
+    assert_eq!(
+        listed, lying,
+        "fixtures/manifest.toml: name a new folder by hand, then run RELENT_BLESS=1 cargo test --test structure"
+    );
 }
