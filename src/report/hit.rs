@@ -281,14 +281,21 @@ impl Panel {
     /// Everything written on a panel.
     fn words(&self, hits: &Hits, map: &Map, panels: &[Self; 2]) -> Markup {
         let mut labels = Labels::inside(map.frame);
-        let Some(deciding) = hits.repeats.get(hits.deciding) else {
-            return html! {};
-        };
         self.keep_curves(&mut labels, hits, map);
         let boundary = self.boundary_words(hits, map, &mut labels);
-        let events = deciding
-            .events
+        // The deciding hit first: it has the choice of places.
+        let others = hits
+            .repeats
             .iter()
+            .enumerate()
+            .filter(|(index, _)| *index != hits.deciding);
+        let ordered = hits
+            .repeats
+            .get(hits.deciding)
+            .into_iter()
+            .chain(others.map(|(_, repeat)| repeat));
+        let events = ordered
+            .flat_map(|repeat| &repeat.events)
             .filter(|event| self.shows(event, panels));
         html! {
             (words("soft", (map.frame.left - 34.0, map.frame.top - 9.0), "start", if self.left > 0.0 { "N · the whole record" } else { "N · the hit enlarged" }))
