@@ -20,6 +20,7 @@ pub mod style;
 mod canvas;
 mod detail;
 mod envelope;
+mod hit_words;
 mod page;
 mod place;
 mod pulse;
