@@ -1,12 +1,13 @@
 //! Laws of the budget: more doubt never makes a smaller uncertainty, and the probability is a probability.
 
 use proptest::prelude::*;
+use relent::evidence::SpringBand;
 use relent::limits::Judged;
 use relent::quantity::{Newton, NewtonPerMillimetre, Second};
 use relent::response::Measure;
 use relent::uncertainty::{
-    Budget, Crossing, GaugeAccuracy, Permitted, ReadingFacts, SpringBand, budget, probability,
-    t_cdf, t_quantile,
+    Budget, Crossing, GaugeAccuracy, Permitted, ReadingFacts, budget, probability, t_cdf,
+    t_quantile,
 };
 
 fn any_facts() -> impl Strategy<Value = ReadingFacts> {
@@ -52,8 +53,18 @@ fn gauge(share: f64) -> GaugeAccuracy {
 }
 
 fn both(values: &[f64], facts: &[ReadingFacts], share: f64) -> [Budget; 2] {
-    [Measure::PeakForce, Measure::DynamicPeriod]
-        .map(|measure| budget(measure, Judged::Mean, values, facts, &gauge(share), None).unwrap())
+    [Measure::PeakForce, Measure::DynamicPeriod].map(|measure| {
+        budget(
+            measure,
+            Judged::Mean,
+            values,
+            facts,
+            &gauge(share),
+            None,
+            None,
+        )
+        .unwrap()
+    })
 }
 
 proptest! {
@@ -88,8 +99,8 @@ proptest! {
         for (good, poor) in both(&values, &facts, share).iter().zip(both(&values, &facts, share + more)) {
             prop_assert!(poor.combined >= good.combined);
         }
-        let band = SpringBand { rate: NewtonPerMillimetre(500.0), band: NewtonPerMillimetre(50.0) };
-        let with = budget(Measure::PeakForce, Judged::Mean, &values, &facts, &gauge(share), Some(band)).unwrap();
+        let band = SpringBand { rate: NewtonPerMillimetre(500.0), either_way: NewtonPerMillimetre(50.0) };
+        let with = budget(Measure::PeakForce, Judged::Mean, &values, &facts, &gauge(share), Some(band), None).unwrap();
         prop_assert!(with.combined > both(&values, &facts, share)[0].combined);
     }
 
@@ -99,8 +110,8 @@ proptest! {
         values in prop::collection::vec(1.0..2000.0_f64, 3),
     ) {
         let worst = values.iter().copied().fold(0.0, f64::max);
-        let of_all = budget(Measure::PeakForce, Judged::Worst, &values, &facts, &gauge(0.03), None);
-        let of_one = budget(Measure::PeakForce, Judged::Mean, &[worst], &facts, &gauge(0.03), None);
+        let of_all = budget(Measure::PeakForce, Judged::Worst, &values, &facts, &gauge(0.03), None, None);
+        let of_one = budget(Measure::PeakForce, Judged::Mean, &[worst], &facts, &gauge(0.03), None, None);
         prop_assert_eq!(of_all, of_one);
     }
 
