@@ -3,6 +3,7 @@
 use super::Hit;
 use crate::gate::GateFile;
 use crate::limits::{Leaf, Plan, PlanError, Profile, TestPoint, When, wanted_points};
+use crate::quantity::Millimetre;
 use crate::verdict::MissingPoint;
 
 /// The test points that a profile wants on a gate.
@@ -98,7 +99,7 @@ pub(super) fn plan(gate: &GateFile, profile: &Profile) -> Planned {
             "the gate file does not give {key}: which test points are wanted is unknown"
         ));
     }
-    let size = |at: usize| sizes[at].1.map_or(f64::NAN, |size| size.get());
+    let size = |at: usize| sizes[at].1.map_or(f64::NAN, Millimetre::get);
     let leaf = Leaf {
         motion: section.motion,
         height_mm: size(0),

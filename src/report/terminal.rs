@@ -34,7 +34,10 @@ pub fn terminal(assessment: &Assessment, width: Option<usize>) -> String {
         }
     }
     text.push_str(&not_within(assessment, width));
-    for told in assessment.told() {
+    for (index, told) in assessment.told().into_iter().enumerate() {
+        if index == 0 {
+            text.push('\n');
+        }
         for line in wrapped(&told, width, 2) {
             let _ = writeln!(text, "{line}");
         }

@@ -17,5 +17,6 @@ mod report;
 mod report_gate;
 mod report_page;
 mod response;
+mod truncation;
 mod uncertainty;
 mod verdict;

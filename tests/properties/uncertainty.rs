@@ -6,8 +6,8 @@ use relent::limits::Judged;
 use relent::quantity::{Newton, NewtonPerMillimetre, Second};
 use relent::response::Measure;
 use relent::uncertainty::{
-    Budget, Crossing, GaugeAccuracy, Permitted, ReadingFacts, budget, probability, t_cdf,
-    t_quantile,
+    Budget, Component, Crossing, GaugeAccuracy, Permitted, PooledSpread, ReadingFacts,
+    VisitScatter, budget, largest_share_chance, probability, t_cdf, t_quantile,
 };
 
 fn any_facts() -> impl Strategy<Value = ReadingFacts> {
@@ -139,4 +139,68 @@ proptest! {
     ) {
         prop_assert!((t_cdf(t_quantile(p, dof), dof) - p).abs() < 1e-9);
     }
+}
+
+/// Cochran's C, 5 % points: ISO 5725-2:1994, table 4, from memory; the same from scipy 1.x `beta.isf(0.05/p, ν/2, (p−1)ν/2)`.
+#[test]
+fn the_test_of_alike_scatter_has_the_critical_values_of_the_table() {
+    let table = [
+        (5, 2, 0.841),
+        (5, 3, 0.684),
+        (5, 4, 0.598),
+        (9, 3, 0.478),
+        (10, 2, 0.602),
+        (10, 3, 0.445),
+        (10, 4, 0.373),
+    ];
+    for (points, hits, critical) in table {
+        let dof = f64::from(hits - 1);
+        let chance = |share: f64| largest_share_chance(share, dof, dof * points as f64, points);
+        assert!(
+            chance(critical - 0.001) > 0.05,
+            "{points} points of {hits} hits"
+        );
+        assert!(
+            chance(critical + 0.001) < 0.05,
+            "{points} points of {hits} hits"
+        );
+    }
+}
+
+#[test]
+fn a_point_that_scatters_differently_keeps_its_own_hits() {
+    let calm = |mean: f64| vec![mean * 0.99, mean, mean * 1.01];
+    let mut visit: Vec<Vec<f64>> = [100.0, 200.0, 300.0, 400.0, 500.0].map(calm).to_vec();
+    visit.push(vec![350.0]);
+    let alike = VisitScatter::of(&visit);
+    let pool = alike.with(0).unwrap();
+    assert!((pool.relative - 0.01).abs() < 1e-12);
+    assert_eq!((pool.dof, pool.points), (10.0, 5));
+    assert_eq!(alike.with(5), None, "one hit has no scatter of its own");
+    visit[2] = vec![210.0, 300.0, 390.0];
+    let wild = VisitScatter::of(&visit);
+    assert_eq!(wild.with(2), None);
+    assert_eq!(wild.with(0).unwrap().points, 4);
+    assert_eq!(wild.without(2), wild.with(0));
+    // Two of five leave: the gate does not scatter alike, and nothing is pooled.
+    visit[3] = vec![240.0, 400.0, 560.0];
+    assert_eq!(VisitScatter::of(&visit).with(0), None);
+    assert_eq!(VisitScatter::of(&visit[..1]).with(0), None);
+    // Equal readings are no trouble.
+    let still = VisitScatter::of(&[vec![5.0; 3], vec![7.0; 3]]);
+    assert_eq!(still.with(1).unwrap().relative, 0.0);
+}
+
+/// By hand: s = 0.02 · 380 N = 7.6 N; u = 7.6 N / √3 = 4.38786 N with 16 degrees of freedom.
+#[test]
+fn a_pooled_repeatability_is_that_share_of_the_mean() {
+    let pool = PooledSpread {
+        relative: 0.02,
+        dof: 16.0,
+        points: 8,
+    };
+    let line = Component::pooled(&[372.0, 388.0, 380.0], pool);
+    assert!((line.u - 4.387_862_045_841_155).abs() < 1e-12);
+    assert_eq!(line.dof, 16.0);
+    assert_eq!(line.name, "repeatability, pooled over 8 points");
 }

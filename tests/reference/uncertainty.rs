@@ -433,7 +433,11 @@ fn sampling_and_spring_rate_enter_the_peak_only() {
     assert!(peak.iter().any(|it| it == "sampling") && peak.iter().any(|it| it == "spring rate"));
     assert_eq!(shift, 3.0);
     let (residual, shift) = lines(Measure::ResidualForce);
-    assert!(!residual.iter().any(|it| it == "sampling" || it == "spring rate"));
+    assert!(
+        !residual
+            .iter()
+            .any(|it| it == "sampling" || it == "spring rate")
+    );
     assert_eq!(shift, 0.0);
 }
 
