@@ -141,7 +141,7 @@ proptest! {
     }
 }
 
-/// Cochran's C, 5 % points: ISO 5725-2:1994, table 4, from memory; the same from scipy 1.x `beta.isf(0.05/p, ν/2, (p−1)ν/2)`.
+/// Cochran's C, 5 % points: ISO 5725-2:1994, table 4, from memory; the same from scipy 1.17.1 `beta.isf(0.05/p, ν/2, (p−1)ν/2)`.
 #[test]
 fn the_test_of_alike_scatter_has_the_critical_values_of_the_table() {
     let table = [
