@@ -31,7 +31,8 @@ pub struct PooledSpread {
 /// the points would leave, the gate does not scatter alike and nothing is pooled.
 ///
 /// # Errors
-/// With three hits a point must scatter some three times as much as the others before the test sees it in most visits.
+/// With three hits a point must scatter several times as much as the others before the test sees it in most visits, and two
+/// points that are about equally wild among few can hide each other. A wild point that is not seen borrows calm from the others.
 ///
 /// # Source
 /// Pooling: JCGM 100:2008, 4.2.4 and H.3.6. The test, repeated after each point that leaves: ISO 5725-2:1994, 7.3.3, and for

@@ -183,7 +183,7 @@ fn a_point_that_scatters_differently_keeps_its_own_hits() {
     assert_eq!(wild.with(0).unwrap().points, 4);
     assert_eq!(wild.without(2), wild.with(0));
     // Two of five leave: the gate does not scatter alike, and nothing is pooled.
-    visit[3] = vec![240.0, 400.0, 560.0];
+    visit[3] = vec![4.0, 400.0, 796.0];
     assert_eq!(VisitScatter::of(&visit).with(0), None);
     assert_eq!(VisitScatter::of(&visit[..1]).with(0), None);
     // Equal readings are no trouble.
