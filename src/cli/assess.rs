@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 
 use crate::assess::{self, Assessment};
+use crate::cli::earlier;
 use crate::cli::exit::Exit;
 use crate::cli::folder::GateFolder;
 use crate::cli::output;
@@ -32,6 +33,10 @@ pub struct AssessArgs {
     /// Print the uncertainty of each finding, line by line, and put all of it into the report
     #[arg(long)]
     budget: bool,
+    /// Folder of an earlier visit to this gate, as `visit.earlier` in the gate file: a log that is a copy of one of its
+    /// logs is named and proves nothing. May be given several times
+    #[arg(long, value_name = "FOLDER")]
+    earlier: Vec<PathBuf>,
     /// Judge and print only: write no report
     #[arg(long, conflicts_with = "report")]
     no_report: bool,
@@ -39,7 +44,8 @@ pub struct AssessArgs {
 
 /// Judges a gate folder and writes its report.
 pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
-    let folder = GateFolder::open(&args.gate, args.profile.as_deref())?;
+    let mut folder = GateFolder::open(&args.gate, args.profile.as_deref())?;
+    earlier::name(&mut folder, &args.earlier)?;
     let place = match (&args.report, args.no_report) {
         (_, true) => None,
         (Some(place), false) => Some(place.clone()),
@@ -76,12 +82,14 @@ pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
 /// Reads the logs of an opened folder and assesses them.
 pub fn judge(folder: GateFolder) -> Result<Assessment, Stop> {
     let placed = folder.placed()?;
+    let earlier = earlier::logs(&folder)?;
     let logs = folder.load(placed.hits)?;
     Ok(assess::assess(
         folder.gate,
         folder.profile,
         logs,
         &folder.answers,
+        &earlier,
     ))
 }
 

@@ -6,7 +6,9 @@ pub mod complaint;
 
 mod answers;
 mod assess;
+mod certificate;
 mod demo;
+mod earlier;
 mod folder;
 mod limits;
 mod logs;
@@ -46,6 +48,8 @@ struct Relent {
 enum Command {
     /// Judge a gate folder: its gate file and its logs against a limit profile; writes a report
     Assess(assess::AssessArgs),
+    /// List the visits that a calibration certificate or a gauge touches, and what it leaves of each
+    Certificate(certificate::CertificateArgs),
     /// Measure loose logs or folders of logs
     Measure(measure::MeasureArgs),
     /// Show what is understood of a log, and what must be answered first
@@ -85,6 +89,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
 fn dispatch(command: Command) -> Result<Exit, Stop> {
     match command {
         Command::Assess(args) => assess::run(&args),
+        Command::Certificate(args) => certificate::run(&args),
         Command::Measure(args) => measure::run(&args),
         Command::Read(args) => read::run(&args),
         Command::Limits(args) => limits::run(&args),

@@ -6,6 +6,7 @@
 mod check;
 mod form;
 mod gaps;
+mod history;
 mod likely;
 mod pattern;
 mod place;
@@ -25,14 +26,15 @@ use crate::limits::Direction;
 use crate::response::{GaugeFacts, Zeroing};
 
 pub use gaps::{Gap, Leaves};
+pub use history::{DatedCertificate, EventKind, EventOrder, EventSection};
 pub use likely::Slip;
 pub use pattern::{Field, Pattern, PatternError};
 pub use place::Place;
 pub use problem::{Bounds, Found, GateError, Kind, Problem, Wanted};
 pub use schema::schema;
 pub use sections::{
-    Certificate, DecisionRule, DriveSection, EdgeSection, GateSection, GaugeSection, GuardBand,
-    JudgeSection, ListedLog, LogsSection, OpeningSide, Schema, Setting, VisitSection,
+    Certificate, Decision, DriveSection, EdgeSection, GateSection, GaugeSection, JudgeSection,
+    ListedLog, LogsSection, OpeningSide, Schema, Setting, VisitSection,
 };
 pub use spot::Spot;
 pub use warning::Warning;
@@ -63,6 +65,9 @@ pub struct GateFile {
     pub visit: Option<VisitSection>,
     /// Against what and by which rule the findings are decided.
     pub judge: JudgeSection,
+    /// What was changed on the gate or the gauge, with its day: a change after the visit makes its findings not current.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub events: Vec<EventSection>,
     /// Where the logs are and which hit each one holds.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub logs: Option<LogsSection>,

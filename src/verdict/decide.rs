@@ -71,6 +71,7 @@ pub(super) fn complete(finding: &Finding) -> bool {
             .iter()
             .all(|repeat| repeat.standing == Standing::Full)
         && finding.objections.is_empty()
+        && finding.not_current.is_empty()
 }
 
 /// The verdict of a finding.

@@ -13,11 +13,12 @@ mod printed;
 use std::fmt;
 use std::str::FromStr;
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 pub use finding::{Finding, Lean, RepeatReading, Standing};
-pub use odd::{OddOne, PooledSpread, odd_one_out, pooled_spread};
+pub use odd::{OddOne, odd_one_out};
 pub use overall::{MissingPoint, Overall, TwoReadings, overall};
 pub use printed::{printed, printed_plain};
 
@@ -59,18 +60,22 @@ pub enum DecisionRule {
     Guarded(Guard),
 }
 
-/// The width w of a guard band.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+/// Width of a guard band by name; U is the expanded and u the standard uncertainty.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub enum Guard {
-    /// w = U.
+    /// The expanded uncertainty.
     #[default]
+    #[serde(rename = "U")]
     Expanded,
-    /// w = 1.64 u: at most 5 % false acceptance one-sided, for a normal distribution.
-    OneSided,
-    /// w = 0.83 U.
+    /// 0.83 times the expanded uncertainty.
+    #[serde(rename = "0.83U")]
     Reduced,
-    /// w = 1.5 U.
+    /// One and a half times the expanded uncertainty.
+    #[serde(rename = "1.5U")]
     Widened,
+    /// 1.64 times the standard uncertainty.
+    #[serde(rename = "1.64u")]
+    OneSided,
 }
 
 impl DecisionRule {

@@ -7,3 +7,5 @@ mod gate_file;
 mod manners;
 mod measure;
 mod run;
+mod test_points;
+mod validity;

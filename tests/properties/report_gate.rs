@@ -175,6 +175,8 @@ fn findings(gate: &GateFile, profile: &Profile, hits: &[Hit]) -> Vec<Finding> {
                 repeats,
                 rule: gate.judge.rule(),
                 objections: Vec::new(),
+                not_current: Vec::new(),
+                odd_one: None,
             });
         }
     }
@@ -206,6 +208,7 @@ fn uncertainty(
         values,
         &vec![facts; values.len()],
         &gauge,
+        None,
         None,
     )
 }

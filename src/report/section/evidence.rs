@@ -132,7 +132,7 @@ fn budget_table(
     let mut names: Vec<&str> = Vec::new();
     for name in findings
         .iter()
-        .flat_map(|(_, budget)| budget.components.iter().map(|line| line.name))
+        .flat_map(|(_, budget)| budget.components.iter().map(|line| line.name.as_ref()))
     {
         if !names.contains(&name) {
             names.push(name);
