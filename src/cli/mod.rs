@@ -6,6 +6,7 @@ pub mod complaint;
 
 mod answers;
 mod assess;
+mod compare;
 mod demo;
 mod folder;
 mod limits;
@@ -46,6 +47,9 @@ struct Relent {
 enum Command {
     /// Judge a gate folder: its gate file and its logs against a limit profile; writes a report
     Assess(assess::AssessArgs),
+    /// Compare two or more series of hits on the same test points: firmware versions, or before and after a change
+    #[command(after_help = compare::EXITS)]
+    Compare(compare::CompareArgs),
     /// Measure loose logs or folders of logs
     Measure(measure::MeasureArgs),
     /// Show what is understood of a log, and what must be answered first
@@ -85,6 +89,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
 fn dispatch(command: Command) -> Result<Exit, Stop> {
     match command {
         Command::Assess(args) => assess::run(&args),
+        Command::Compare(args) => compare::run(&args),
         Command::Measure(args) => measure::run(&args),
         Command::Read(args) => read::run(&args),
         Command::Limits(args) => limits::run(&args),
