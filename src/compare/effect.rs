@@ -53,18 +53,18 @@ pub enum Change {
     NotShown,
 }
 
-/// What is shown about the margin.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+/// What is shown about the margin, from the strongest assurance to the gravest finding.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Claim {
-    /// Worse by more than the margin.
-    WorseBeyond,
     /// Changed by less than the margin, either way.
     LessThanMargin,
     /// Not worse by as much as the margin.
     NotWorse,
     /// None of these.
     NotShown,
+    /// Worse by more than the margin.
+    WorseBeyond,
 }
 
 impl Effect {

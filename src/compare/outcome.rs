@@ -68,6 +68,7 @@ impl MeasureStudy {
             .collect();
         if let Ok(pooled) = &self.pooled
             && beyond(&pooled.effect)
+            && !pooled.points_differ()
             && self.points.iter().all(PointStudy::before_is_whole)
         {
             places.push(format!("{}: over all test points", self.measure));

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::effect::{Effect, adjust};
+use super::effect::{Claim, Effect, adjust};
 use super::{
     AdditiveEffect, Alpha, Block, Confidence, Counting, Estimate, Margin, PermutationTest, Sample,
     Series, StatisticsError, additive_effect, mean_block_effect, permutation_test,
@@ -110,6 +110,38 @@ pub struct MeasureStudy {
     pub points: Vec<PointStudy>,
     /// All of them at once, or why not.
     pub pooled: Result<Pooled, String>,
+}
+
+/// The p under which the effect counts as different from point to point.
+const POINTS_DIFFER: f64 = 0.05;
+
+impl Pooled {
+    /// Whether the points are shown to differ in the effect: then the common effect speaks for none of them.
+    #[must_use]
+    pub fn points_differ(&self) -> bool {
+        let interaction = self.additive.interaction.as_ref();
+        interaction.is_some_and(|it| it.p < POINTS_DIFFER)
+    }
+}
+
+impl MeasureStudy {
+    /// The weakest claim about the margin over all test points; `None` without a margin.
+    #[must_use]
+    pub fn weakest_claim(&self) -> Option<Claim> {
+        self.margin?;
+        let claims = self.points.iter().map(|it| match &it.effect {
+            Ok(effect) => effect.claim().unwrap_or(Claim::NotShown),
+            Err(_) => Claim::NotShown,
+        });
+        Some(claims.max().unwrap_or(Claim::NotShown))
+    }
+
+    /// Whether the pooled claim may stand for the measure: the points do not differ, and none is worse by the margin.
+    #[must_use]
+    pub fn pooled_speaks(&self) -> bool {
+        let differ = self.pooled.as_ref().is_ok_and(Pooled::points_differ);
+        !differ && self.weakest_claim() != Some(Claim::WorseBeyond)
+    }
 }
 
 /// A test point that only one of the series has.

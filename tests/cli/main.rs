@@ -1,4 +1,5 @@
 //! Does it say it? The command line as a user meets it.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod compare;
 mod gate_file;

@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use super::words::sentence;
+use super::words::{sentence, summary};
 use super::{Against, Comparison, outcome_words};
 use crate::compare::{Effect, MeasureStudy, Outcome, PointStudy, Pooled, Series};
 use crate::report::cautions::CAUTIONS;
@@ -70,7 +70,7 @@ fn measure(study: &MeasureStudy) -> Value {
         "unit": study.measure.unit(),
         "margin": study.margin,
         "pooled": match &study.pooled {
-            Ok(it) => pooled(it, study.measure),
+            Ok(it) => pooled(it, study),
             Err(why) => json!({ "not_compared": why }),
         },
         "points": study.points.iter().map(|it| point(it, study.measure)).collect::<Vec<_>>(),
@@ -89,10 +89,12 @@ fn point(point: &PointStudy, measure: Measure) -> Value {
     })
 }
 
-fn pooled(pooled: &Pooled, measure: Measure) -> Value {
+fn pooled(pooled: &Pooled, study: &MeasureStudy) -> Value {
     json!({
         "points": pooled.points,
-        "effect": effect(&pooled.effect, measure),
+        "effect": effect(&pooled.effect, study.measure),
+        "speaks_for_the_points": study.pooled_speaks(),
+        "words": summary(study, &pooled.effect),
         "residual_deviation": pooled.additive.residual_deviation,
         "differs_between_points": pooled.additive.interaction,
         "mean_of_points": pooled.mean_of_points,

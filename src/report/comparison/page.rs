@@ -5,7 +5,7 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 use super::distribution::distribution;
 use super::forest::{Row, Strength, forest};
 use super::overlay::overlay;
-use super::words::{claim_words, margin_words, numbers, probability, scale, sentence};
+use super::words::{claim_words, margin_words, numbers, probability, scale, sentence, summary};
 use super::{Against, Comparison, outcome_words};
 use crate::compare::{
     Arrangement, Bearing, Change, Claim, Effect, MeasureStudy, Outcome, Series, Study, Terms,
@@ -156,8 +156,8 @@ fn in_words(study: &MeasureStudy) -> Markup {
     html! {
         @match &study.pooled {
             Ok(pooled) => {
-                (capital(&sentence(&pooled.effect, study.measure))) "."
-                @if let Some(it) = &pooled.additive.interaction { @if it.p < 0.05 { " " strong { "The test points differ in this" } " (p " (probability(it.p)) "): read them one by one." } }
+                (capital(&summary(study, &pooled.effect))) "."
+                @if let Some(it) = &pooled.additive.interaction { @if pooled.points_differ() { " " strong { "The test points differ in this" } " (p " (probability(it.p)) "): read them one by one." } }
             }
             Err(why) => { (capital(study.measure.words())) ": not compared: " (why) "." }
         }

@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use super::words::{probability, sentence};
+use super::words::{probability, sentence, summary};
 use super::{Against, Comparison, outcome_words};
 use crate::compare::{Change, Claim, MeasureStudy, Outcome};
 
@@ -57,13 +57,9 @@ fn line(text: &mut String, study: &MeasureStudy, after: &str) {
             let _ = writeln!(text, "  {after}: {}: not compared: {why}", study.measure);
         }
         Ok(pooled) => {
-            let _ = writeln!(
-                text,
-                "  {after}: {}",
-                sentence(&pooled.effect, study.measure)
-            );
+            let _ = writeln!(text, "  {after}: {}", summary(study, &pooled.effect));
             if let Some(it) = &pooled.additive.interaction
-                && it.p < 0.05
+                && pooled.points_differ()
             {
                 let p = probability(it.p);
                 let _ = writeln!(

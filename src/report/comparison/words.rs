@@ -1,6 +1,6 @@
 //! Effects in plain words. "Equal" is not one of them.
 
-use crate::compare::{Change, Claim, Effect, Interval, Margin};
+use crate::compare::{Change, Claim, Effect, Interval, Margin, MeasureStudy};
 use crate::response::Measure;
 
 /// By what a value is multiplied to be read, and the unit it then has.
@@ -76,6 +76,26 @@ pub(super) fn sentence(effect: &Effect, measure: Measure) -> String {
         Some(claim) => format!("{shown}; {claim}"),
         None => shown,
     }
+}
+
+/// A measure over all test points as a clause. Where the points differ the mean of them claims nothing about the margin: the
+/// weakest claim over the points stands instead.
+pub(super) fn summary(study: &MeasureStudy, pooled: &Effect) -> String {
+    if study.pooled_speaks() {
+        return sentence(pooled, study.measure);
+    }
+    let shown = change_words(pooled, study.measure);
+    let margin = study.margin.map(|it| margin_words(it, study.measure));
+    let (Some(claim), Some(margin)) = (study.weakest_claim(), margin) else {
+        return format!("on the mean of the points, {shown}");
+    };
+    let claim = match claim {
+        Claim::WorseBeyond => format!("worse by more than {margin} at one point or more"),
+        Claim::LessThanMargin => format!("changed by less than {margin} either way at every point"),
+        Claim::NotWorse => format!("not worse by more than {margin} at any point"),
+        Claim::NotShown => format!("a worsening of {margin} at some point is not excluded"),
+    };
+    format!("on the mean of the points, {shown}; {claim}")
 }
 
 fn change_words(effect: &Effect, measure: Measure) -> String {
