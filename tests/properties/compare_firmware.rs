@@ -47,7 +47,7 @@ fn series(name: &str) -> Series {
             repeat: hit.repeat,
         })
         .collect();
-    let profile = limits::find(&gate.judge.profile).unwrap();
+    let profile = limits::profile(&gate.judge.profile).unwrap();
     Series {
         name: name.to_owned(),
         assessment: assess(gate, profile, logs, &Answers::default()),

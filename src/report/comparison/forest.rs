@@ -38,7 +38,7 @@ pub(super) fn forest(
     let reach = reach(rows, margin) * factor;
     let x = |value: f64| LEFT + (value / reach + 1.0) / 2.0 * (RIGHT - LEFT);
     let bottom = TOP + STEP * rows.len() as f64 + 6.0;
-    let ticks = ticks(reach);
+    let ticks = ticks(reach, 2.5);
     let drawn = html! {
         @if let Some(margin) = margin {
             @let at = x(margin.get() * factor);
@@ -108,9 +108,9 @@ fn reach(rows: &[Row<'_>], margin: Option<Margin>) -> f64 {
     if most > 0.0 { most * 1.06 } else { 1.0 }
 }
 
-/// Some five round numbers on either side of zero.
-pub(super) fn ticks(reach: f64) -> Vec<f64> {
-    let rough = reach / 2.5;
+/// Round numbers as far as `reach` on either side of zero, at most `wanted` on each.
+pub(super) fn ticks(reach: f64, wanted: f64) -> Vec<f64> {
+    let rough = reach / wanted;
     let power = 10_f64.powf(rough.log10().floor());
     let step = [1.0, 2.0, 5.0, 10.0]
         .into_iter()

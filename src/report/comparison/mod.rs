@@ -60,10 +60,14 @@ pub(super) fn outcome_words(study: &Study) -> String {
         Outcome::NoMargin => {
             format!("{after} beside {before}: no margin was given, so nothing is decided")
         }
-        Outcome::WorseBeyond(places) => format!(
-            "{after} is worse than {before} by more than the margin: {}",
-            places.join("; ")
-        ),
+        Outcome::WorseBeyond(places) => {
+            let more = match places.len().saturating_sub(1) {
+                0 => String::new(),
+                more => format!(", and {more} more"),
+            };
+            let first = places.first().map_or("", String::as_str);
+            format!("{after} is worse than {before} by more than the margin: {first}{more}")
+        }
         Outcome::NotWorse => {
             format!("{after} is not worse than {before} by more than the margin, at any test point")
         }

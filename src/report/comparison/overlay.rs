@@ -54,7 +54,7 @@ pub(super) fn overlay(before: &Series, after: &Series, point: &TestPoint) -> Opt
     let z = |gap: f64| (LOWER.0 + LOWER.1) / 2.0 - gap / reach * (LOWER.1 - LOWER.0) / 2.0;
     let path = |of: &dyn Fn(usize) -> f64| trail(&instants, &x, of);
     let drawn = html! {
-        @for force in ticks(top).into_iter().filter(|it| *it >= 0.0) {
+        @for force in ticks(top, 4.0).into_iter().filter(|it| *it >= 0.0) {
             (line("hair", (LEFT, y(force)), (RIGHT, y(force))))
             (words("soft", (LEFT - 6.0, y(force) + 4.0), "end", &number(force)))
         }
@@ -70,7 +70,7 @@ pub(super) fn overlay(before: &Series, after: &Series, point: &TestPoint) -> Opt
             (words("soft", (LEFT - 6.0, z(gap) + 4.0), "end", &format!("{gap:.0}")))
         }
         path.after d=(path(&|i| z(gaps[i]))) {}
-        @for t in ticks(end * 1000.0).into_iter().filter(|it| *it >= 0.0) {
+        @for t in ticks(end * 1000.0, 8.0).into_iter().filter(|it| *it >= 0.0) {
             (line("thin", (x(t / 1000.0), LOWER.1 + 4.0), (x(t / 1000.0), LOWER.1 + 8.0)))
             (words("soft", (x(t / 1000.0), LOWER.1 + 20.0), "middle", &number(t)))
         }

@@ -173,6 +173,10 @@ fn standing(study: &Study) -> Markup {
             h3 { "Undecided because" }
             ul { @for reason in &reasons { li { (reason) } } }
         }
+        @if let Outcome::WorseBeyond(places) = study.outcome() {
+            h3 { "Worse by more than the margin" }
+            ul { @for place in &places { li { strong { (place) } } } }
+        }
         @if !study.unmatched.is_empty() {
             h3 { "Test points without a counterpart" }
             ul { @for it in &study.unmatched { li { (it.point) ": no hit in " (it.missing_in) } } }
@@ -182,7 +186,7 @@ fn standing(study: &Study) -> Markup {
 
 fn conditions(comparison: &Comparison, against: &Against) -> Markup {
     html! {
-        @if against.differences.is_empty() { p { "Nothing that the gate files tell: gate, drive, settings, edge, gauge and temperature are the same." } }
+        @if against.differences.is_empty() { p { "Nothing that the gate files tell: gate, drive, settings, edge, gauge and temperature are given alike for both." } }
         @else {
             table {
                 thead { tr { th scope="col" { "what" } th scope="col" { (against.study.before) } th scope="col" { (against.study.after) } th scope="col" { "what follows" } } }
