@@ -299,8 +299,13 @@ fn names(paths: &[PathBuf]) -> Vec<String> {
 }
 
 fn read(folders: Vec<GateFolder>, names: Vec<String>) -> Result<Vec<Series>, Stop> {
-    if let Some(folder) = folders.first() {
-        screen::complain(&folder.warnings);
+    let mut told: Vec<&[Complaint]> = Vec::new();
+    for folder in &folders {
+        // Several series of one gate file share its warnings.
+        if !told.contains(&folder.warnings.as_slice()) {
+            screen::complain(&folder.warnings);
+            told.push(&folder.warnings);
+        }
     }
     let named = folders.into_iter().zip(names);
     named

@@ -57,6 +57,24 @@ impl Sample {
     }
 }
 
+impl Sample {
+    /// Leaves out every hit whose number the other side does not have.
+    pub(super) fn without_lone_hits(&mut self, other: &Self) {
+        let paired = |it: &Reading| other.kept.iter().any(|twin| twin.repeat == it.repeat);
+        let (kept, alone): (Vec<Reading>, Vec<Reading>) =
+            std::mem::take(&mut self.kept).into_iter().partition(paired);
+        self.kept = kept;
+        self.left_out.extend(
+            alone.into_iter().map(|it| LeftOut {
+                log: it.log,
+                repeat: it.repeat,
+                why: "the other series has no reading of a hit of this number to pair it with"
+                    .to_owned(),
+            }),
+        );
+    }
+}
+
 impl Series {
     /// The test points with a log, each once, in the order of the logs.
     #[must_use]

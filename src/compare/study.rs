@@ -224,7 +224,12 @@ fn of_measure(
     let points: Vec<PointStudy> = common
         .iter()
         .map(|point| {
-            let (x, y) = (before.sample(point, measure), after.sample(point, measure));
+            let (mut x, mut y) = (before.sample(point, measure), after.sample(point, measure));
+            if terms.arrangement == Arrangement::Paired {
+                let whole = x.clone();
+                x.without_lone_hits(&y);
+                y.without_lone_hits(&whole);
+            }
             let effect = one_reading(&x, &y).and_then(|()| Effect::at_point(&x, &y, margin, terms));
             PointStudy {
                 point: *point,

@@ -272,3 +272,27 @@ fn more_hits_are_needed_for_a_smaller_margin() {
     };
     assert!(hits(1.0) > hits(2.0) && hits(2.0) > hits(20.0));
 }
+
+#[test]
+fn pairs_need_both_hits_and_the_lone_one_is_named() {
+    let mut after = SERIES[1].clone();
+    after.assessment.hits.remove(0);
+    let paired = Terms {
+        arrangement: Arrangement::Paired,
+        ..terms(Some(20.0), None)
+    };
+    let found = study(&SERIES[0], &after, &paired);
+    let point = &of(&found, Measure::PeakForce).points[0];
+    assert_eq!((point.before.kept.len(), point.after.kept.len()), (5, 5));
+    assert_eq!(point.before.left_out.len(), 1);
+    let gaps = point
+        .before
+        .values()
+        .iter()
+        .zip(point.after.values())
+        .map(|(b, a)| a - b)
+        .sum::<f64>();
+    let effect = point.effect.as_ref().unwrap();
+    assert!((effect.estimate.value() - gaps / 5.0).abs() < 1e-9);
+    assert!((effect.estimate.degrees_of_freedom() - 4.0).abs() < 1e-12);
+}
