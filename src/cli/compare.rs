@@ -32,6 +32,10 @@ A margin is chosen before the hits are made, not after. Local codes and licensed
 
 /// Options of `relent compare`.
 #[derive(Args, Debug)]
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "each is a switch of the command line"
+)]
 pub struct CompareArgs {
     /// Gate folders, the reference first; or one, with --series
     #[arg(value_name = "GATE", required = true)]

@@ -170,6 +170,11 @@ impl Effect {
     }
 }
 
+/// Where a kind of question keeps its p-value.
+type ReadP = fn(&Against) -> f64;
+/// Where it keeps the adjusted one.
+type WriteP = fn(&mut Against, f64);
+
 /// Counts all questions of a family together, each kind of question for itself.
 pub(super) fn adjust(mut family: Vec<&mut Effect>) {
     let p: Vec<f64> = family.iter().map(|effect| effect.p).collect();
@@ -180,7 +185,7 @@ pub(super) fn adjust(mut family: Vec<&mut Effect>) {
         .iter_mut()
         .filter_map(|effect| effect.against.as_mut())
         .collect();
-    let kinds: [(fn(&Against) -> f64, fn(&mut Against, f64)); 3] = [
+    let kinds: [(ReadP, WriteP); 3] = [
         (|it| it.p_beyond, |it, p| it.p_beyond_adjusted = p),
         (
             |it| it.equivalence.p_not_above,

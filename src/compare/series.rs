@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::assess::{Assessment, Hit};
+use crate::assess::{Assessment, Hit, NotMeasured};
 use crate::limits::TestPoint;
 use crate::response::{Basis, Measure};
 use crate::verdict::{RepeatReading, Standing};
@@ -119,7 +119,7 @@ impl Series {
 
 /// The value of a hit with what it was read from, or why it does not enter.
 fn reading(hit: &Hit, index: usize, measure: Measure) -> Result<(f64, Option<Basis>), String> {
-    let measured = hit.measurement.as_ref().map_err(|why| why.words())?;
+    let measured = hit.measurement.as_ref().map_err(NotMeasured::words)?;
     let value = measured.response.value(measure);
     let read = RepeatReading::new(&hit.file, index, measure, value, &measured.evidence);
     let value = read.value.map_err(|reason| reason.0)?;
