@@ -9,6 +9,7 @@ mod terminal;
 
 pub mod bar;
 pub mod cautions;
+pub mod comparison;
 pub mod curve;
 pub mod elevation;
 pub mod hit;
