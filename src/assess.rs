@@ -14,11 +14,12 @@ use crate::evidence::Evidence;
 use crate::gate::{self, GateFile};
 use crate::ingest::Answers;
 use crate::limits::{Limit, Plan, Profile, TestPoint, UnreadHazard, unread_hazards};
+use crate::readiness::{self, Readiness};
 use crate::uncertainty;
 use crate::verdict::{self, Finding, MissingPoint, Overall, RepeatReading, Verdict};
 
 pub use hits::{Hit, Measurement, NotMeasured, tolerances};
-pub use points::Planned;
+pub use points::{Planned, plan, plan_for};
 
 /// A log and the hit it holds, as it comes in.
 #[derive(Clone, Debug)]
@@ -52,6 +53,8 @@ pub struct Assessment {
     pub without_limit: Vec<(TestPoint, String)>,
     /// Hazards of this kind of gate for which there is no reading.
     pub hazards: Vec<UnreadHazard>,
+    /// What was looked at before the gate was driven: the built-in checks, unless the caller adds its own.
+    pub readiness: Readiness,
 }
 
 /// The whole pipeline.
@@ -62,7 +65,7 @@ pub fn assess(gate: GateFile, profile: Profile, logs: Vec<Log>, answers: &Answer
         .map(|log| hits::measure(log, &gate, &profile, answers))
         .collect();
     hits::name_copies(&mut hits);
-    let planned = points::plan(&gate, &profile);
+    let planned = plan(&gate, &profile);
     let tested = points::tested(&hits);
     let findings = tested
         .iter()
@@ -80,6 +83,7 @@ pub fn assess(gate: GateFile, profile: Profile, logs: Vec<Log>, answers: &Answer
         .collect();
     let missing = planned.missing(&hits);
     let hazards = unread_hazards(gate.gate.motion);
+    let readiness = readiness::readiness(&gate, readiness::built_in());
     Assessment {
         gate,
         profile,
@@ -89,6 +93,7 @@ pub fn assess(gate: GateFile, profile: Profile, logs: Vec<Log>, answers: &Answer
         missing,
         without_limit,
         hazards,
+        readiness,
     }
 }
 

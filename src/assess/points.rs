@@ -2,7 +2,7 @@
 
 use super::Hit;
 use crate::gate::GateFile;
-use crate::limits::{Leaf, Plan, PlanError, Profile, TestPoint, wanted_points};
+use crate::limits::{Leaf, Plan, PlanError, Profile, TestPoint, VisitKind, wanted_points};
 use crate::verdict::MissingPoint;
 
 /// The test points that a profile wants on a gate.
@@ -53,12 +53,19 @@ impl Planned {
 }
 
 /// The test points that the profile wants on this gate at this visit.
-pub(super) fn plan(gate: &GateFile, profile: &Profile) -> Planned {
+#[must_use]
+pub fn plan(gate: &GateFile, profile: &Profile) -> Planned {
     let Some(visit) = &gate.visit else {
         return Planned::Unknown(
             "the gate file has no [visit]: which test points are wanted is unknown".to_owned(),
         );
     };
+    plan_for(gate, profile, visit.kind)
+}
+
+/// The test points that the profile wants on this gate at a visit of a kind, whatever visit the gate file names.
+#[must_use]
+pub fn plan_for(gate: &GateFile, profile: &Profile, visit: VisitKind) -> Planned {
     let section = &gate.gate;
     let sizes = [
         ("leaf_height_mm", section.leaf_height),
@@ -66,7 +73,7 @@ pub(super) fn plan(gate: &GateFile, profile: &Profile) -> Planned {
         ("clear_opening_mm", section.clear_opening),
     ];
     let prescribed = profile.schemes.iter().any(|scheme| {
-        scheme.visits.contains(&visit.kind)
+        scheme.visits.contains(&visit)
             && scheme
                 .rules
                 .iter()
@@ -89,7 +96,7 @@ pub(super) fn plan(gate: &GateFile, profile: &Profile) -> Planned {
         opening_mm: size(2),
         obstacle: section.obstacle(),
     };
-    match wanted_points(profile, &leaf, visit.kind, None) {
+    match wanted_points(profile, &leaf, visit, gate.judge.scheme.as_deref()) {
         Ok(plan) => Planned::Known(plan),
         Err(error) if !prescribed => Planned::NotPrescribed(error.to_string()),
         Err(error @ (PlanError::NoScheme { .. } | PlanError::NoRule { .. })) => {
