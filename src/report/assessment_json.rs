@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use super::cautions::CAUTIONS;
+use super::readiness;
 use crate::assess::{Assessment, Hit};
 use crate::gate::{DecisionRule, GateFile, GuardBand};
 use crate::limits::{KnownFrom, TestPoint};
@@ -28,6 +29,7 @@ struct Record<'a> {
     findings: Vec<FindingLine<'a>>,
     missing: Vec<MissingLine>,
     logs: Vec<LogLine<'a>>,
+    readiness: Vec<readiness::Line<'a>>,
     cautions: &'static [&'static str],
 }
 
@@ -154,6 +156,7 @@ pub fn assessment_json(assessment: &Assessment) -> Result<Vec<u8>, serde_json::E
             })
             .collect(),
         logs: assessment.hits.iter().map(log_line).collect(),
+        readiness: readiness::lines(&assessment.readiness),
         cautions: &CAUTIONS,
     };
     let mut bytes = serde_json::to_vec_pretty(&record)?;
