@@ -9,6 +9,7 @@ mod impact;
 mod impact_changes;
 mod impact_demo;
 mod limits;
+mod readiness;
 mod report;
 mod report_gate;
 mod report_page;
