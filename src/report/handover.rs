@@ -89,13 +89,16 @@ fn plain(assessment: &Assessment) -> String {
             "It could not be shown everywhere that the push stays within the limits.".to_owned()
         }
     };
+    let were = |count: usize| match count {
+        1 => "1 wanted place was not tested".to_owned(),
+        _ => format!("{count} wanted places were not tested"),
+    };
+    let untested_words = were(untested);
     let open = match (undecided, untested) {
         (0, 0) => String::new(),
         (_, 0) => format!(" At {undecided} the readings leave it open."),
-        (0, _) => format!(" {untested} wanted places were not tested."),
-        (_, _) => format!(
-            " At {undecided} the readings leave it open, and {untested} wanted places were not tested."
-        ),
+        (0, _) => format!(" {untested_words}."),
+        (_, _) => format!(" At {undecided} the readings leave it open, and {untested_words}."),
     };
     format!(
         "We held a force gauge into the way of the gate{when} and let the leaf run against it. {found}{open}"
@@ -252,6 +255,7 @@ fn written(said: Option<&[String]>, else_ticked: &[&str]) -> Markup {
 /// What these pages add to the style of the report.
 pub(super) const NOTE: &str = "
 ul.ticks { list-style: none; padding-left: 0; }
+ul.two { columns: 18rem; column-gap: 2rem; font-size: 9.5pt; }
 .tick { font-size: 1.15em; }
 table.signatures td, table.signatures th { padding-top: 1.4rem; }
 @media print { #elevation, #handover { break-before: page; } }

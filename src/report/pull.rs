@@ -126,6 +126,8 @@ impl PullSheet<'_> {
             );
         };
         let margin = rated.force.get() - self.worst().get();
+        let decimals = telling_apart(self.worst(), rated.force);
+        let worst = with_decimals(self.worst(), decimals);
         let verdict = self.verdict();
         let because = match verdict {
             Verdict::Undecided => format!(" because {}", self.reasons()),
@@ -133,8 +135,8 @@ impl PullSheet<'_> {
         };
         format!(
             "greatest force {worst} against a rating of {}, margin {}: {}{because}",
-            both(rated.force),
-            both(Newton(margin)),
+            with_decimals(rated.force, decimals),
+            with_decimals(Newton(margin), decimals),
             verdict.words()
         )
     }
@@ -272,6 +274,7 @@ impl PullSheet<'_> {
     /// The pull as a page with its plot.
     #[must_use]
     pub fn html(&self) -> Vec<u8> {
+        let pull_binds = !self.pull.binds.is_empty();
         let page = html! {
             (DOCTYPE)
             html lang="en" {
@@ -288,7 +291,7 @@ impl PullSheet<'_> {
                         p.sentence { (capital(&self.outcome())) "." }
                     }
                     main {
-                        figure.wide { (self.plot()) figcaption { "Shaded: where the leaf " (self.bind_heading()) "." } }
+                        figure.wide { (self.plot()) figcaption { (capital(&self.bind_heading())) @if pull_binds { "; shaded" } "." } }
                         dl { @for (what, value) in self.facts() { dt { (what) } dd { (value) } } }
                         h2 { (capital(&self.bind_heading())) }
                         ul { @for one in &self.pull.binds { li { (self.bind_words(one)) } } }
@@ -334,7 +337,7 @@ impl PullSheet<'_> {
             }
             (across(0.0, "line"))
             (across(pull.steady.get(), "ghost"))
-            (words("halo", (WIDE - RIGHT - 4.0, frame.y(pull.steady.get()) - 4.0), "end", &format!("steady {} N", short(pull.steady.get()))))
+            (words("halo", (WIDE - RIGHT - 4.0, frame.y(pull.steady.get()) + 24.0), "end", &format!("steady {} N", short(pull.steady.get()))))
             @if let Some(rated) = &self.rating {
                 (across(rated.force.get(), "thick"))
                 (words("halo", (WIDE - RIGHT - 4.0, frame.y(rated.force.get()) - 4.0), "end", &format!("rating {} N", short(rated.force.get()))))
@@ -441,11 +444,28 @@ fn ticks(from: f64, to: f64) -> Vec<f64> {
 
 /// A force in N and in kgf.
 fn both(force: Newton) -> String {
+    with_decimals(force, 1)
+}
+
+fn with_decimals(force: Newton, decimals: usize) -> String {
     let newtons = force.get();
     format!(
-        "{newtons:.1} N ({:.2} kgf)",
+        "{newtons:.decimals$} N ({:.*} kgf)",
+        decimals + 1,
         newtons / ForceUnit::KilogramForce.newtons()
     )
+}
+
+/// As many decimals as two forces need to be told apart where they differ.
+fn telling_apart(a: Newton, b: Newton) -> usize {
+    let same = |decimals: &usize| {
+        let text = |force: Newton| format!("{:.*}", *decimals, force.get());
+        text(a) == text(b)
+    };
+    if a == b {
+        return 1;
+    }
+    (1..15).find(|decimals| !same(decimals)).unwrap_or(15)
 }
 
 /// A number with two decimals at most.

@@ -136,10 +136,8 @@ pub fn readiness_json(gate: &str, readiness: &Readiness) -> Result<String, serde
 /// The section of the report.
 pub(super) fn section(subject: &Subject<'_>) -> Markup {
     let readiness = &subject.assessment.readiness;
-    let answered = readiness
-        .checks
-        .iter()
-        .any(|checked| checked.state() != CheckState::NotChecked);
+    let answered = subject.assessment.gate.readiness.is_some()
+        || readiness.of(CheckState::NotInOrder).next().is_some();
     html! {
         p { "Before it was driven: " strong { (overall(readiness)) } ". " (readiness.sentence()) " " (NEVER_GOOD) }
         @if !readiness.errors.is_empty() {
@@ -149,8 +147,8 @@ pub(super) fn section(subject: &Subject<'_>) -> Markup {
         @if answered {
             @for state in ORDER { (group(readiness, state)) }
         } @else {
-            p { "None of the checks was answered:" }
-            ul { @for checked in &readiness.checks { li { (checked.check.question) } } }
+            p { "The gate file has no [readiness]. What was not checked:" }
+            ul.two { @for checked in readiness.of(CheckState::NotChecked) { li { (checked.check.question) } } }
         }
     }
 }
