@@ -12,6 +12,7 @@ mod limits;
 mod logs;
 mod measure;
 mod new;
+mod new_text;
 mod output;
 mod plan;
 mod profile;

@@ -25,6 +25,7 @@ mod page;
 mod place;
 mod plan_sheet;
 mod pull;
+mod pull_plot;
 mod pulse;
 mod readiness;
 mod scene;

@@ -109,7 +109,7 @@ fn values_are_held_against_what_is_permitted_in_any_unit_of_their_kind() {
         ("lighting", "50 lux", CheckState::InOrder),
         (
             "lighting",
-            "not applicable: no public passes",
+            "not applicable: no public",
             CheckState::NotApplicable,
         ),
         (
