@@ -94,13 +94,13 @@ fn crossings(trace: &Trace, response: &Response, measure: Measure) -> Vec<Crossi
         .as_ref()
         .ok()
         .map(|at| (*at, method.contact_level));
-    let statics = response
+    let mut statics = response
         .static_crossings
         .iter()
         .map(|at| (*at, method.static_level));
     let read: Vec<(Second, Newton)> = match measure {
         Measure::TimeAboveStatic => statics.collect(),
-        Measure::DynamicPeriod => contact.into_iter().chain(statics.last()).collect(),
+        Measure::DynamicPeriod => contact.into_iter().chain(statics.next_back()).collect(),
         Measure::TimeAboveResidual => response
             .touches
             .iter()

@@ -3,6 +3,7 @@
 use super::Hit;
 use crate::gate::GateFile;
 use crate::limits::{Leaf, Plan, PlanError, Profile, TestPoint, VisitKind, wanted_points};
+use crate::quantity::Millimetre;
 use crate::verdict::MissingPoint;
 
 /// The test points that a profile wants on a gate.
@@ -88,7 +89,7 @@ pub fn plan_for(gate: &GateFile, profile: &Profile, visit: VisitKind) -> Planned
             "the gate file does not give {key}: which test points are wanted is unknown"
         ));
     }
-    let size = |at: usize| sizes[at].1.map_or(f64::NAN, |size| size.get());
+    let size = |at: usize| sizes[at].1.map_or(f64::NAN, Millimetre::get);
     let leaf = Leaf {
         motion: section.motion,
         height_mm: size(0),
@@ -98,6 +99,8 @@ pub fn plan_for(gate: &GateFile, profile: &Profile, visit: VisitKind) -> Planned
     };
     match wanted_points(profile, &leaf, visit, gate.judge.scheme.as_deref()) {
         Ok(plan) => Planned::Known(plan),
+        // A scheme that was named and does not serve is a mistake, never a visit without prescribed points.
+        Err(error) if gate.judge.scheme.is_some() => Planned::Unknown(error.to_string()),
         Err(error) if !prescribed => Planned::NotPrescribed(error.to_string()),
         Err(error @ (PlanError::NoScheme { .. } | PlanError::NoRule { .. })) => {
             Planned::NotPrescribed(error.to_string())

@@ -8,9 +8,9 @@ use crate::limits::{self, Profile};
 /// The profile of this name: a file of the user's own where the name ends in `.toml`, sought from `folder`; else one of the
 /// shelf.
 pub fn find(name: &str, folder: &Path) -> Result<Profile, Stop> {
-    if !Path::new(name)
+    if Path::new(name)
         .extension()
-        .is_some_and(|ending| ending == "toml")
+        .is_none_or(|ending| ending != "toml")
     {
         return Ok(limits::profile(name)?);
     }

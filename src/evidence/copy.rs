@@ -28,7 +28,7 @@ const OFF_EVERY_FRACTION: f64 = 0.381_966;
 /// ```
 #[must_use]
 pub fn digest(trace: &Trace) -> [u8; 32] {
-    let step = trace.resolution().map_or(1.0, |step| step.get());
+    let step = trace.resolution().map_or(1.0, crate::quantity::Newton::get);
     let unit = 10f64.powf((step.log10() + 1e-6).floor() - 1.0);
     let forces = trace.forces();
     let first = forces[0];

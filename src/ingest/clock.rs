@@ -1,7 +1,7 @@
 //! Clock values → instants in seconds, one run after another: wraps undone, repeats spread, gaps told.
 
 use super::columns::{Instants, Plan, plausible_unit};
-use super::preamble::Preamble;
+use super::preamble::{Declared, Preamble};
 use super::stamp::{DAY_S, Dated};
 use super::table::Table;
 use super::{Answers, Ask, Question, ReadError};
@@ -48,7 +48,7 @@ pub(super) fn instants(
     answers: &Answers,
 ) -> Result<Clocked, ReadError> {
     let mut raw = std::mem::take(&mut table.times);
-    let steps = Steps::of(&raw);
+    let mut steps = Steps::of(&raw);
     let mut clocked = Clocked {
         times: Vec::new(),
         bounds: Vec::new(),
@@ -58,26 +58,26 @@ pub(super) fn instants(
     };
     let rate = rate(answers, preamble);
     match plan.instants {
-        Instants::Rows | Instants::Count(_) => {
-            let rows = plan.instants == Instants::Rows;
-            if !rows {
-                undo_wraps(&mut raw, &MODULI, table, &steps);
-            }
-            clocked.by_rate(&mut raw, rate.as_ref(), preamble);
+        Instants::Rows => clocked.by_rate(&mut raw, rate.as_ref(), preamble, table)?,
+        Instants::Count(_) => {
+            undo_wraps(&mut raw, &MODULI, table, &mut steps);
+            clocked.by_rate(&mut raw, rate.as_ref(), preamble, table)?;
         }
         Instants::Numbers(_, unit) => {
-            undo_wraps(&mut raw, &MODULI, table, &steps);
-            clocked.in_seconds(&mut raw, unit, rate.as_ref(), plan, table)?;
+            undo_wraps(&mut raw, &MODULI, table, &mut steps);
+            clocked.in_seconds(&mut raw, steps, unit, rate.as_ref(), plan, table)?;
         }
         Instants::Stamps(_) => {
             if table.dated != Some(Dated::Yes) {
-                undo_wraps(&mut raw, &[DAY_S, DAY_S / 2.0, 3600.0], table, &steps);
+                undo_wraps(&mut raw, &[DAY_S, DAY_S / 2.0, 3600.0], table, &mut steps);
             }
-            clocked.checked(&mut raw, rate.as_ref(), plan, table)?;
+            clocked.checked(&mut raw, steps, rate.as_ref(), plan, table)?;
         }
     }
-    clocked.bounds = bounds(&raw, table);
-    spread_repeats(&mut raw, &clocked.bounds, table);
+    clocked.bounds = bounds(&raw, &steps, table);
+    if steps.repeats > 0 {
+        spread_repeats(&mut raw, &clocked.bounds, table);
+    }
     clocked.times = raw;
     Ok(clocked)
 }
@@ -111,25 +111,37 @@ fn rate(answers: &Answers, preamble: &Preamble) -> Option<Rate> {
 
 impl Clocked {
     /// Instants from a count of samples and a rate.
-    fn by_rate(&mut self, raw: &mut [f64], rate: Option<&Rate>, preamble: &Preamble) {
+    fn by_rate(
+        &mut self,
+        raw: &mut [f64],
+        rate: Option<&Rate>,
+        preamble: &Preamble,
+        table: &Table,
+    ) -> Result<(), ReadError> {
         let Some(rate) = rate else {
             self.clock = None;
-            return;
+            return Ok(());
         };
-        let by_hand = matches!(rate.clock, Clock::GivenByHand(_));
-        let against = if by_hand {
-            preamble.rate.as_ref()
-        } else {
-            preamble.other_rate.as_ref()
-        };
-        if let Some(other) = against
-            && !agree(other.value, rate.hertz)
-        {
+        let differs = |other: &&Declared<f64>| !agree(other.value, rate.hertz);
+        if let Clock::GivenByHand(given) = rate.clock {
+            if let Some(declared) = preamble.rate.as_ref().filter(differs) {
+                return Err(ReadError::RateAgainstClock {
+                    line: declared.line,
+                    column: format!("`{}`", declared.text),
+                    given: given.get(),
+                    own: declared.value,
+                });
+            }
+        } else if let Some(other) = preamble.other_rate.as_ref().filter(differs) {
             self.questions.push(Question {
                 ask: Ask::SamplingRate,
                 text: format!(
-                    "{}, but line {} declares {} Hz: `{}`",
-                    rate.words, other.line, other.value, other.text
+                    "{}, but line {} declares {} Hz: `{}`; the rows begin on line {}",
+                    rate.words,
+                    other.line,
+                    other.value,
+                    other.text,
+                    table.line(0)
                 ),
                 answer_with: format!("--rate {} or --rate {}", other.value, rate.hertz),
             });
@@ -139,20 +151,26 @@ impl Clocked {
         }
         self.clock = Some(rate.clock.clone());
         self.provenance.clone_from(&rate.words);
+        Ok(())
     }
 
     /// Instants from a column of numbers.
     fn in_seconds(
         &mut self,
         raw: &mut [f64],
+        mut steps: Steps,
         unit: Option<TimeUnit>,
         rate: Option<&Rate>,
         plan: &Plan,
         table: &mut Table,
     ) -> Result<(), ReadError> {
-        let step = Steps::of(raw).usual(raw);
+        let usual = if unit.is_none() {
+            steps.usual(raw)
+        } else {
+            None
+        };
         let unit = unit.or_else(|| {
-            let step = step?;
+            let step = usual?;
             let name = plan.channel_of_time();
             let (found, why) = match rate {
                 Some(rate) => {
@@ -182,7 +200,7 @@ impl Clocked {
                 text: format!(
                     "{} has no unit of time; its usual step is {}",
                     plan.channel_of_time(),
-                    step.map_or_else(|| "unknown".to_owned(), |step| step.to_string())
+                    usual.map_or_else(|| "unknown".to_owned(), |step| step.to_string())
                 ),
                 answer_with: "--time-unit UNIT (s, ms, µs, ns, min, h)".to_owned(),
             });
@@ -192,19 +210,21 @@ impl Clocked {
             for time in raw.iter_mut() {
                 *time = unit.to_seconds(*time);
             }
+            steps = Steps::of(raw);
         }
         self.provenance = format!(
             "instants from {} in {}",
             plan.channel_of_time(),
             unit.symbol()
         );
-        self.checked(raw, rate, plan, table)
+        self.checked(raw, steps, rate, plan, table)
     }
 
     /// Holds a clock in seconds against a rate, and takes the rate where the clock is too coarse.
     fn checked(
         &mut self,
         raw: &mut [f64],
+        steps: Steps,
         rate: Option<&Rate>,
         plan: &Plan,
         table: &mut Table,
@@ -213,7 +233,6 @@ impl Clocked {
         if self.provenance.is_empty() {
             self.provenance = format!("instants from the clock stamps of {name}");
         }
-        let steps = Steps::of(raw);
         if raw.len() > 2 && steps.repeats as f64 > COARSE * (raw.len() - 1) as f64 {
             return self.coarse(raw, rate, &name, &steps);
         }
@@ -267,7 +286,7 @@ impl Clocked {
         };
         let made = rows / rate.hertz;
         let tick = steps.greatest.max(0.0);
-        if (made - span).abs() > (2.0 * tick).max(AGREE * span) {
+        if (made - span).abs() > (1.001 * tick).max(AGREE * span) {
             return Err(ReadError::RateAgainstClock {
                 line: 1,
                 column: name.to_owned(),
@@ -338,7 +357,7 @@ impl Steps {
 }
 
 /// Undoes the wraps of a counter: a step back that is, up to one tick, a usual step forward modulo the counter's end.
-fn undo_wraps(raw: &mut [f64], moduli: &[f64], table: &mut Table, steps: &Steps) {
+fn undo_wraps(raw: &mut [f64], moduli: &[f64], table: &mut Table, steps: &mut Steps) {
     if steps.back == 0 {
         return;
     }
@@ -348,33 +367,32 @@ fn undo_wraps(raw: &mut [f64], moduli: &[f64], table: &mut Table, steps: &Steps)
     let start = raw[0];
     let mut offset = 0.0;
     let mut before = raw[0];
-    for at in 1..raw.len() {
-        let now = raw[at];
+    for (at, time) in raw.iter_mut().enumerate().skip(1) {
+        let now = *time;
         if now < before {
             let goes_on = |modulus: &&f64| {
                 (now + **modulus - before - usual).abs() <= (0.5 * usual).max(1e-9)
             };
-            if let Some(modulus) = moduli.iter().find(goes_on).filter(|_| now != start) {
-                offset += modulus;
+            let wraps = moduli.iter().find(goes_on).filter(|_| now != start);
+            offset = wraps.map_or(0.0, |modulus| offset + modulus);
+            if let Some(modulus) = wraps {
                 let line = table.line(at);
                 table.notices.add("wrap", Some(line), || {
                     format!(
                         "the clock wraps from {before} to {now}; {modulus} is added from here on"
                     )
                 });
-            } else {
-                offset = 0.0;
             }
         }
         before = now;
-        raw[at] = now + offset;
+        *time = now + offset;
     }
+    *steps = Steps::of(raw);
 }
 
 /// Where runs begin: where the clock runs back, or where heads stand again and the clock does not simply go on.
-fn bounds(times: &[f64], table: &Table) -> Vec<usize> {
+fn bounds(times: &[f64], steps: &Steps, table: &Table) -> Vec<usize> {
     let mut bounds = vec![0];
-    let steps = Steps::of(times);
     if steps.back > 0 {
         bounds.extend((1..times.len()).filter(|at| times[*at] < times[*at - 1]));
     }

@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::{Ask, Channel, Notice, Outcome, Question, Reading, Role, Run};
+use crate::quantity::Hertz;
 
 /// `relent.read/1`: what was understood of a log.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -106,7 +107,7 @@ impl From<&Run> for RunEntry {
         Self {
             samples: run.samples,
             missing: run.missing,
-            rate_hz: run.rate.map(|rate| rate.get()),
+            rate_hz: run.rate.map(Hertz::get),
             step_s: run.step.map(|[min, median, max]| StepEntry {
                 min: min.get(),
                 median: median.get(),

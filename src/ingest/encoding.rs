@@ -22,12 +22,14 @@ const LOOK: usize = 4096;
 pub(super) fn decode(bytes: &[u8]) -> Decoded<'_> {
     let mut remarks = Vec::new();
     let (encoding, body) = encoding(bytes);
-    let text = if encoding == UTF_8 {
-        match std::str::from_utf8(body) {
-            Ok(_) => Cow::Borrowed(body),
-            Err(_) => {
+    let text = if encoding == UTF_8 && body.is_ascii() {
+        Cow::Borrowed(body)
+    } else if encoding == UTF_8 {
+        match String::from_utf8_lossy(body) {
+            Cow::Borrowed(text) => Cow::Borrowed(text.as_bytes()),
+            Cow::Owned(text) => {
                 remarks.push("bytes that are not UTF-8 were replaced by U+FFFD".to_owned());
-                Cow::Owned(String::from_utf8_lossy(body).into_owned().into_bytes())
+                Cow::Owned(text.into_bytes())
             }
         }
     } else {
@@ -59,11 +61,10 @@ fn encoding(bytes: &[u8]) -> (&'static Encoding, &[u8]) {
     if let Some(encoding) = zero_pattern(&bytes[..bytes.len().min(LOOK)]) {
         return (encoding, bytes);
     }
-    match std::str::from_utf8(bytes) {
-        Ok(_) => (UTF_8, bytes),
-        Err(_) if mostly_utf8(bytes) => (UTF_8, bytes),
-        Err(_) => (WINDOWS_1252, bytes),
+    if bytes.is_ascii() || std::str::from_utf8(bytes).is_ok() || mostly_utf8(bytes) {
+        return (UTF_8, bytes);
     }
+    (WINDOWS_1252, bytes)
 }
 
 /// UTF-16 without a mark: ASCII text has a zero byte in every pair, always on the same side.

@@ -4,6 +4,7 @@ use super::columns::{Instants, Plan};
 use super::dialect::{Delimiter, Dialect};
 use super::stamp;
 use super::table::Table;
+use crate::quantity::ForceUnit;
 
 /// What is done with one column.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -59,7 +60,7 @@ impl Fast {
             factors: plan
                 .forces
                 .iter()
-                .map(|force| force.unit.map_or(1.0, |unit| unit.newtons()))
+                .map(|force| force.unit.map_or(1.0, ForceUnit::newtons))
                 .collect(),
             extra_factors: plan.extras.iter().map(|extra| extra.factor).collect(),
             delimiter: dialect.delimiter,
@@ -77,6 +78,15 @@ impl Fast {
         mut line: u64,
         table: &mut Table,
     ) -> (usize, u64) {
+        if let (&[Slot::Time, Slot::Force(0)], Delimiter::Byte(delimiter)) =
+            (self.slots.as_slice(), self.delimiter)
+        {
+            while let Some((time, force, next)) = pair(text, at, delimiter, self.mark) {
+                table.push(time, force * self.factors[0], line);
+                at = next;
+                line += 1;
+            }
+        }
         while let Some(next) = self.row(text, at, line, table) {
             at = next;
             line += 1;
@@ -125,11 +135,13 @@ impl Fast {
     /// A plain decimal with the blanks around it.
     #[inline]
     fn cell(&self, text: &[u8], at: usize) -> Option<(f64, usize)> {
-        if self.padded {
+        if self.padded && matches!(text.get(at), Some(b' ')) {
             let (value, at) = decimal(text, spaces(text, at), self.mark)?;
             return Some((value, spaces(text, at)));
         }
-        decimal(text, at, self.mark)
+        let (value, at) = decimal(text, at, self.mark)?;
+        let at = if self.padded { spaces(text, at) } else { at };
+        Some((value, at))
     }
 
     /// Over the delimiter, or over the line end after the last cell.
@@ -171,6 +183,18 @@ impl Fast {
     }
 }
 
+/// The commonest row of all, instant and force alone, without blanks.
+#[inline]
+fn pair(text: &[u8], at: usize, delimiter: u8, mark: u8) -> Option<(f64, f64, usize)> {
+    let (time, at) = decimal(text, at, mark)?;
+    if text.get(at) != Some(&delimiter) {
+        return None;
+    }
+    let (force, mut at) = decimal(text, at + 1, mark)?;
+    at += usize::from(text.get(at) == Some(&b'\r'));
+    (text.get(at) == Some(&b'\n')).then_some((time, force, at + 1))
+}
+
 #[inline]
 fn spaces(text: &[u8], mut at: usize) -> usize {
     while text.get(at) == Some(&b' ') {
@@ -187,42 +211,90 @@ fn blanks(text: &[u8], mut at: usize) -> usize {
     at
 }
 
-/// A plain decimal from `at` on and where it ends: `-12.5`. Exact: a whole number below 2⁵³ divided
-/// by a power of ten up to 10²² is rounded once, like the correctly rounded parse (Clinger 1990).
+/// A plain decimal from `at` on and where it ends: `-12.5`. Exact: a whole number below 2⁵³ divided by a power of ten up to
+/// 10²² is rounded once, like the correctly rounded parse (Clinger 1990).
 #[inline]
-pub(super) fn decimal(text: &[u8], mut at: usize, mark: u8) -> Option<(f64, usize)> {
+pub(super) fn decimal(text: &[u8], at: usize, mark: u8) -> Option<(f64, usize)> {
     let negative = text.get(at) == Some(&b'-');
-    at += usize::from(negative);
+    let start = at + usize::from(negative);
+    let (whole, decimals, end) = match word(text, start) {
+        Some(word) => match short(word, mark) {
+            Some((whole, decimals, length)) => (whole, decimals, start + length),
+            None => long(text, start, mark)?,
+        },
+        None => long(text, start, mark)?,
+    };
+    let value = whole as f64 / TENS[decimals];
+    Some((if negative { -value } else { value }, end))
+}
+
+/// Eight bytes, the first in the lowest place.
+#[inline]
+fn word(text: &[u8], at: usize) -> Option<u64> {
+    let bytes = text.get(at..)?.first_chunk::<8>()?;
+    Some(u64::from_le_bytes(*bytes))
+}
+
+/// The digits of a decimal that ends within eight bytes, as one whole number, with the number of decimals and of bytes.
+///
+/// All eight bytes are looked at together: a byte that is no digit sets its highest bit, the mark is squeezed out, and three
+/// multiplications make one number of the digits.
+#[inline]
+fn short(word: u64, mark: u8) -> Option<(u64, usize, usize)> {
+    const LOW: u64 = 0x7f7f_7f7f_7f7f_7f7f;
+    const HIGH: u64 = !LOW;
+    let digits = word ^ 0x3030_3030_3030_3030;
+    let others = (((digits & LOW) + 0x7676_7676_7676_7676) | digits) & HIGH;
+    let first = others.trailing_zeros() as usize / 8;
+    if first == 0 || first == 8 {
+        return None;
+    }
+    let whole = |digits: u64, count: usize| {
+        let high = digits << (64 - 8 * count);
+        let pairs = (high.wrapping_mul(10) + (high >> 8)) & 0x00ff_00ff_00ff_00ff;
+        let fours = (pairs.wrapping_mul(100) + (pairs >> 16)) & 0x0000_ffff_0000_ffff;
+        (fours.wrapping_mul(10_000) + (fours >> 32)) & 0xffff_ffff
+    };
+    if (word >> (8 * first)) as u8 != mark {
+        return Some((whole(digits, first), 0, first));
+    }
+    let after = others & (others - 1);
+    let end = after.trailing_zeros() as usize / 8;
+    if after == 0 || end == first + 1 {
+        return None;
+    }
+    let below = (1_u64 << (8 * first)) - 1;
+    let squeezed = (digits & below) | ((digits >> 8) & !below);
+    Some((whole(squeezed, end - 1), end - 1 - first, end))
+}
+
+/// The digits of any plain decimal, byte by byte, with the number of decimals and the end.
+fn long(text: &[u8], start: usize, mark: u8) -> Option<(u64, usize, usize)> {
+    let mut at = start;
     let mut whole: u64 = 0;
-    let start = at;
     while let Some(digit) = digit(text, at) {
         whole = whole.wrapping_mul(10).wrapping_add(digit);
         at += 1;
     }
     let mut digits = at - start;
+    let mut decimals = 0;
     if digits == 0 {
         return None;
     }
-    let mut decimals = 0;
     if text.get(at) == Some(&mark) {
         at += 1;
-        let start = at;
+        let first = at;
         while let Some(digit) = digit(text, at) {
             whole = whole.wrapping_mul(10).wrapping_add(digit);
             at += 1;
         }
-        decimals = at - start;
+        decimals = at - first;
         digits += decimals;
         if decimals == 0 {
             return None;
         }
     }
-    if digits > 19 || whole > (1 << 53) {
-        return None;
-    }
-    #[expect(clippy::cast_precision_loss, reason = "at most 2⁵³")]
-    let value = whole as f64 / TENS[decimals];
-    Some((if negative { -value } else { value }, at))
+    (digits <= 19 && whole <= 1 << 53).then_some((whole, decimals, at))
 }
 
 #[inline]

@@ -75,8 +75,9 @@ fn in_brackets(text: &str) -> Option<(String, Option<String>)> {
 
 /// A head that is nothing but a unit. Single letters may be anything, but for `N`.
 fn whole(text: &str) -> Option<(String, Option<String>)> {
-    let long = text.chars().count() > 1 || text == "N";
-    let unit = long && !matches!(words::named(text), Named::Role(_) | Named::Index);
+    let long = text.chars().count() > 1;
+    let unit =
+        text == "N" || (long && !matches!(words::named(text), Named::Role(_) | Named::Index));
     match units::measured(text) {
         Some(measured) if unit && measured != Measured::Doubtful => {
             Some((String::new(), Some(text.to_owned())))

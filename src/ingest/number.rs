@@ -1,6 +1,7 @@
 //! One cell → a number, or why it is none. The grammar is strict: what is not wholly a number is no number.
 
 use super::dialect::Mark;
+use super::units;
 
 /// What a cell holds.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -56,6 +57,24 @@ pub(super) fn value(cell: &[u8], mark: Mark) -> Value {
     word(cell)
 }
 
+/// Reads a cell that ends in a unit: the number and the unit's text.
+pub(super) fn with_unit(cell: &[u8], mark: Mark) -> Option<(Number, &str)> {
+    let cell = trim(cell);
+    let end = cell.iter().rposition(u8::is_ascii_digit)? + 1;
+    if end == cell.len()
+        || cell.len() > LONGEST
+        || !matches!(cell[0], b'0'..=b'9' | b'.' | b',' | b'-' | b'+' | 0x80..)
+    {
+        return None;
+    }
+    let unit = std::str::from_utf8(trim(&cell[end..])).ok()?;
+    units::measured(unit)?;
+    match value(&cell[..end], mark) {
+        Value::Number(number) => Some((number, unit)),
+        _ => None,
+    }
+}
+
 /// A cell without the blanks around it, those outside ASCII too.
 pub(super) fn trim(mut cell: &[u8]) -> &[u8] {
     const WIDE: [&[u8]; 5] = [
@@ -65,6 +84,9 @@ pub(super) fn trim(mut cell: &[u8]) -> &[u8] {
         "\u{2007}".as_bytes(),
         "\u{feff}".as_bytes(),
     ];
+    if cell.is_ascii() {
+        return cell.trim_ascii();
+    }
     loop {
         let before = cell.len();
         cell = cell.trim_ascii();
@@ -87,18 +109,21 @@ fn word(cell: &[u8]) -> Value {
         "nan", "inf", "infinity", "∞", "1.#qnan", "1.#inf", "1.#ind", "1.#snan", "#inf", "#nan",
         "1,#qnan", "1,#inf", "nan(ind)", "#div/0!",
     ];
-    if cell.len() > LONGEST {
+    const WORD: usize = 12;
+    if cell.len() > WORD {
         return Value::Text;
     }
     let Ok(text) = std::str::from_utf8(cell) else {
         return Value::Text;
     };
-    let lower = text.to_lowercase();
-    if MISSING.contains(&lower.as_str()) {
+    let is = |words: &[&str], text: &str| words.iter().any(|word| word.eq_ignore_ascii_case(text));
+    if is(&MISSING, text) {
         return Value::Missing;
     }
-    let unsigned = lower.strip_prefix(['-', '+', '−']).unwrap_or(&lower);
-    if NOT_FINITE.contains(&unsigned) {
+    if is(
+        &NOT_FINITE,
+        text.strip_prefix(['-', '+', '−']).unwrap_or(text),
+    ) {
         return Value::NotFinite;
     }
     Value::Text

@@ -38,7 +38,11 @@ impl Preamble {
     pub(super) fn read(lines: &[Line<'_>]) -> Self {
         let mut preamble = Self::default();
         for line in lines {
-            if line.text.len() < 4096 {
+            let number = matches!(
+                line.text.first(),
+                None | Some(b'0'..=b'9' | b'-' | b'+' | b'.' | b'\t' | b',')
+            );
+            if line.text.len() < 4096 && !number {
                 preamble.line(line.number, &String::from_utf8_lossy(line.text));
             }
         }

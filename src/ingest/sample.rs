@@ -20,10 +20,12 @@ pub(super) struct Column {
     pub(super) dated: usize,
     /// Cells with other text.
     pub(super) texts: usize,
-    /// Whether each number is the one before it plus one.
+    /// Whether the numbers are whole and rise.
     pub(super) counts: bool,
     /// Whether no number is below the one before it, and some are above.
     pub(super) rises: bool,
+    /// The unit after the first number that has one.
+    pub(super) unit: Option<String>,
     last: Option<f64>,
     first: Option<f64>,
 }
@@ -39,6 +41,7 @@ impl Column {
             texts: 0,
             counts: true,
             rises: true,
+            unit: None,
             last: None,
             first: None,
         }
@@ -53,20 +56,31 @@ impl Column {
                     self.most = self.most.max(number.decimals);
                 }
                 if let Some(last) = self.last {
-                    self.counts &= number.value == last + 1.0;
+                    self.counts &= number.value > last && number.value.fract() == 0.0;
                     self.rises &= number.value >= last;
                 }
                 self.first.get_or_insert(number.value);
                 self.last = Some(number.value);
             }
             Value::Missing | Value::NotFinite => {}
-            Value::Text => match stamp::stamp(cell) {
-                Some(stamp) => {
-                    self.stamps += 1;
-                    self.dated += usize::from(stamp.dated == Dated::Yes);
-                }
-                None => self.texts += 1,
-            },
+            Value::Text => self.look_at_text(cell, mark),
+        }
+    }
+
+    fn look_at_text(&mut self, cell: &[u8], mark: Mark) {
+        if let Some((number, unit)) = number::with_unit(cell, mark) {
+            self.numbers += 1;
+            self.fewest = self.fewest.min(number.decimals);
+            self.most = self.most.max(number.decimals);
+            self.unit.get_or_insert_with(|| unit.to_owned());
+            return;
+        }
+        match stamp::stamp(cell) {
+            Some(stamp) => {
+                self.stamps += 1;
+                self.dated += usize::from(stamp.dated == Dated::Yes);
+            }
+            None => self.texts += 1,
         }
     }
 

@@ -3,7 +3,7 @@
 use super::cells::{self, Cells, Line};
 use super::dialect::{Delimiter, Mark};
 use super::number::{self, Value};
-use super::stamp;
+use super::{fast, stamp};
 
 /// What a cell looks like before the decimal mark is known.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -31,6 +31,9 @@ pub(super) struct Block {
     pub(super) width: usize,
     pub(super) widest: usize,
     pub(super) narrowest: usize,
+    /// Columns with numbers or stamps in most rows, and columns with text.
+    pub(super) numeric: usize,
+    pub(super) texts: usize,
     /// Rows in it.
     pub(super) rows: usize,
     /// Lines from its first one on that are neither blank nor remarks.
@@ -39,7 +42,6 @@ pub(super) struct Block {
 
 impl Block {
     /// Share of rows among the lines from the first row on.
-    #[expect(clippy::cast_precision_loss, reason = "counts of lines are small")]
     pub(super) fn coverage(&self) -> f64 {
         self.rows as f64 / self.lines as f64
     }
@@ -116,6 +118,8 @@ impl Shapes {
             width,
             widest: widths().max()?,
             narrowest: widths().min()?,
+            numeric: numeric.iter().filter(|numeric| **numeric).count(),
+            texts: self.text_columns(&inside, width),
             rows: inside.len(),
             lines: self.lines.len() - first,
         };
@@ -137,6 +141,15 @@ impl Shapes {
                 values > texts
             })
             .collect()
+    }
+
+    /// The columns in which most rows have text.
+    fn text_columns(&self, rows: &[usize], width: usize) -> usize {
+        let texts = |column: &usize| {
+            let is_text = |at: &&usize| self.kinds(**at).get(*column) == Some(&Kind::Text);
+            rows.iter().filter(is_text).count() * 2 > rows.len()
+        };
+        (0..width).filter(texts).count()
     }
 
     /// A row agrees if it has no text where the others have numbers.
@@ -188,13 +201,32 @@ fn most_frequent(widths: impl Iterator<Item = usize>) -> Option<usize> {
 
 /// What a cell looks like.
 pub(super) fn kind(cell: &[u8]) -> Kind {
-    let read = |mark| number::value(cell, mark);
-    match (read(Mark::Point), read(Mark::Comma)) {
-        (Value::Number(_), _) | (_, Value::Number(_)) => Kind::Number,
-        (Value::Missing | Value::NotFinite, _) => Kind::Missing,
-        _ if stamp::stamp(cell).is_some() => Kind::Stamp,
-        _ => Kind::Text,
+    if is_plain(cell) {
+        return Kind::Number;
     }
+    let read = |mark| number::value(cell, mark);
+    match read(Mark::Point) {
+        Value::Number(_) => return Kind::Number,
+        Value::Missing | Value::NotFinite => return Kind::Missing,
+        Value::Text => {}
+    }
+    if matches!(read(Mark::Comma), Value::Number(_)) {
+        return Kind::Number;
+    }
+    if stamp::stamp(cell).is_some() {
+        return Kind::Stamp;
+    }
+    let unit = [Mark::Point, Mark::Comma]
+        .into_iter()
+        .any(|mark| number::with_unit(cell, mark).is_some());
+    if unit { Kind::Number } else { Kind::Text }
+}
+
+/// True for a cell that the fast path would read.
+fn is_plain(cell: &[u8]) -> bool {
+    let whole =
+        |mark: Mark| fast::decimal(cell, 0, mark.byte()).is_some_and(|(_, end)| end == cell.len());
+    whole(Mark::Point) || whole(Mark::Comma)
 }
 
 /// True for a line that says of itself that it is a remark.

@@ -6,6 +6,7 @@ use super::dialect::Dialect;
 use super::number;
 use super::shape;
 use super::table::{Table, Why};
+use crate::quantity::ForceUnit;
 
 mod row;
 
@@ -46,7 +47,7 @@ const QUOTED_LINES: usize = 16;
 
 impl<'a> Slow<'a> {
     pub(super) fn new(text: &'a [u8], dialect: &'a Dialect, plan: &'a Plan) -> Self {
-        let factor = |force: &super::columns::Force| force.unit.map_or(1.0, |unit| unit.newtons());
+        let factor = |force: &super::columns::Force| force.unit.map_or(1.0, ForceUnit::newtons);
         Self {
             text,
             dialect,
@@ -145,7 +146,7 @@ impl<'a> Slow<'a> {
         let torn = self.is_torn(line);
         let instant = self.instant(&cells, table);
         let force = if torn {
-            self.torn_force(&cells)
+            self.torn_force(line.number, &cells, table)
         } else {
             self.force(line.number, &cells, table)
         };

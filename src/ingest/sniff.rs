@@ -2,7 +2,7 @@
 
 use super::cells::{Line, Lines, shown};
 use super::dialect::{Delimiter, Dialect, Source};
-use super::heads::Stack;
+use super::heads::{Head, Stack};
 use super::preamble::Preamble;
 use super::shape::{Block, Shapes};
 use super::{Answers, Ask, Notice, Question, ReadError, marks, number, sample};
@@ -43,9 +43,12 @@ struct Fit {
 /// Proposes a dialect for a decoded text.
 pub(super) fn propose(text: &[u8], answers: &Answers) -> Result<Proposal, ReadError> {
     for (look, most) in LOOKS.iter().enumerate() {
-        let lines: Vec<Line<'_>> = Lines::new(text, 0, 1).take(*most).collect();
+        let mut lines: Vec<Line<'_>> = Lines::new(text, 0, 1).take(*most).collect();
         check_lengths(&lines)?;
         let whole = lines.len() < *most;
+        if whole && lines.len() > 2 && !text.ends_with(b"\n") {
+            lines.pop();
+        }
         let early = Preamble::read(&lines[..lines.len().min(64)]);
         let wanted = wanted(answers, &early);
         let fits = fits(&lines, wanted)?;
@@ -88,7 +91,7 @@ fn wanted(answers: &Answers, preamble: &Preamble) -> Option<Delimiter> {
 fn fits(lines: &[Line<'_>], wanted: Option<Delimiter>) -> Result<Vec<Fit>, ReadError> {
     let mut fits = Vec::new();
     for delimiter in DELIMITERS {
-        if wanted.is_some_and(|wanted| wanted != delimiter) {
+        if wanted.is_some_and(|wanted| wanted != delimiter) || !occurs(lines, delimiter) {
             continue;
         }
         let shapes = Shapes::of(lines, delimiter);
@@ -108,6 +111,20 @@ fn fits(lines: &[Line<'_>], wanted: Option<Delimiter>) -> Result<Vec<Fit>, ReadE
         }
     }
     Ok(fits)
+}
+
+/// Whether a delimiter occurs at all.
+fn occurs(lines: &[Line<'_>], delimiter: Delimiter) -> bool {
+    let byte = |byte: u8| {
+        lines
+            .iter()
+            .any(|line| memchr::memchr(byte, line.text).is_some())
+    };
+    match delimiter {
+        Delimiter::Byte(wanted) => byte(wanted),
+        Delimiter::Blanks => byte(b' ') || byte(b'\t'),
+        Delimiter::None => true,
+    }
 }
 
 fn no_numbers(lines: &[Line<'_>]) -> ReadError {
@@ -143,6 +160,20 @@ fn no_fit(lines: &[Line<'_>], delimiter: char, answers: &Answers) -> ReadError {
     }
 }
 
+/// Leaves out a delimiter that makes fewer columns of numbers than another, and more of text: it tears cells.
+fn leave_torn(fits: &mut Vec<Fit>) {
+    let made: Vec<(usize, usize)> = fits
+        .iter()
+        .map(|fit| (fit.block.numeric, fit.block.texts))
+        .collect();
+    fits.retain(|fit| {
+        let worse = |(numeric, texts): &(usize, usize)| {
+            *numeric > fit.block.numeric && *texts < fit.block.texts
+        };
+        fit.delimiter == Delimiter::None || !made.iter().any(worse)
+    });
+}
+
 /// Chooses the delimiter that the log leaves no doubt about, or the likeliest one with a question.
 fn choose(text: &[u8], lines: &[Line<'_>], mut fits: Vec<Fit>, answers: &Answers) -> Proposal {
     let mut questions = Vec::new();
@@ -151,6 +182,9 @@ fn choose(text: &[u8], lines: &[Line<'_>], mut fits: Vec<Fit>, answers: &Answers
         .map(|fit| fit.block.coverage())
         .fold(0.0, f64::max);
     fits.retain(|fit| fit.block.coverage() >= best - 0.2);
+    let most = fits.iter().map(|fit| fit.block.rows).max().unwrap_or(0);
+    fits.retain(|fit| fit.block.rows * 2 >= most);
+    leave_torn(&mut fits);
     if fits
         .iter()
         .any(|fit| fit.delimiter == Delimiter::Byte(b'\t'))
@@ -259,6 +293,8 @@ fn dialect(
         block.width
     };
     preamble.units.clear();
+    let columns = sample::columns(rows, delimiter, mark, width);
+    units_in_cells(&mut heads, &columns);
     let notices = remarks(above, stack_lines(&heads));
     let evidence = format!(
         "delimiter {}, decimal mark `{}`: {} of the {} lines looked at from line {} on are rows of {} cells",
@@ -277,7 +313,7 @@ fn dialect(
             width,
             first_line: lines[block.first].number,
             first_byte: lines[block.first].start,
-            columns: sample::columns(rows, delimiter, mark, width),
+            columns,
             heads,
             evidence,
         },
@@ -287,8 +323,23 @@ fn dialect(
     }
 }
 
+/// Gives a head without a unit the unit that stands in the cells below it.
+fn units_in_cells(heads: &mut Vec<Head>, columns: &[sample::Column]) {
+    if columns.iter().all(|column| column.unit.is_none()) {
+        return;
+    }
+    if heads.is_empty() {
+        heads.resize(columns.len(), Head::default());
+    }
+    for (head, column) in heads.iter_mut().zip(columns) {
+        if let Some(unit) = &column.unit {
+            head.take_unit(unit);
+        }
+    }
+}
+
 /// Number of lines nearest to the rows that hold heads and are no remarks.
-fn stack_lines(heads: &[super::heads::Head]) -> usize {
+fn stack_lines(heads: &[Head]) -> usize {
     usize::from(!heads.is_empty())
 }
 

@@ -12,10 +12,34 @@ pub(super) struct Extent {
 }
 
 impl Extent {
-    /// Greatest and smallest force.
+    /// Greatest and smallest force, in four lanes that the compiler keeps side by side.
     pub(super) fn of(forces: &[f64]) -> Self {
-        let max = forces.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-        let min = forces.iter().copied().fold(f64::INFINITY, f64::min);
+        let (mut max, mut min) = ([f64::NEG_INFINITY; 4], [f64::INFINITY; 4]);
+        let (fours, rest) = forces.as_chunks::<4>();
+        for four in fours {
+            for lane in 0..4 {
+                max[lane] = if four[lane] > max[lane] {
+                    four[lane]
+                } else {
+                    max[lane]
+                };
+                min[lane] = if four[lane] < min[lane] {
+                    four[lane]
+                } else {
+                    min[lane]
+                };
+            }
+        }
+        let max = max
+            .iter()
+            .chain(rest)
+            .copied()
+            .fold(f64::NEG_INFINITY, f64::max);
+        let min = min
+            .iter()
+            .chain(rest)
+            .copied()
+            .fold(f64::INFINITY, f64::min);
         Self {
             max,
             max_at: forces.iter().position(|force| *force == max).unwrap_or(0),
@@ -50,23 +74,48 @@ pub(super) fn look(forces: &[f64], from: usize, extent: Extent, table: &mut Tabl
         });
         return;
     }
-    frozen(forces, from, table);
-    outliers(forces, from, extent, table);
+    let far = STANDS_OUT * (extent.max - extent.min);
+    let neighbours = Neighbours::of(forces, far);
+    if neighbours.equal >= FROZEN {
+        frozen(forces, from, neighbours.equal, table);
+    }
+    if neighbours.far > 0 {
+        outliers(forces, from, far, table);
+    }
+}
+
+/// How neighbouring forces differ.
+struct Neighbours {
+    /// Pairs of equal ones.
+    equal: usize,
+    /// Pairs that are farther apart than the distance asked for.
+    far: usize,
+}
+
+impl Neighbours {
+    fn of(forces: &[f64], distance: f64) -> Self {
+        let (mut equal, mut far) = (0_usize, 0_usize);
+        for (before, after) in forces.iter().zip(&forces[1..]) {
+            let step = (after - before).abs();
+            equal += usize::from(step == 0.0);
+            far += usize::from(step > distance);
+        }
+        Self { equal, far }
+    }
 }
 
 /// Many equal samples in a row where most samples differ from the one before.
-fn frozen(forces: &[f64], from: usize, table: &mut Table) {
-    let (mut equal, mut longest, mut start, mut streak) = (0_usize, 0_usize, 0_usize, 0_usize);
+fn frozen(forces: &[f64], from: usize, equal: usize, table: &mut Table) {
+    let (mut longest, mut start, mut streak) = (0_usize, 0_usize, 0_usize);
     for at in 1..forces.len() {
-        if forces[at] == forces[at - 1] {
-            equal += 1;
-            streak += 1;
-            if streak > longest {
-                longest = streak;
-                start = at - streak;
-            }
+        streak = if forces[at] == forces[at - 1] {
+            streak + 1
         } else {
-            streak = 0;
+            0
+        };
+        if streak > longest {
+            longest = streak;
+            start = at - streak;
         }
     }
     let others = forces.len() - 1 - longest;
@@ -83,8 +132,7 @@ fn frozen(forces: &[f64], from: usize, table: &mut Table) {
 }
 
 /// One sample far from both its neighbours, which are near each other.
-fn outliers(forces: &[f64], from: usize, extent: Extent, table: &mut Table) {
-    let far = STANDS_OUT * (extent.max - extent.min);
+fn outliers(forces: &[f64], from: usize, far: f64, table: &mut Table) {
     for at in 1..forces.len() - 1 {
         let (before, now, after) = (forces[at - 1], forces[at], forces[at + 1]);
         let (up, down) = (now - before, now - after);
@@ -103,7 +151,7 @@ fn outliers(forces: &[f64], from: usize, extent: Extent, table: &mut Table) {
 
 /// A push logged as a negative force is asked: the greatest magnitude is negative and far beyond the noise.
 pub(super) fn sign(forces: &[f64], extent: Extent) -> Option<Question> {
-    if -extent.min <= extent.max || -extent.min <= 8.0 * noise(forces) {
+    if -extent.min <= extent.max || -extent.min <= BEYOND_NOISE * noise(forces) {
         return None;
     }
     Some(Question {
@@ -117,7 +165,10 @@ pub(super) fn sign(forces: &[f64], extent: Extent) -> Option<Question> {
     })
 }
 
-/// Median step between neighbouring forces: zero where most are equal.
+/// A greatest magnitude within so many noise steps is noise: 5.4 standard deviations where the noise is normal.
+const BEYOND_NOISE: f64 = 12.0;
+
+/// Lower quartile of the steps between neighbouring forces: the noise even where a hit fills half the log.
 fn noise(forces: &[f64]) -> f64 {
     let mut steps: Vec<f64> = forces
         .windows(2)
@@ -126,6 +177,6 @@ fn noise(forces: &[f64]) -> f64 {
     if steps.is_empty() {
         return 0.0;
     }
-    let middle = steps.len() / 2;
-    *steps.select_nth_unstable_by(middle, f64::total_cmp).1
+    let quarter = steps.len() / 4;
+    *steps.select_nth_unstable_by(quarter, f64::total_cmp).1
 }

@@ -89,17 +89,12 @@ impl Table {
     }
 
     /// The place of a row in the order of the rows, from 0.
-    #[expect(clippy::cast_precision_loss, reason = "fewer rows than 2⁵³")]
     pub(super) fn next_row(&mut self) -> f64 {
         self.rows += 1;
         (self.rows - 1) as f64
     }
 
     /// Seconds from the first stamp.
-    #[expect(
-        clippy::cast_precision_loss,
-        reason = "below 2⁵³ ns for a hundred days"
-    )]
     pub(super) fn since_first(&mut self, stamp: Stamp) -> f64 {
         self.dated.get_or_insert(stamp.dated);
         let first = *self.first_stamp.get_or_insert(stamp.nanos);

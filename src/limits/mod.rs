@@ -5,7 +5,9 @@ mod overlay;
 mod plan;
 mod profile;
 mod schema;
+mod scheme;
 mod shelf;
+mod side_by_side;
 
 pub mod table;
 
@@ -15,14 +17,12 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 pub use hazards::{MinimumGap, UnreadHazard, minimum_gaps, unread_hazards};
-pub use plan::{
-    GapRule, Leaf, Obstacle, PlaceRule, Plan, PlanError, PointRule, Scheme, VisitKind, WantedPoint,
-    When, wanted_points,
-};
+pub use plan::{Leaf, Obstacle, Plan, PlanError, VisitKind, WantedPoint, wanted_points};
 pub use profile::{
     Band, Bound, Confirmation, Disagreement, EvidenceRules, GaugeRules, Judged, Limit, NotJudged,
     Profile, ProfileValue, SmallestGap,
 };
+pub use scheme::{GapRule, PlaceRule, PointRule, Scheme, When};
 pub use shelf::{ProfileError, names, parse, profile, source};
 
 /// How a published value is known to this project.

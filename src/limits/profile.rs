@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::plan::Scheme;
+use super::scheme::Scheme;
 use super::{Direction, Hazard, KnownFrom, Motion, TestPoint};
 use crate::quantity::{Millimetre, Newton, NewtonPerMillimetre};
 use crate::response::{LowPass, Measure, Method};

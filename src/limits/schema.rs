@@ -3,11 +3,11 @@
 use serde::Deserialize;
 use toml::Spanned;
 
-use super::plan::Scheme;
 use super::profile::{
     Band, Bound, Confirmation, Disagreement, EvidenceRules, GaugeRules, Judged, Limit, NotJudged,
     Profile, ProfileValue, SmallestGap,
 };
+use super::scheme::Scheme;
 use super::shelf::{Complaint, ProfileError};
 use super::{Direction, Hazard, KnownFrom, Motion};
 use crate::quantity::{Hertz, Millimetre, Newton, NewtonPerMillimetre, Second};

@@ -180,3 +180,59 @@ pub(super) fn views<'p, 'a>(
     }
     views
 }
+
+/// Findings at one test point that stand as they do for the same reasons.
+pub(super) struct Together<'a> {
+    pub(super) findings: Vec<&'a Finding>,
+    pub(super) reasons: Vec<String>,
+}
+
+impl Together<'_> {
+    /// The reasons as one text without a full stop at its end.
+    pub(super) fn because(&self) -> String {
+        let parts: Vec<&str> = self
+            .reasons
+            .iter()
+            .map(|reason| reason.trim_end_matches('.'))
+            .collect();
+        if parts.is_empty() {
+            "nothing could be judged".to_owned()
+        } else {
+            parts.join("; ")
+        }
+    }
+
+    /// Each measure with its value and its limit.
+    pub(super) fn values(&self) -> String {
+        let one = |finding: &&Finding| {
+            let value = printed(finding).unwrap_or_else(|| "no value".to_owned());
+            let limit = &finding.limit;
+            format!(
+                "{} {value} (limit {} {})",
+                limit.measure,
+                limit.value,
+                limit.unit()
+            )
+        };
+        self.findings.iter().map(one).collect::<Vec<_>>().join(", ")
+    }
+}
+
+/// Puts findings of the same test point and the same reasons together; the order is that of the first of each.
+pub(super) fn together<'a>(findings: &[&'a Finding]) -> Vec<Together<'a>> {
+    let mut groups: Vec<Together<'a>> = Vec::new();
+    for finding in findings {
+        let reasons = finding.reasons();
+        let same = |group: &&mut Together<'a>| {
+            group.reasons == reasons && group.findings[0].test_point == finding.test_point
+        };
+        match groups.iter_mut().find(same) {
+            Some(group) => group.findings.push(finding),
+            None => groups.push(Together {
+                findings: vec![finding],
+                reasons,
+            }),
+        }
+    }
+    groups
+}

@@ -6,7 +6,7 @@ use super::place::{Place, gap_and_height, state, with_bound};
 use crate::assess::{Assessment, Hit, Measurement};
 use crate::evidence::Kind;
 use crate::limits::{Judged, Limit};
-use crate::quantity::Second;
+use crate::quantity::{Newton, Second};
 use crate::response::{Measure, Measured};
 use crate::verdict::{Finding, printed_plain};
 
@@ -82,7 +82,7 @@ fn peak_words(log: &Measurement, peak: Option<&Finding>) -> Option<String> {
     let value = log.response.value(Measure::PeakForce).ok()?;
     let number = match peak {
         Some(finding) => finding.printed_number(value),
-        None => printed_plain(value, log.trace.resolution().map_or(1.0, |step| step.get())),
+        None => printed_plain(value, log.trace.resolution().map_or(1.0, Newton::get)),
     };
     Some(format!("{number} N"))
 }
@@ -216,11 +216,7 @@ impl Marks<'_> {
 
     /// An instant in ms, to the sampling step.
     fn ms(&self, at_s: f64) -> String {
-        let step = self
-            .log
-            .trace
-            .median_step()
-            .map_or(0.001, |step| step.get());
+        let step = self.log.trace.median_step().map_or(0.001, Second::get);
         format!("{} ms", printed_plain(at_s * 1000.0, step * 1000.0))
     }
 

@@ -7,6 +7,7 @@ use super::place::{Place, upright, view};
 use super::sentence::counts;
 use crate::assess::Assessment;
 use crate::limits::{Direction, Hazard, Motion};
+use crate::quantity::Millimetre;
 
 /// The elevation of a view, and what keeps the whole opening from being drawn.
 pub(super) fn elevation(
@@ -15,11 +16,8 @@ pub(super) fn elevation(
     points: &[&Place<'_>],
 ) -> (Elevation, Option<&'static str>) {
     let gate = &assessment.gate.gate;
-    let opening = gate
-        .clear_opening
-        .or(gate.leaf_width)
-        .map(|width| width.get());
-    let height = gate.leaf_height.map(|height| height.get());
+    let opening = gate.clear_opening.or(gate.leaf_width).map(Millimetre::get);
+    let height = gate.leaf_height.map(Millimetre::get);
     let unknown = match (opening, height) {
         (None, _) => Some(
             "The gate file gives neither the clear opening nor the width of the leaf, so the whole opening is not drawn.",
@@ -39,9 +37,7 @@ pub(super) fn elevation(
         direction,
         opening_mm: opening.unwrap_or(highest + 300.0),
         height_mm: height.unwrap_or(highest + 300.0),
-        clearance_mm: gate
-            .ground_clearance
-            .map_or(0.0, |clearance| clearance.get()),
+        clearance_mm: gate.ground_clearance.map_or(0.0, Millimetre::get),
         points: points
             .iter()
             .map(|place| Point {

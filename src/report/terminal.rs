@@ -6,10 +6,11 @@ use anstyle::{AnsiColor, Style};
 
 use super::State;
 use super::cautions::STANDING;
-use super::place::{Place, gap_and_height, places, printed, state, view, views};
+use super::place::{Place, gap_and_height, places, state, together, view, views};
 use super::scene::grid;
 use super::sentence::Sentence;
 use crate::assess::Assessment;
+use crate::verdict::Finding;
 
 /// Narrower windows get no elevation.
 const WIDE_ENOUGH: usize = 60;
@@ -146,37 +147,23 @@ fn not_within(assessment: &Assessment, width: usize) -> String {
         );
     };
     for wanted in [State::Over, State::Undecided] {
-        for finding in assessment
-            .findings
-            .iter()
+        let findings = assessment.findings.iter();
+        let standing: Vec<&Finding> = findings
             .filter(|finding| finding.decides() && state(finding) == wanted)
-        {
-            let place = finding.test_point.as_ref().map_or_else(
+            .collect();
+        for group in together(&standing) {
+            let place = group.findings[0].test_point.as_ref().map_or_else(
                 || "a log without a test point".to_owned(),
                 |point| format!("{}, {}", point.direction, gap_and_height(point, motion)),
             );
-            let limit = &finding.limit;
-            let value = printed(finding).unwrap_or_else(|| "no value".to_owned());
-            let because = if wanted == State::Undecided {
-                " because "
-            } else {
-                ": "
-            };
-            let reasons = finding.reasons().join("; ");
-            let tail = if reasons.is_empty() {
-                String::new()
-            } else {
-                format!("{because}{reasons}")
+            let tail = match wanted {
+                State::Undecided => format!(" because {}", group.because()),
+                _ if group.reasons.is_empty() => String::new(),
+                _ => format!(": {}", group.because()),
             };
             add(
                 wanted,
-                &format!(
-                    "{place}: {} {value}, limit {} {}: {}{tail}",
-                    limit.measure,
-                    limit.value,
-                    limit.unit(),
-                    wanted.words()
-                ),
+                &format!("{place}: {}: {}{tail}", group.values(), wanted.words()),
             );
         }
     }

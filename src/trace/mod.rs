@@ -90,6 +90,39 @@ pub enum TraceError {
     },
 }
 
+/// Holds instants and forces against what a record promises; looks for the place of a fault only where there is one.
+fn check(times: &Array1<f64>, forces: &Array1<f64>) -> Result<(), TraceError> {
+    let finite = |values: &Array1<f64>| {
+        values
+            .iter()
+            .fold(true, |all, value| all & value.is_finite())
+    };
+    for (channel, values) in [("time", times), ("force", forces)] {
+        if finite(values) {
+            continue;
+        }
+        if let Some(index) = values.iter().position(|value| !value.is_finite()) {
+            return Err(TraceError::NotFinite {
+                index,
+                channel,
+                value: values[index],
+            });
+        }
+    }
+    let later = || times.iter().zip(times.iter().skip(1));
+    if later().fold(true, |all, (previous, next)| all & (next > previous)) {
+        return Ok(());
+    }
+    match later().position(|(previous, next)| next <= previous) {
+        Some(before) => Err(TraceError::ClockRunsBack {
+            index: before + 1,
+            previous: times[before],
+            next: times[before + 1],
+        }),
+        None => Ok(()),
+    }
+}
+
 impl Trace {
     /// Makes a record of instants (s) and raw forces (N); the instants are shifted so that the first is 0.
     ///
@@ -119,27 +152,11 @@ impl Trace {
                 channel: "force",
             });
         }
-        for (channel, values) in [("time", &times), ("force", &forces)] {
-            if let Some(index) = values.iter().position(|value| !value.is_finite()) {
-                return Err(TraceError::NotFinite {
-                    index,
-                    channel,
-                    value: values[index],
-                });
-            }
-        }
-        for index in 1..times.len() {
-            let (previous, next) = (times[index - 1], times[index]);
-            if next <= previous {
-                return Err(TraceError::ClockRunsBack {
-                    index,
-                    previous,
-                    next,
-                });
-            }
-        }
+        check(&times, &forces)?;
         let first = times[0];
-        times.mapv_inplace(|t| t - first);
+        if first != 0.0 {
+            times.mapv_inplace(|t| t - first);
+        }
         Ok(Self {
             times,
             forces,

@@ -37,7 +37,7 @@ pub(crate) fn look(html: &str, width: u32, script: &str) -> Seen {
     let wrapper = folder.path().join("wrapper.html");
     let attribute = html.replace('&', "&amp;").replace('"', "&quot;");
     let text = format!(
-        "<!doctype html><meta charset=utf-8><iframe id=f width={width} height=900 style='border:0' srcdoc=\"{attribute}\"></iframe>\
+        "<!doctype html><meta charset=utf-8><iframe id=f width={width} height=30000 style='border:0' srcdoc=\"{attribute}\"></iframe>\
          <pre id=lines></pre><script>f.onload = () => {{ const view = f.contentWindow, page = f.contentDocument; \
          lines.textContent = (() => {{ {script} }})().join('\\n') + '\\nend of lines'; }}</script>"
     );

@@ -34,11 +34,16 @@ fn no_label_of_the_page_lies_on_another() {
 #[test]
 fn lines_of_running_text_stay_under_75_characters() {
     let script = "
-        const lines = [];
-        for (const p of page.querySelectorAll('p, li, dd')) {
-            const size = parseFloat(view.getComputedStyle(p).fontSize);
-            const across = p.getBoundingClientRect().width / size;
-            if (across > 75 * 0.5 && !p.closest('nav, footer, .key')) lines.push(`${across.toFixed(1)} em: ${p.textContent.slice(0, 60)}`);
+const lines = [];
+        for (const p of page.querySelectorAll('p, li, dd, figcaption')) {
+            if (p.closest('nav, footer, .key') || p.textContent.length < 75) continue;
+            const one = p.cloneNode(true);
+            one.style.cssText = 'position: absolute; white-space: nowrap; max-width: none; width: max-content';
+            p.after(one);
+            const letter = one.getBoundingClientRect().width / one.textContent.length;
+            one.remove();
+            const measure = p.getBoundingClientRect().width / letter;
+            if (measure >= 75) lines.push(`${measure.toFixed(1)} characters: ${p.textContent.slice(0, 60)}`);
         }
         return lines;";
     assert_eq!(look(&page(), 1280, script).lines, Vec::<String>::new());

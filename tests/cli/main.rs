@@ -1,5 +1,10 @@
 //! Does it say it? The command line as a user meets it.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod assess;
+mod demo_report;
 mod gate_file;
+mod manners;
+mod measure;
+mod run;
 mod visit;

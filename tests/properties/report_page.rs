@@ -250,17 +250,3 @@ fn a_report_of_27_hits_takes_well_under_a_second() {
     assert!(took < Duration::from_secs(2), "{took:?} in a debug build");
     assert!(bytes.len() < 2_000_000, "{} bytes", bytes.len());
 }
-
-#[test]
-fn scratch_write() {
-    let a = assessment("Yard gate north");
-    let d = env!("CARGO_TARGET_TMPDIR");
-    std::fs::write(
-        format!("{d}/report.html"),
-        html(&a, &"0123456789abcdef".repeat(4), Budgets::Nearest).unwrap(),
-    )
-    .unwrap();
-    std::fs::write(format!("{d}/findings.csv"), findings_csv(&a).unwrap()).unwrap();
-    std::fs::write(format!("{d}/assessment.json"), assessment_json(&a).unwrap()).unwrap();
-    std::fs::write(format!("{d}/terminal.txt"), terminal(&a, Some(90))).unwrap();
-}

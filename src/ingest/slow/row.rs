@@ -1,12 +1,13 @@
 //! The cells of one row: instant, force, channels beside them, and what to do with those that are none.
 
 use super::super::cells::{Cells, Line, shown};
-use super::super::columns::Instants;
+use super::super::columns::{Force, Instants};
 use super::super::dialect::{Delimiter, Source};
 use super::super::number::{self, Grouping, Value};
 use super::super::shape::{self, Kind};
 use super::super::stamp;
 use super::super::table::{Table, Why};
+use super::super::units::{self, Measured};
 use super::super::{Ask, Question, join};
 use super::{Cell, MOST_PENDING, Pending, Slow};
 
@@ -112,6 +113,21 @@ impl<'a> Slow<'a> {
                 }
                 _ => Cell::Bad(shown(cell)),
             },
+            _ => self.instant_with_unit(cell),
+        }
+    }
+
+    /// An instant with its unit in the cell, in the unit of the column.
+    fn instant_with_unit(&self, cell: &[u8]) -> Cell {
+        let Instants::Numbers(_, Some(unit)) = self.plan.instants else {
+            return Cell::Bad(shown(cell));
+        };
+        let found = number::with_unit(cell, self.dialect.mark);
+        match found.map(|(number, text)| (number, units::measured(text))) {
+            Some((number, Some(Measured::Time(own)))) if own == unit => Cell::Number(number.value),
+            Some((number, Some(Measured::Time(own)))) => {
+                Cell::Number(own.to_seconds(number.value) / unit.seconds())
+            }
             _ => Cell::Bad(shown(cell)),
         }
     }
@@ -133,10 +149,37 @@ impl<'a> Slow<'a> {
                 }
                 Value::Missing if cell.is_empty() => return Cell::Missing,
                 Value::Missing | Value::NotFinite => return Cell::NotFinite(shown(cell)),
-                Value::Text => return Cell::Bad(shown(cell)),
+                Value::Text => match self.force_with_unit(line, cell, force, table) {
+                    Some(newtons) => sum += newtons,
+                    None => return Cell::Bad(shown(cell)),
+                },
             }
         }
         Cell::Number(sum)
+    }
+
+    /// A force with its unit in the cell, in newtons; another unit than that of the column is told.
+    fn force_with_unit(
+        &self,
+        line: u64,
+        cell: &[u8],
+        force: &Force,
+        table: &mut Table,
+    ) -> Option<f64> {
+        let (number, text) = number::with_unit(cell, self.dialect.mark)?;
+        let (Measured::Force(unit) | Measured::Weight(unit)) = units::measured(text)? else {
+            return None;
+        };
+        if Some(unit) != force.unit {
+            table.notices.add("unit", Some(line), || {
+                format!(
+                    "`{}` is in {}, not in the unit of its column",
+                    shown(cell),
+                    unit.symbol()
+                )
+            });
+        }
+        Some(number.value * unit.newtons())
     }
 
     /// A thousands mark: told, and asked where it may be a decimal mark.
@@ -175,20 +218,30 @@ impl<'a> Slow<'a> {
     }
 
     /// The force of a last line without a line end: lost if it can be seen to be torn off.
-    pub(super) fn torn_force(&mut self, cells: &Cells<'a>) -> Cell {
+    pub(super) fn torn_force(&mut self, line: u64, cells: &Cells<'a>, table: &mut Table) -> Cell {
+        let force = self.force(line, cells, table);
         let last = cells.len().saturating_sub(1);
-        let is_last = self.plan.forces.iter().any(|force| force.column == last);
-        let text = cells.last().map_or_else(String::new, |cell| shown(cell));
-        if is_last
-            && let Some(cell) = cells.get(last)
-            && let Value::Number(number) = number::value(cell, self.dialect.mark)
-            && number.decimals < self.dialect.columns[last].fewest.min(99)
-            && self.dialect.columns[last].fewest < usize::MAX
-        {
-            return Cell::Bad(text);
+        let (Cell::Number(newtons), Some(cell)) = (&force, cells.get(last)) else {
+            return force;
+        };
+        let seen = &self.dialect.columns[last.min(self.dialect.width - 1)];
+        let (Value::Number(number), true) = (
+            number::value(cell, self.dialect.mark),
+            self.plan.forces.iter().any(|force| force.column == last) && seen.fewest < usize::MAX,
+        ) else {
+            return force;
+        };
+        let short = number.decimals < seen.most.max(1);
+        if number.decimals < seen.fewest || (short && falls(*newtons, &table.forces)) {
+            return Cell::Bad(shown(cell));
         }
-        let mut quiet = Table::default();
-        self.force(0, cells, &mut quiet)
+        if short {
+            table.notices.add("last-line", Some(line), || {
+                let text = shown(cell);
+                format!("the log ends in `{text}` without a line end: digits may be cut off")
+            });
+        }
+        force
     }
 
     /// Reads the channels beside time and force.
@@ -325,4 +378,18 @@ impl<'a> Slow<'a> {
             Instants::Rows => "row".to_owned(),
         }
     }
+}
+
+/// True for a last force far nearer to zero than the one before it, where the steps before it were small.
+fn falls(last: f64, before: &[f64]) -> bool {
+    const FEW: usize = 20;
+    let tail = &before[before.len().saturating_sub(FEW)..];
+    let Some(previous) = tail.last() else {
+        return false;
+    };
+    let step = tail
+        .windows(2)
+        .map(|pair| (pair[1] - pair[0]).abs())
+        .fold(0.0, f64::max);
+    last.abs() < 0.5 * previous.abs() && (last - previous).abs() > 5.0 * step
 }

@@ -21,7 +21,7 @@ pub(in crate::report) fn section(subject: &Subject<'_>) -> Markup {
     let rule = findings.first().map(|finding| finding.rule);
     html! {
         @if let Some(rule) = rule {
-            p { "Rule of decision, chosen before the measurement: " (rule) ", that is, " (rule.words()) ". The upright line in a bar is the limit; the whisker is the value ± its expanded uncertainty." }
+            p { "Rule of decision, chosen before the measurement: " (rule) ", that is, " (rule.words()) ". The upright line in a bar is the limit; the whisker is the value ± its expanded uncertainty U; under “within” stands the probability that the true value is within the limit. Every single hit is listed, in bold where it is over the limit by itself." }
         } @else {
             p { "Nothing was judged." }
         }
@@ -41,20 +41,19 @@ fn table(subject: &Subject<'_>, measure: Measure, findings: &[&Finding]) -> Mark
         "height, mm"
     };
     html! {
-        h3 { (capital(measure.words())) }
-        table.findings {
-            caption { (capital(measure.words())) " in " (unit) }
+        h3 { (capital(measure.words())) ", " (unit) }
+        table.findings aria-label={ "Findings: " (measure) " in " (unit) } {
             thead {
                 tr {
                     th.number scope="col" { "gap, mm" }
                     th.number scope="col" { (across) }
-                    th scope="col" { "hits, " (unit) }
+                    th scope="col" { "state" }
                     th.number scope="col" { "judged, " (unit) }
-                    th.number scope="col" { "± U, " (unit) }
                     th.number scope="col" { "limit, " (unit) }
                     th scope="colgroup" colspan="2" { "share of the limit, %" }
+                    th.number scope="col" { "± U, " (unit) }
                     th.number scope="col" { "within, %" }
-                    th scope="col" { "state" }
+                    th scope="col" { "hits, " (unit) }
                 }
             }
             @for (index, finding) in findings.iter().enumerate() {
@@ -115,9 +114,8 @@ fn row(finding: &Finding) -> Markup {
                 td.number { (point.gap_mm) }
                 td.number { (point.height_mm) }
             } @else { td {} td {} }
-            td { (hits(finding)) }
+            td { (state_words(state, share)) }
             td.number { @if let Some(value) = finding.printed_value() { (with_bound(finding, &value)) } @else { "–" } }
-            td.number { @if let Some(expanded) = expanded { (printed_plain(expanded, expanded / 10.0)) } @else { "–" } }
             td.number { (finding.limit.value) }
             td.bar {
                 @if let Some(share) = share {
@@ -125,8 +123,9 @@ fn row(finding: &Finding) -> Markup {
                 }
             }
             td.number { @if let Some(share) = share { (percent(share)) } @else { "–" } }
+            td.number { @if let Some(expanded) = expanded { (printed_plain(expanded, expanded / 10.0)) } @else { "–" } }
             td.number { @if let Some(chance) = finding.probability() { (chance_words(chance)) } @else { "–" } }
-            td { (state_words(state, share)) }
+            td.hits { (hits(finding)) }
         }
     }
 }

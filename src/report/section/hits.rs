@@ -3,6 +3,7 @@
 use maud::{Markup, html};
 
 use crate::assess::Measurement;
+use crate::quantity::{Newton, Second};
 use crate::report::DrawingError;
 use crate::report::hit;
 use crate::report::multiples::multiples;
@@ -121,8 +122,8 @@ fn value(place: &Place<'_>, log: &Measurement, measure: Measure) -> String {
         return finding.printed_number(value);
     }
     let step = match measure.unit() {
-        "N" => log.trace.resolution().map_or(0.1, |step| step.get()),
-        "s" => log.trace.median_step().map_or(0.001, |step| step.get()),
+        "N" => log.trace.resolution().map_or(0.1, Newton::get),
+        "s" => log.trace.median_step().map_or(0.001, Second::get),
         _ => (value.abs() / 100.0).max(1e-6),
     };
     printed_plain(value, step)

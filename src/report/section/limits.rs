@@ -104,6 +104,7 @@ fn marks() -> Markup {
             dt { (KnownFrom::Read) } dd { "read in a stored text of the document or of public law" }
             dt { (KnownFrom::SecondHand) } dd { "from a page, guide or paper that describes the document" }
             dt { (KnownFrom::Memory) } dd { "recalled, not looked up" }
+            dt { "chosen" } dd { "no published value is known: chosen by this project" }
         }
     }
 }

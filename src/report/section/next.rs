@@ -5,7 +5,7 @@ use maud::{Markup, html};
 use crate::assess::Planned;
 use crate::report::State;
 use crate::report::page::{Subject, state_words};
-use crate::report::place::{gap_and_height, printed, state, view};
+use crate::report::place::{gap_and_height, printed, state, together, view};
 use crate::response::Measure;
 use crate::verdict::Finding;
 
@@ -68,29 +68,15 @@ fn undecided(subject: &Subject<'_>, findings: &[&Finding]) -> Markup {
         @if !findings.is_empty() {
             h3 { (state_words(State::Undecided, Some(0.9))) }
             p { "Neither that the limit was kept nor that it was exceeded can be shown. Undecided is not good enough: remove the reason and test these points again." }
-            @for together in findings.chunk_by(|a, b| a.test_point == b.test_point) {
-                p.place { (place(subject, together[0])) }
-                ul { @for finding in together { li { (capital(finding.limit.measure.words())) ": undecided because " (because(finding)) } } }
+            @for here in findings.chunk_by(|a, b| a.test_point == b.test_point) {
+                p.place { (place(subject, here[0])) }
+                ul {
+                    @for group in together(here) {
+                        li { (capital(&group.values())) ": undecided because " (group.because()) "." }
+                    }
+                }
             }
         }
-    }
-}
-
-/// Reasons as the end of a sentence, with the value where there is one.
-fn because(finding: &Finding) -> String {
-    let reasons = finding.reasons();
-    let why = if reasons.is_empty() {
-        "nothing could be judged".to_owned()
-    } else {
-        reasons.join("; ")
-    };
-    match printed(finding) {
-        Some(value) => format!(
-            "{why} (read: {value}, limit {} {}).",
-            finding.limit.value,
-            finding.limit.unit()
-        ),
-        None => format!("{why}."),
     }
 }
 
