@@ -16,10 +16,11 @@ use crate::evidence::Evidence;
 use crate::gate::{self, GateFile};
 use crate::ingest::Answers;
 use crate::limits::{Plan, Profile, TestPoint, UnreadHazard, unread_hazards};
+use crate::readiness::{self, Readiness};
 use crate::verdict::{self, Finding, MissingPoint, Overall, Verdict};
 
 pub use hits::{EarlierLog, Hit, Measurement, NotMeasured};
-pub use points::Planned;
+pub use points::{Planned, plan, plan_for};
 
 /// A log and the hit it holds, as it comes in.
 #[derive(Clone, Debug)]
@@ -53,6 +54,8 @@ pub struct Assessment {
     pub without_limit: Vec<(TestPoint, String)>,
     /// Hazards of this kind of gate for which there is no reading.
     pub hazards: Vec<UnreadHazard>,
+    /// What was looked at before the gate was driven: the built-in checks, unless the caller adds its own.
+    pub readiness: Readiness,
 }
 
 /// The whole pipeline. `earlier`: the logs of earlier visits, among which copies are looked for.
@@ -69,7 +72,7 @@ pub fn assess(
         .map(|log| hits::measure(log, &gate, &profile, answers))
         .collect();
     hits::name_copies(&mut hits, earlier);
-    let planned = points::plan(&gate, &profile);
+    let planned = plan(&gate, &profile);
     points::lay(&mut hits, &planned, &gate, &profile);
     let tested = points::tested(&hits);
     let findings = finding::findings(&tested, &planned, &hits, &gate, &profile);
@@ -79,6 +82,7 @@ pub fn assess(
         .collect();
     let missing = planned.missing(&hits);
     let hazards = unread_hazards(gate.gate.motion);
+    let readiness = readiness::readiness(&gate, readiness::built_in());
     Assessment {
         gate,
         profile,
@@ -88,6 +92,7 @@ pub fn assess(
         missing,
         without_limit,
         hazards,
+        readiness,
     }
 }
 

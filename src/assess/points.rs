@@ -2,7 +2,9 @@
 
 use super::Hit;
 use crate::gate::GateFile;
-use crate::limits::{Leaf, Plan, PlanError, Profile, TestPoint, When, wanted_points};
+use crate::limits::{
+    Leaf, Plan, PlanError, Profile, TestPoint, VisitKind, When, wanted_points,
+};
 use crate::quantity::Millimetre;
 use crate::verdict::MissingPoint;
 
@@ -70,21 +72,29 @@ impl Planned {
 }
 
 /// The test points that the profile wants on this gate at this visit.
-pub(super) fn plan(gate: &GateFile, profile: &Profile) -> Planned {
+#[must_use]
+pub fn plan(gate: &GateFile, profile: &Profile) -> Planned {
     let Some(visit) = &gate.visit else {
         return Planned::Unknown(
             "the gate file has no [visit]: which test points are wanted is unknown".to_owned(),
         );
     };
+    plan_for(gate, profile, visit.kind)
+}
+
+/// The test points that the profile wants on this gate at a visit of a kind, whatever visit the gate file names.
+#[must_use]
+pub fn plan_for(gate: &GateFile, profile: &Profile, visit: VisitKind) -> Planned {
     let section = &gate.gate;
     let sizes = [
         ("leaf_height_mm", section.leaf_height),
         ("leaf_width_mm", section.leaf_width),
         ("clear_opening_mm", section.clear_opening),
     ];
-    let prescribed = visit.scheme.is_some()
+    let scheme = gate.visit.as_ref().and_then(|visit| visit.scheme.as_deref());
+    let prescribed = scheme.is_some()
         || profile.schemes.iter().any(|scheme| {
-            scheme.visits.contains(&visit.kind)
+            scheme.visits.contains(&visit)
                 && scheme
                     .rules
                     .iter()
@@ -107,11 +117,13 @@ pub(super) fn plan(gate: &GateFile, profile: &Profile) -> Planned {
         opening_mm: size(2),
         obstacle: section.obstacle(),
     };
-    match wanted_points(profile, &leaf, visit.kind, visit.scheme.as_deref()) {
+    match wanted_points(profile, &leaf, visit, scheme) {
         Ok(plan) => match opening_side(&plan, gate, profile) {
             Some(why) => Planned::InPart(plan, why),
             None => Planned::Known(plan),
         },
+        // A scheme that was named and does not serve is a mistake, never a visit without prescribed points.
+        Err(error) if scheme.is_some() => Planned::Unknown(error.to_string()),
         Err(error) if !prescribed => Planned::NotPrescribed(error.to_string()),
         Err(error @ (PlanError::NoScheme { .. } | PlanError::NoRule { .. })) => {
             Planned::NotPrescribed(error.to_string())

@@ -9,11 +9,15 @@ use crate::cli::earlier;
 use crate::cli::exit::Exit;
 use crate::cli::folder::GateFolder;
 use crate::cli::output;
+use crate::cli::ready;
 use crate::cli::screen;
 use crate::cli::stop::Stop;
 use crate::ingest;
 use crate::report::{self, Budgets};
 use crate::verdict::Verdict;
+
+/// The page of its own for a gate that must not stay as it is. Where nothing says so, one of an earlier run is taken away.
+const UNSAFE_NOTE: &str = "must-not-stay.html";
 
 /// Options of `relent assess`.
 #[derive(Args, Debug)]
@@ -84,13 +88,18 @@ pub fn judge(folder: GateFolder) -> Result<Assessment, Stop> {
     let placed = folder.placed()?;
     let earlier = earlier::logs(&folder)?;
     let logs = folder.load(placed.hits)?;
-    Ok(assess::assess(
+    let readiness = ready::of_folder(&folder)?;
+    let assessment = assess::assess(
         folder.gate,
         folder.profile,
         logs,
         &folder.answers,
         &earlier,
-    ))
+    );
+    Ok(Assessment {
+        readiness,
+        ..assessment
+    })
 }
 
 /// Writes the files of the report, each whole or not at all; returns the page.
@@ -106,6 +115,11 @@ pub fn write_report(
     output::write_whole(&place.join("findings.csv"), &table)?;
     let path = place.join("report.html");
     output::write_whole(&path, &page)?;
+    let note = place.join(UNSAFE_NOTE);
+    match report::unsafe_note(assessment) {
+        Some(page) => output::write_whole(&note, &page)?,
+        None => output::remove(&note)?,
+    }
     Ok(path)
 }
 

@@ -14,9 +14,14 @@ mod folder;
 mod limits;
 mod logs;
 mod measure;
+mod new;
+mod new_text;
 mod output;
+mod plan;
 mod profile;
+mod pull;
 mod read;
+mod ready;
 mod schema;
 mod screen;
 mod shell;
@@ -60,6 +65,14 @@ enum Command {
     Read(read::ReadArgs),
     /// List, show or compare the limit profiles, every value with where it is known from
     Limits(limits::LimitsArgs),
+    /// Start a gate folder from a few answers; overwrites nothing
+    New(new::NewArgs),
+    /// Show what is not in order, and what nobody looked at, before a gate is driven
+    Ready(ready::ReadyArgs),
+    /// Read a log of the force needed to move the leaf by hand
+    Pull(pull::PullArgs),
+    /// List the test points that a visit needs, what is there and what is missing
+    Plan(plan::PlanArgs),
     /// Write an invented gate with two visits and judge the first
     Demo(demo::DemoArgs),
     /// Print the JSON Schema of the gate file, for editors
@@ -98,6 +111,10 @@ fn dispatch(command: Command) -> Result<Exit, Stop> {
         Command::Measure(args) => measure::run(&args),
         Command::Read(args) => read::run(&args),
         Command::Limits(args) => limits::run(&args),
+        Command::New(args) => new::run(&args),
+        Command::Ready(args) => ready::run(&args),
+        Command::Pull(args) => pull::run(&args),
+        Command::Plan(args) => plan::run(&args),
         Command::Demo(args) => demo::run(&args),
         Command::Schema => schema::run(),
         Command::Completions(args) => shell::completions(&args),

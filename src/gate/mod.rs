@@ -6,11 +6,13 @@
 mod check;
 mod form;
 mod gaps;
+mod handover;
 mod history;
 mod likely;
 mod pattern;
 mod place;
 mod problem;
+mod readiness;
 mod schema;
 mod sections;
 mod spot;
@@ -26,11 +28,13 @@ use crate::limits::Direction;
 use crate::response::{GaugeFacts, Zeroing};
 
 pub use gaps::{Gap, Leaves};
+pub use handover::{HandoverSection, Shown};
 pub use history::{DatedCertificate, EventKind, EventOrder, EventSection};
 pub use likely::Slip;
 pub use pattern::{Field, Pattern, PatternError};
 pub use place::Place;
 pub use problem::{Bounds, Found, GateError, Kind, Problem, Wanted};
+pub use readiness::ReadinessSection;
 pub use schema::schema;
 pub use sections::{
     Certificate, Decision, DriveSection, EdgeSection, GateSection, GaugeSection, JudgeSection,
@@ -71,6 +75,12 @@ pub struct GateFile {
     /// Where the logs are and which hit each one holds.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub logs: Option<LogsSection>,
+    /// What was found on the gate before it was driven.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub readiness: Option<ReadinessSection>,
+    /// What the owner was shown and given, and what comes next.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub handover: Option<HandoverSection>,
 }
 
 /// A gate file that was read, with what looks odd in it.

@@ -141,6 +141,14 @@ pub struct DriveSection {
     )]
     #[schemars(extend("exclusiveMinimum" = 0, "maximum" = 50_000, "plausible" = [20, 8000]))]
     pub rated_mass: Option<Kilogram>,
+    /// Greatest force in N to move the leaf by hand that the drive is rated for.
+    #[serde(
+        rename = "rated_pull_n",
+        default,
+        skip_serializing_if = "Option::is_none"
+    )]
+    #[schemars(extend("exclusiveMinimum" = 0, "maximum" = 50_000, "plausible" = [10, 3000]))]
+    pub rated_pull: Option<Newton>,
     /// Speed of the closing leaf in mm/s near the test point, where it is known and not logged.
     #[serde(
         rename = "closing_speed_mm_s",

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use super::cautions::CAUTIONS;
+use super::readiness;
 use crate::assess::{Assessment, Hit};
 use crate::gate::{Decision, GateFile};
 use crate::limits::{KnownFrom, TestPoint};
@@ -30,6 +31,7 @@ struct Record<'a> {
     /// Tested points at which no limit decides.
     not_judged: Vec<NotJudgedLine<'a>>,
     logs: Vec<LogLine<'a>>,
+    readiness: Vec<readiness::Line<'a>>,
     cautions: &'static [&'static str],
 }
 
@@ -188,6 +190,7 @@ pub fn assessment_json(assessment: &Assessment) -> Result<Vec<u8>, serde_json::E
             })
             .collect(),
         logs: assessment.hits.iter().map(log_line).collect(),
+        readiness: readiness::lines(&assessment.readiness),
         cautions: &CAUTIONS,
     };
     let mut bytes = serde_json::to_vec_pretty(&record)?;

@@ -17,6 +17,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
+use crate::limits::Bound;
+
 pub use finding::{Finding, Lean, RepeatReading, Standing};
 pub use odd::{OddOne, odd_one_out};
 pub use overall::{MissingPoint, Overall, TwoReadings, overall};
@@ -42,6 +44,14 @@ impl Verdict {
             Self::Undecided => "undecided",
         }
     }
+}
+
+/// A value that is read once, without an uncertainty, against what is permitted: the least, itself included, and the greatest
+/// with its bound. [`Verdict::Over`] means outside on either side; without anything permitted, or for a number that is none,
+/// [`Verdict::Undecided`].
+#[must_use]
+pub fn held_against(value: f64, at_least: Option<f64>, most: Option<(f64, Bound)>) -> Verdict {
+    decide::held(value, at_least, most)
 }
 
 /// The state word of a test point that has no hit.

@@ -1,5 +1,9 @@
 //! The report in a real headless Chromium.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic
+)]
 
 mod chromium;
 mod drawings;

@@ -1,5 +1,9 @@
 //! Does it say it? The command line as a user meets it.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic
+)]
 
 mod assess;
 mod compare;
@@ -10,3 +14,4 @@ mod measure;
 mod run;
 mod test_points;
 mod validity;
+mod visit;

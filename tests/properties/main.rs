@@ -1,5 +1,9 @@
 //! Does it hold? Laws on generated input.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic
+)]
 
 mod compare_firmware;
 mod compare_simulation;
@@ -14,6 +18,7 @@ mod ingest_case;
 mod ingest_layout;
 mod ingest_text;
 mod limits;
+mod readiness;
 mod report;
 mod report_gate;
 mod report_page;

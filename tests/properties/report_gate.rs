@@ -87,7 +87,9 @@ pub(crate) fn assessment(name: &str) -> Assessment {
         })
         .collect();
     let hazards = unread_hazards(gate.gate.motion);
+    let readiness = relent::readiness::readiness(&gate, relent::readiness::built_in());
     Assessment {
+        readiness,
         gate,
         profile,
         planned: Planned::Known(plan),

@@ -1,5 +1,9 @@
 //! Is it right? Values from outside this crate, each with its source. `README.md` beside this file names the origins.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic
+)]
 
 mod approach_speed;
 mod butterworth;
@@ -24,10 +28,12 @@ mod maxima;
 mod mean_dynamic_force;
 mod over_travel;
 mod peak_force;
+mod readiness;
 mod records;
 mod release;
 mod residual_force;
 mod reversal_time;
+mod rolling_force;
 mod static_force;
 mod stop_time;
 mod time_above_residual;
@@ -40,10 +46,7 @@ mod zero;
 fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
     vec![
         ("A hit in closed form and simulated", impact::checks()),
-        (
-            "A hit on an edge that goes solid",
-            impact_solid_edge::checks(),
-        ),
+        ("A hit on an edge that goes solid", impact_solid_edge::checks()),
         ("A leaf fitted to a measured pulse", impact_fit::checks()),
         ("Zero", zero::checks()),
         ("Contact", contact::checks()),
@@ -67,6 +70,8 @@ fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
         ("Channel frequency class", cfc::checks()),
         ("Butterworth low-pass", butterworth::checks()),
         ("Limits as published", limits::checks()),
+        ("Checks before a gate is driven", readiness::checks()),
+        ("Rolling and slope", rolling_force::checks()),
         ("Distributions", distributions::checks()),
         ("Uncertainty", uncertainty::checks()),
         ("Decision rules", verdict::checks()),
