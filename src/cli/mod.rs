@@ -7,6 +7,7 @@ pub mod complaint;
 mod answers;
 mod assess;
 mod certificate;
+mod compare;
 mod demo;
 mod earlier;
 mod folder;
@@ -50,6 +51,9 @@ enum Command {
     Assess(assess::AssessArgs),
     /// List the visits that a calibration certificate or a gauge touches, and what it leaves of each
     Certificate(certificate::CertificateArgs),
+    /// Compare two or more series of hits on the same test points: firmware versions, or before and after a change
+    #[command(after_help = compare::EXITS)]
+    Compare(compare::CompareArgs),
     /// Measure loose logs or folders of logs
     Measure(measure::MeasureArgs),
     /// Show what is understood of a log, and what must be answered first
@@ -90,6 +94,7 @@ fn dispatch(command: Command) -> Result<Exit, Stop> {
     match command {
         Command::Assess(args) => assess::run(&args),
         Command::Certificate(args) => certificate::run(&args),
+        Command::Compare(args) => compare::run(&args),
         Command::Measure(args) => measure::run(&args),
         Command::Read(args) => read::run(&args),
         Command::Limits(args) => limits::run(&args),

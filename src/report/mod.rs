@@ -9,6 +9,7 @@ mod terminal;
 
 pub mod bar;
 pub mod cautions;
+pub mod comparison;
 pub mod curve;
 pub mod elevation;
 pub mod hit;
@@ -20,6 +21,7 @@ pub mod style;
 mod canvas;
 mod detail;
 mod envelope;
+mod hit_words;
 mod page;
 mod place;
 mod pulse;

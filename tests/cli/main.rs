@@ -2,6 +2,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod assess;
+mod compare;
 mod demo_report;
 mod gate_file;
 mod manners;

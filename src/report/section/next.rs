@@ -141,7 +141,7 @@ fn value_and_limit(finding: &Finding) -> String {
 fn told(lines: &[String]) -> String {
     lines
         .iter()
-        .map(|line| format!(" {}.", capital(line)))
+        .map(|line| format!(" {}.", capital(line.trim_end_matches('.'))))
         .collect()
 }
 
