@@ -110,12 +110,14 @@ fn read_27_logs(bencher: Bencher<'_, '_>) {
 fn assess_27_hits(bencher: Bencher<'_, '_>) {
     bencher
         .with_inputs(visit)
-        .bench_values(|(gate, profile, logs)| assess(gate, profile, logs, &Answers::default()));
+        .bench_values(|(gate, profile, logs)| {
+            assess(gate, profile, logs, &Answers::default(), &[])
+        });
 }
 
 #[divan::bench]
 fn report_27_hits(bencher: Bencher<'_, '_>) {
     let (gate, profile, logs) = visit();
-    let assessment = assess(gate, profile, logs, &Answers::default());
+    let assessment = assess(gate, profile, logs, &Answers::default(), &[]);
     bencher.bench(|| report::html(divan::black_box(&assessment), "0", Budgets::Nearest).unwrap());
 }
