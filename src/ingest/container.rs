@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 use std::io::Read;
 
-use super::ReadError;
+use super::{ReadError, workbook};
 
 /// The most bytes that a packed log may unpack to: at 1 kHz and 12 bytes a row, six hours.
 pub(super) const MOST_UNPACKED: u64 = 256 << 20;
@@ -54,6 +54,27 @@ fn bounded(reader: impl Read, container: &'static str) -> Result<Vec<u8>, ReadEr
     Ok(unpacked)
 }
 
+/// Unpacks everything to nowhere: whatever sizes an archive declares, a reader of it will not meet more than the bound.
+fn within_bounds(archive: &mut zip::ZipArchive<std::io::Cursor<&[u8]>>) -> Result<(), ReadError> {
+    let mut left = MOST_UNPACKED;
+    for at in 0..archive.len() {
+        let refused = |reason: String| ReadError::Container {
+            container: "workbook",
+            reason,
+        };
+        let file = archive
+            .by_index(at)
+            .map_err(|error| refused(error.to_string()))?;
+        let read = std::io::copy(&mut file.take(left + 1), &mut std::io::sink())
+            .map_err(|error| refused(error.to_string()))?;
+        left = left.checked_sub(read).ok_or(ReadError::TooLarge {
+            container: "workbook",
+            most: MOST_UNPACKED,
+        })?;
+    }
+    Ok(())
+}
+
 fn zip(bytes: &[u8]) -> Result<Unpacked<'_>, ReadError> {
     let refused = |reason: String| ReadError::Container {
         container: "zip archive",
@@ -62,7 +83,8 @@ fn zip(bytes: &[u8]) -> Result<Unpacked<'_>, ReadError> {
     let mut archive = zip::ZipArchive::new(std::io::Cursor::new(bytes))
         .map_err(|error| refused(error.to_string()))?;
     if archive.index_for_name("xl/workbook.xml").is_some() {
-        return super::workbook::text(bytes);
+        within_bounds(&mut archive)?;
+        return workbook::text(bytes);
     }
     let mut names = Vec::new();
     for name in archive.file_names() {

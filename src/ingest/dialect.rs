@@ -79,6 +79,19 @@ pub(super) struct Dialect {
     pub(super) evidence: String,
 }
 
+impl Dialect {
+    /// Whether a comma that is a thousands mark would part a number of this column in two cells, and leave a whole number
+    /// where all others have decimals.
+    pub(super) fn commas_may_tear(&self, column: usize) -> bool {
+        self.delimiter == Delimiter::Byte(b',')
+            && self.mark == Mark::Point
+            && self
+                .columns
+                .get(column)
+                .is_some_and(|seen| (1..usize::MAX).contains(&seen.fewest))
+    }
+}
+
 /// Who says something about a log.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Source {

@@ -152,6 +152,12 @@ pub enum ReadError {
         /// Names of what it holds.
         names: Vec<String>,
     },
+    /// A workbook that does not hold one sheet with numbers.
+    #[error("line 1: the workbook holds {} sheets with numbers ({}): expected one", names.len(), names.join(", "))]
+    NotOneSheet {
+        /// Their names.
+        names: Vec<String>,
+    },
     /// A workbook, and no reader for it in this build.
     #[error(
         "line 1: the file is a workbook, which this build does not read: expected a table as text, or a build with the feature `xlsx`"

@@ -21,6 +21,8 @@ enum Slot {
 pub(super) struct Fast {
     slots: Vec<Slot>,
     factors: Vec<f64>,
+    /// Fewest decimals of a force: one in a log where a whole number may be what a comma left of a number.
+    least: Vec<usize>,
     extra_factors: Vec<f64>,
     delimiter: Delimiter,
     mark: u8,
@@ -62,6 +64,11 @@ impl Fast {
                 .iter()
                 .map(|force| force.unit.map_or(1.0, ForceUnit::newtons))
                 .collect(),
+            least: plan
+                .forces
+                .iter()
+                .map(|force| usize::from(dialect.commas_may_tear(force.column)))
+                .collect(),
             extra_factors: plan.extras.iter().map(|extra| extra.factor).collect(),
             delimiter: dialect.delimiter,
             mark: dialect.mark.byte(),
@@ -81,8 +88,9 @@ impl Fast {
         if let (&[Slot::Time, Slot::Force(0)], Delimiter::Byte(delimiter)) =
             (self.slots.as_slice(), self.delimiter)
         {
-            while let Some((time, force, next)) = pair(text, at, delimiter, self.mark) {
-                table.push(time, force * self.factors[0], line);
+            let (factor, least) = (self.factors[0], self.least[0]);
+            while let Some((time, force, next)) = pair(text, at, delimiter, self.mark, least) {
+                table.push(time, force * factor, line);
                 at = next;
                 line += 1;
             }
@@ -95,9 +103,10 @@ impl Fast {
     }
 
     #[inline]
+    /// One row; the sum of forces starts at −0, which leaves a sum of one value as it is.
     fn row(&self, text: &[u8], mut at: usize, line: u64, table: &mut Table) -> Option<usize> {
         let mut time = 0.0;
-        let mut force = 0.0;
+        let mut force = -0.0;
         let last = self.slots.len() - 1;
         if self.delimiter == Delimiter::Blanks {
             at = blanks(text, at);
@@ -105,15 +114,15 @@ impl Fast {
         for (place, slot) in self.slots.iter().enumerate() {
             match *slot {
                 Slot::Skip => at = self.skip(text, at)?,
-                Slot::Time => (time, at) = self.cell(text, at)?,
+                Slot::Time => (time, at) = self.cell(text, at, 0)?,
                 Slot::Force(which) => {
                     let value;
-                    (value, at) = self.cell(text, at)?;
+                    (value, at) = self.cell(text, at, self.least[which])?;
                     force += value * self.factors[which];
                 }
                 Slot::Extra(which) => {
                     let value;
-                    (value, at) = self.cell(text, at)?;
+                    (value, at) = self.cell(text, at, 0)?;
                     table.pending_extras[which] = value * self.extra_factors[which];
                 }
                 Slot::Stamp => {
@@ -134,14 +143,15 @@ impl Fast {
 
     /// A plain decimal with the blanks around it.
     #[inline]
-    fn cell(&self, text: &[u8], at: usize) -> Option<(f64, usize)> {
-        if self.padded && matches!(text.get(at), Some(b' ')) {
-            let (value, at) = decimal(text, spaces(text, at), self.mark)?;
-            return Some((value, spaces(text, at)));
-        }
-        let (value, at) = decimal(text, at, self.mark)?;
+    fn cell(&self, text: &[u8], at: usize, least: usize) -> Option<(f64, usize)> {
         let at = if self.padded { spaces(text, at) } else { at };
-        Some((value, at))
+        let found = decimal(text, at, self.mark)?;
+        let end = if self.padded {
+            spaces(text, found.end)
+        } else {
+            found.end
+        };
+        (found.decimals >= least).then_some((found.value, end))
     }
 
     /// Over the delimiter, or over the line end after the last cell.
@@ -184,15 +194,22 @@ impl Fast {
 }
 
 /// The commonest row of all, instant and force alone, without blanks.
-#[inline]
-fn pair(text: &[u8], at: usize, delimiter: u8, mark: u8) -> Option<(f64, f64, usize)> {
-    let (time, at) = decimal(text, at, mark)?;
-    if text.get(at) != Some(&delimiter) {
+#[inline(always)]
+fn pair(
+    text: &[u8],
+    at: usize,
+    delimiter: u8,
+    mark: u8,
+    least: usize,
+) -> Option<(f64, f64, usize)> {
+    let time = decimal(text, at, mark)?;
+    if text.get(time.end) != Some(&delimiter) {
         return None;
     }
-    let (force, mut at) = decimal(text, at + 1, mark)?;
-    at += usize::from(text.get(at) == Some(&b'\r'));
-    (text.get(at) == Some(&b'\n')).then_some((time, force, at + 1))
+    let force = decimal(text, time.end + 1, mark)?;
+    let end = force.end + usize::from(text.get(force.end) == Some(&b'\r'));
+    let plain = text.get(end) == Some(&b'\n') && force.decimals >= least;
+    plain.then_some((time.value, force.value, end + 1))
 }
 
 #[inline]
@@ -211,35 +228,44 @@ fn blanks(text: &[u8], mut at: usize) -> usize {
     at
 }
 
+/// A plain decimal as it was found.
+pub(super) struct Decimal {
+    pub(super) value: f64,
+    /// Digits after the mark.
+    pub(super) decimals: usize,
+    pub(super) end: usize,
+}
+
 /// A plain decimal from `at` on and where it ends: `-12.5`. Exact: a whole number below 2⁵³ divided by a power of ten up to
 /// 10²² is rounded once, like the correctly rounded parse (Clinger 1990).
-#[inline]
-pub(super) fn decimal(text: &[u8], at: usize, mark: u8) -> Option<(f64, usize)> {
-    let negative = text.get(at) == Some(&b'-');
-    let start = at + usize::from(negative);
-    let (whole, decimals, end) = match word(text, start) {
-        Some(word) => match short(word, mark) {
-            Some((whole, decimals, length)) => (whole, decimals, start + length),
-            None => long(text, start, mark)?,
-        },
-        None => long(text, start, mark)?,
+#[inline(always)]
+pub(super) fn decimal(text: &[u8], at: usize, mark: u8) -> Option<Decimal> {
+    let Some(bytes) = text.get(at..).and_then(<[u8]>::first_chunk::<8>) else {
+        return long(text, at, mark);
     };
-    let value = whole as f64 / TENS[decimals];
-    Some((if negative { -value } else { value }, end))
+    let word = u64::from_le_bytes(*bytes);
+    let negative = word as u8 == b'-';
+    let sign = usize::from(negative);
+    match short(word >> (8 * sign), mark) {
+        Some((whole, decimals, length)) => {
+            let value = (whole as f64 / TENS[decimals & 7]).to_bits();
+            let sign_bit = u64::from(negative) << 63;
+            Some(Decimal {
+                value: f64::from_bits(value | sign_bit),
+                decimals,
+                end: at + sign + length,
+            })
+        }
+        None => long(text, at, mark),
+    }
 }
 
-/// Eight bytes, the first in the lowest place.
-#[inline]
-fn word(text: &[u8], at: usize) -> Option<u64> {
-    let bytes = text.get(at..)?.first_chunk::<8>()?;
-    Some(u64::from_le_bytes(*bytes))
-}
-
-/// The digits of a decimal that ends within eight bytes, as one whole number, with the number of decimals and of bytes.
+/// The digits of a decimal that ends within eight bytes, as one whole number, with the number of decimals (at most 6) and of
+/// bytes. A zero byte, as a shift leaves it at the end, is no digit.
 ///
 /// All eight bytes are looked at together: a byte that is no digit sets its highest bit, the mark is squeezed out, and three
 /// multiplications make one number of the digits.
-#[inline]
+#[inline(always)]
 fn short(word: u64, mark: u8) -> Option<(u64, usize, usize)> {
     const LOW: u64 = 0x7f7f_7f7f_7f7f_7f7f;
     const HIGH: u64 = !LOW;
@@ -268,8 +294,12 @@ fn short(word: u64, mark: u8) -> Option<(u64, usize, usize)> {
     Some((whole(squeezed, end - 1), end - 1 - first, end))
 }
 
-/// The digits of any plain decimal, byte by byte, with the number of decimals and the end.
-fn long(text: &[u8], start: usize, mark: u8) -> Option<(u64, usize, usize)> {
+/// Any plain decimal, byte by byte.
+#[cold]
+#[inline(never)]
+fn long(text: &[u8], at: usize, mark: u8) -> Option<Decimal> {
+    let negative = text.get(at) == Some(&b'-');
+    let start = at + usize::from(negative);
     let mut at = start;
     let mut whole: u64 = 0;
     while let Some(digit) = digit(text, at) {
@@ -294,7 +324,15 @@ fn long(text: &[u8], start: usize, mark: u8) -> Option<(u64, usize, usize)> {
             return None;
         }
     }
-    (digits <= 19 && whole <= 1 << 53).then_some((whole, decimals, at))
+    if digits > 19 || whole > 1 << 53 {
+        return None;
+    }
+    let value = whole as f64 / TENS[decimals];
+    Some(Decimal {
+        value: if negative { -value } else { value },
+        decimals,
+        end: at,
+    })
 }
 
 #[inline]

@@ -22,6 +22,7 @@ mod shape;
 mod slow;
 mod sniff;
 mod stamp;
+mod steps;
 mod suspicion;
 mod table;
 mod units;

@@ -2,11 +2,12 @@
 
 use sha2::{Digest, Sha256};
 
-use super::clock::{self, Clocked, Steps};
+use super::clock::{self, Clocked};
 use super::columns::{self, Plan};
 use super::notices::Notices;
 use super::preamble::Preamble;
 use super::sniff::{self, Proposal};
+use super::steps::Steps;
 use super::suspicion::{self, Extent};
 use super::table::{self, LostRow, Table, Why};
 use super::{
@@ -166,6 +167,7 @@ impl Log {
         let notices = std::mem::take(&mut self.table.notices);
         self.table = table::read(text, &self.proposal.dialect, &self.plan, notices)?;
         self.questions.append(&mut self.table.questions);
+        self.other_heads(answers);
         if self.table.times.is_empty() {
             if !self.questions.is_empty() {
                 return self.ask(reading);
@@ -206,6 +208,24 @@ impl Log {
         reading.notices = self.notices();
         reading.outcome = Outcome::Read(Box::new(trace));
         Ok(())
+    }
+
+    /// Other heads between the rows begin another table: asked, or told where a person said which run to read.
+    fn other_heads(&mut self, answers: &Answers) {
+        let Some((line, text)) = self.table.other_heads.take() else {
+            return;
+        };
+        let seen = format!("line {line}: other heads begin another table: `{text}`");
+        if answers.run.is_some() {
+            let words = format!("{seen}; nothing from there on is read");
+            self.table.notices.add("head", Some(line), || words);
+            return;
+        }
+        self.questions.push(Question {
+            ask: Ask::Run,
+            text: seen,
+            answer_with: "--run 1 (the rows before them alone)".to_owned(),
+        });
     }
 
     fn ask(mut self, reading: &mut Reading) -> Result<(), ReadError> {

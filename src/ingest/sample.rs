@@ -2,6 +2,7 @@
 
 use super::cells::{self, Line};
 use super::dialect::{Delimiter, Mark};
+use super::join;
 use super::number::{self, Grouping, Value};
 use super::stamp::{self, Dated};
 
@@ -107,11 +108,15 @@ pub(super) fn columns(
 ) -> Vec<Column> {
     let mut columns = vec![Column::new(); width];
     let mut found = Vec::new();
+    let commas = delimiter == Delimiter::Byte(b',') && mark == Mark::Point;
     for line in rows.iter().take(ROWS) {
         cells::split(line.text, delimiter, &mut found);
-        if found.len() <= width {
-            for (cell, column) in found.iter().zip(&mut columns) {
-                column.look(cell, mark);
+        if found.len() > width {
+            continue;
+        }
+        for (at, column) in columns.iter_mut().enumerate().take(found.len()) {
+            if !(commas && join::is_torn(&found, at)) {
+                column.look(&found[at], mark);
             }
         }
     }

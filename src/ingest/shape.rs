@@ -224,8 +224,9 @@ pub(super) fn kind(cell: &[u8]) -> Kind {
 
 /// True for a cell that the fast path would read.
 fn is_plain(cell: &[u8]) -> bool {
-    let whole =
-        |mark: Mark| fast::decimal(cell, 0, mark.byte()).is_some_and(|(_, end)| end == cell.len());
+    let whole = |mark: Mark| {
+        fast::decimal(cell, 0, mark.byte()).is_some_and(|found| found.end == cell.len())
+    };
     whole(Mark::Point) || whole(Mark::Comma)
 }
 

@@ -1,14 +1,21 @@
 //! The slow path: one line at a time, with everything that the fast path does not take, and a word about each oddity.
 
+use std::borrow::Cow;
+
+use super::Role;
 use super::cells::{self, Cells, Line, Lines, Quotes, shown};
 use super::columns::{Instants, Plan};
 use super::dialect::Dialect;
+use super::heads::Head;
 use super::number;
 use super::shape;
 use super::table::{Table, Why};
+use super::units::Measured;
+use super::words::{self, Named};
 use crate::quantity::ForceUnit;
 
 mod row;
+mod waiting;
 
 /// What one row gives.
 enum Cell {
@@ -37,10 +44,15 @@ struct Pending {
     text: String,
     /// Whether it has a force where the others have theirs.
     force: bool,
+    /// Whether it begins like a number: a damaged row rather than words.
+    like_a_row: bool,
 }
 
 /// Most lines that wait for what follows.
 const MOST_PENDING: usize = 64;
+
+/// How many lines after other heads are looked at for rows.
+const SOON: usize = 8;
 
 /// Most lines that one quoted cell may go over.
 const QUOTED_LINES: usize = 16;
@@ -73,6 +85,10 @@ impl<'a> Slow<'a> {
             table.notices.add("head", Some(line.number), || {
                 format!("the heads stand again: `{}`", shown(trimmed))
             });
+            return 0;
+        }
+        if self.is_other_head(&cells) && self.rows_follow(line) {
+            table.other_heads = Some((line.number, shown(trimmed)));
             return 0;
         }
         if shape::is_remark(trimmed, self.dialect.delimiter) {
@@ -139,6 +155,40 @@ impl<'a> Slow<'a> {
             })
             .count();
         same * 2 > filled && filled > 0
+    }
+
+    /// True for heads that are not those of the log: words alone, with a time or a force among them.
+    fn is_other_head(&self, cells: &Cells<'_>) -> bool {
+        let filled = || cells.iter().filter(|cell| !number::trim(cell).is_empty());
+        if self.dialect.width < 2
+            || filled().count() < 2
+            || filled().any(|cell| shape::kind(cell) != shape::Kind::Text)
+        {
+            return false;
+        }
+        filled().any(|cell| {
+            let head = Head::new(&String::from_utf8_lossy(cell));
+            let named = matches!(
+                words::named(&head.name),
+                Named::Role(Role::Time | Role::Force)
+            );
+            named || matches!(head.measured, Some(Measured::Time(_) | Measured::Force(_)))
+        })
+    }
+
+    /// Whether rows of numbers follow soon after a line.
+    fn rows_follow(&self, line: Line<'a>) -> bool {
+        let mut cells = Vec::new();
+        Lines::new(self.text, line.start, line.number)
+            .skip(1)
+            .take(SOON)
+            .any(|next| {
+                cells::split(next.text, self.dialect.delimiter, &mut cells);
+                let values = |cell: &&Cow<'_, [u8]>| {
+                    matches!(shape::kind(cell), shape::Kind::Number | shape::Kind::Stamp)
+                };
+                cells.iter().filter(values).count() >= 2
+            })
     }
 
     fn row(&mut self, line: Line<'a>, mut cells: Cells<'a>, table: &mut Table) {

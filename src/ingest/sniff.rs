@@ -16,7 +16,7 @@ pub(super) struct Proposal {
 }
 
 /// How many lines are looked at: more only while no rows of numbers were found.
-const LOOKS: [usize; 4] = [48, 600, 8_000, 200_000];
+const LOOKS: [usize; 4] = [24, 600, 8_000, 200_000];
 
 /// The most cells a row may have.
 pub(super) const WIDEST: usize = 4096;
@@ -177,13 +177,10 @@ fn leave_torn(fits: &mut Vec<Fit>) {
 /// Chooses the delimiter that the log leaves no doubt about, or the likeliest one with a question.
 fn choose(text: &[u8], lines: &[Line<'_>], mut fits: Vec<Fit>, answers: &Answers) -> Proposal {
     let mut questions = Vec::new();
-    let best = fits
-        .iter()
-        .map(|fit| fit.block.coverage())
-        .fold(0.0, f64::max);
-    fits.retain(|fit| fit.block.coverage() >= best - 0.2);
-    let most = fits.iter().map(|fit| fit.block.rows).max().unwrap_or(0);
-    fits.retain(|fit| fit.block.rows * 2 >= most);
+    let lines_at_most = fits.iter().map(|fit| fit.block.lines).max().unwrap_or(1);
+    let share = |fit: &Fit| fit.block.rows as f64 / lines_at_most as f64;
+    let best = fits.iter().map(share).fold(0.0, f64::max);
+    fits.retain(|fit| share(fit) >= best - 0.2);
     leave_torn(&mut fits);
     if fits
         .iter()

@@ -42,6 +42,8 @@ pub(super) struct Table {
     pub(super) lost: Vec<LostRow>,
     /// Samples before each head that stands again between rows.
     pub(super) heads_again: Vec<usize>,
+    /// Other heads that stand between rows: nothing after them is read.
+    pub(super) other_heads: Option<(u64, String)>,
     pub(super) notices: Notices,
     pub(super) questions: Vec<Question>,
     /// Whether the stamps have dates.
@@ -65,7 +67,7 @@ impl Table {
     }
 
     /// Adds a sample.
-    #[inline]
+    #[inline(always)]
     pub(super) fn push(&mut self, time: f64, force: f64, line: u64) {
         if line != self.next_line {
             self.jumps.push((self.times.len(), line));
@@ -73,6 +75,12 @@ impl Table {
         self.next_line = line + 1;
         self.times.push(time);
         self.forces.push(force);
+        if !self.extras.is_empty() {
+            self.push_extras();
+        }
+    }
+
+    fn push_extras(&mut self) {
         for (channel, value) in self.extras.iter_mut().zip(&self.pending_extras) {
             channel.push(*value);
         }
@@ -143,6 +151,9 @@ pub(super) fn read(
         let Some(line) = lines.next() else { break };
         check_length(&line)?;
         let more = slow.line(line, &mut table);
+        if table.other_heads.is_some() {
+            break;
+        }
         for _ in 0..more {
             lines.next();
         }

@@ -90,15 +90,21 @@ pub enum TraceError {
     },
 }
 
+/// The same values in one piece of memory, as they nearly always are.
+fn contiguous(values: Array1<f64>) -> Array1<f64> {
+    if values.as_slice().is_some() {
+        return values;
+    }
+    values.iter().copied().collect()
+}
+
 /// Holds instants and forces against what a record promises; looks for the place of a fault only where there is one.
-fn check(times: &Array1<f64>, forces: &Array1<f64>) -> Result<(), TraceError> {
-    let finite = |values: &Array1<f64>| {
-        values
+fn check(times: &[f64], forces: &[f64]) -> Result<(), TraceError> {
+    for (channel, values) in [("time", times), ("force", forces)] {
+        if values
             .iter()
             .fold(true, |all, value| all & value.is_finite())
-    };
-    for (channel, values) in [("time", times), ("force", forces)] {
-        if finite(values) {
+        {
             continue;
         }
         if let Some(index) = values.iter().position(|value| !value.is_finite()) {
@@ -109,7 +115,7 @@ fn check(times: &Array1<f64>, forces: &Array1<f64>) -> Result<(), TraceError> {
             });
         }
     }
-    let later = || times.iter().zip(times.iter().skip(1));
+    let later = || times.iter().zip(&times[1..]);
     if later().fold(true, |all, (previous, next)| all & (next > previous)) {
         return Ok(());
     }
@@ -141,7 +147,7 @@ impl Trace {
         times: impl Into<Array1<f64>>,
         forces: impl Into<Array1<f64>>,
     ) -> Result<Self, TraceError> {
-        let (mut times, forces) = (times.into(), forces.into());
+        let (mut times, forces) = (contiguous(times.into()), contiguous(forces.into()));
         if times.is_empty() {
             return Err(TraceError::Empty);
         }
@@ -152,7 +158,9 @@ impl Trace {
                 channel: "force",
             });
         }
-        check(&times, &forces)?;
+        if let (Some(times), Some(forces)) = (times.as_slice(), forces.as_slice()) {
+            check(times, forces)?;
+        }
         let first = times[0];
         if first != 0.0 {
             times.mapv_inplace(|t| t - first);

@@ -1,6 +1,8 @@
 //! Benchmarks of the stages, apart: read, measure, assess, report.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod reading;
+
 use divan::Bencher;
 use relent::assess::{Log, assess};
 use relent::gate::{self, GateFile};

@@ -1,6 +1,7 @@
 //! One log, what was said about it, and what a careful reader must make of it.
 
 use relent::ingest::{Answers, Ask, Outcome, ReadError, Reading, read};
+use relent::quantity::Hertz;
 use relent::trace::Trace;
 
 /// What must come out.
@@ -167,7 +168,7 @@ impl Numbers {
             );
         }
         if let Some(rate) = self.rate_hz {
-            let found = run.rate.map_or(0.0, |rate| rate.get());
+            let found = run.rate.map_or(0.0, Hertz::get);
             hold(
                 (found - rate).abs() < 1e-3 * rate,
                 format!("rate {found} for {rate}"),

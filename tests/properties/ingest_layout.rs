@@ -194,7 +194,7 @@ fn heads() -> Vec<Case> {
         ("Forza [kp]", 380.5 * 9.806_65),
         ("Load [lbf]", 380.5 * 4.448_221_615_260_5),
         ("Load [LBF]", 380.5 * 4.448_221_615_260_5),
-        ("Load [ozf]", 380.5 * 0.278_013_850_953_781_25),
+        ("Load [ozf]", 380.5 * 4.448_221_615_260_5 / 16.0),
         ("F [N]", 380.5),
         ("N", 380.5),
         ("Channel 1 [mN]", 0.3805),
@@ -309,6 +309,18 @@ fn runs() -> Vec<Case> {
         hit(0.03, 0.001, 1.0, 20, ",")
     );
     vec![
+        asks(
+            "another table after the first",
+            format!("time_s,force_N\n{one}force_N,time_s\n5.0,0.0\n900.0,0.001\n"),
+            &[Run],
+        ),
+        reads(
+            "another table after the first, answered",
+            format!("time_s,force_N\n{one}force_N,time_s\n5.0,0.0\n900.0,0.001\n"),
+            30,
+            380.5,
+        )
+        .said(|a| a.run = Some(1)),
         asks("two runs", format!("time_s,force_N\n{one}{two}"), &[Run]),
         asks("two runs with heads between", both.clone(), &[Run]),
         reads("two runs, the second asked for", both.clone(), 20, 210.5)
@@ -511,6 +523,78 @@ fn containers() -> Vec<Case> {
     ]
 }
 
+/// A workbook with one sheet: heads as inline strings, rows of numbers, one of them empty.
+fn workbook() -> Vec<u8> {
+    let head = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>";
+    let main = "http://schemas.openxmlformats.org/spreadsheetml/2006/main";
+    let rels = "http://schemas.openxmlformats.org/package/2006/relationships";
+    let office = "http://schemas.openxmlformats.org/officeDocument/2006/relationships";
+    let text = |cell: &str, text: &str| {
+        format!("<c r=\"{cell}\" t=\"inlineStr\"><is><t>{text}</t></is></c>")
+    };
+    let number = |cell: &str, value: &str| format!("<c r=\"{cell}\"><v>{value}</v></c>");
+    let rows = format!(
+        "<row r=\"1\">{}{}</row><row r=\"2\">{}{}</row><row r=\"3\">{}{}</row><row r=\"4\">{}</row>",
+        text("A1", "Zeit [ms]"),
+        text("B1", "Kraft [N]"),
+        number("A2", "0"),
+        number("B2", "1.5"),
+        number("A3", "1"),
+        number("B3", "380.5"),
+        number("A4", "2"),
+    );
+    let files = [
+        (
+            "[Content_Types].xml",
+            format!(
+                "{head}<Types xmlns=\"http://schemas.openxmlformats.org/package/2006/content-types\"/>"
+            ),
+        ),
+        (
+            "_rels/.rels",
+            format!(
+                "{head}<Relationships xmlns=\"{rels}\"><Relationship Id=\"r1\" Type=\"{office}/officeDocument\" Target=\"xl/workbook.xml\"/></Relationships>"
+            ),
+        ),
+        (
+            "xl/workbook.xml",
+            format!(
+                "{head}<workbook xmlns=\"{main}\" xmlns:r=\"{office}\"><sheets><sheet name=\"Hit 1\" sheetId=\"1\" r:id=\"r1\"/></sheets></workbook>"
+            ),
+        ),
+        (
+            "xl/_rels/workbook.xml.rels",
+            format!(
+                "{head}<Relationships xmlns=\"{rels}\"><Relationship Id=\"r1\" Type=\"{office}/worksheet\" Target=\"worksheets/sheet1.xml\"/></Relationships>"
+            ),
+        ),
+        (
+            "xl/worksheets/sheet1.xml",
+            format!("{head}<worksheet xmlns=\"{main}\"><sheetData>{rows}</sheetData></worksheet>"),
+        ),
+    ];
+    let files: Vec<(&str, &[u8])> = files
+        .iter()
+        .map(|(name, text)| (*name, text.as_bytes()))
+        .collect();
+    zip(&files)
+}
+
+#[cfg(feature = "xlsx")]
+#[test]
+fn a_workbook_is_read_as_its_one_sheet() {
+    judge(
+        &[reads("workbook", workbook(), 3, 380.5).missing(1).at(0.001)],
+        1,
+    );
+}
+
+#[cfg(not(feature = "xlsx"))]
+#[test]
+fn a_workbook_is_refused_with_what_would_read_it() {
+    judge(&[refused("workbook", workbook(), "feature `xlsx`")], 1);
+}
+
 #[test]
 fn every_preamble_is_read_or_asked() {
     judge(&preambles(), 19);
@@ -528,7 +612,7 @@ fn every_clock_is_read_or_asked() {
 
 #[test]
 fn every_run_is_read_or_asked() {
-    judge(&runs(), 16);
+    judge(&runs(), 18);
 }
 
 #[test]

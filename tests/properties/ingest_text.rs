@@ -177,6 +177,8 @@ fn line_ends() -> Vec<Case> {
 
 fn delimiters() -> Vec<Case> {
     vec![
+        reads("a force missing between blanks does not give its place to the next column", "time_s force_N temp_C\n0.000 1.5 20.5\n0.001 380.5 20.5\n0.002       920.5\n0.003 2.5 20.5\n", 4, 380.5).missing(1).notice("cell"),
+        reads("an instant and a force run together", "time_s  force_N\n0.000    1.5\n0.001  380.5\n0.002-1380.5\n0.003    2.5\n", 3, 380.5).notice("cell"),
         reads("tab", PLAIN.replace(',', "\t"), 3, 380.5),
         reads(
             "tab and padding blanks",
@@ -297,6 +299,9 @@ fn marks() -> Vec<Case> {
         reads("quoted thousands mark at the peak", peak.replace("1,408.56", "\"1,408.56\""), 4, 1408.56).at(0.002).notice("thousands-mark"),
         asks("thousands mark at the peak, not quoted", peak, &[DecimalMark, Delimiter]),
         reads("the same, answered", peak, 4, 1408.56).said(|a| a.decimal_mark = Some('.')).at(0.002),
+        asks("the same where the next channel is empty", "time_s,force_N,temp\n0.000,0.20,20.5\n0.001,999.99,\n0.002,1,408.56,\n0.003,390.10,\n", &[DecimalMark]),
+        asks("the same where the row looks whole", "time_s,force_N,temp\n0.000,0.20,20.5\n0.001,999.99\n0.002,1,408.56\n0.003,390.10\n", &[DecimalMark]),
+        reads("the same where the row looks whole, answered", "time_s,force_N,temp\n0.000,0.20,20.5\n0.001,999.99\n0.002,1,408.56\n0.003,390.10\n", 4, 1408.56).said(|a| a.decimal_mark = Some('.')),
         asks("decimal commas in a comma file, always four cells", "Time [s],F [N]\n0,0,12,5\n0,1,380,5\n0,2,13,5\n", &[DecimalMark, Delimiter]),
         asks("blank as thousands mark between blanks", "time_s force_N\n0.000 998.2\n0.001 1 204.5\n0.002 3.1\n", &[Delimiter]),
         reads("blank as thousands mark between tabs", "time_s\tforce_N\n0.000\t998.2\n0.001\t1 204.5\n0.002\t3.1\n", 3, 1204.5),
@@ -348,10 +353,10 @@ fn every_line_end_is_read_and_a_torn_one_is_seen() {
 
 #[test]
 fn every_delimiter_is_read_or_asked() {
-    judge(&delimiters(), 21);
+    judge(&delimiters(), 23);
 }
 
 #[test]
 fn every_number_is_read_rightly_or_asked_or_told() {
-    judge(&marks(), 39);
+    judge(&marks(), 42);
 }

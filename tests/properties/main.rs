@@ -15,6 +15,8 @@ mod impact;
 mod impact_changes;
 mod impact_demo;
 mod ingest_case;
+mod ingest_faults;
+mod ingest_laws;
 mod ingest_layout;
 mod ingest_text;
 mod limits;

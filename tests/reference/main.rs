@@ -23,6 +23,7 @@ mod impact;
 mod impact_fit;
 mod impact_solid_edge;
 mod impulse;
+mod ingest_logs;
 mod limits;
 mod maxima;
 mod mean_dynamic_force;
@@ -48,6 +49,7 @@ fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
         ("A hit in closed form and simulated", impact::checks()),
         ("A hit on an edge that goes solid", impact_solid_edge::checks()),
         ("A leaf fitted to a measured pulse", impact_fit::checks()),
+        ("Logs and their units", ingest_logs::checks()),
         ("Zero", zero::checks()),
         ("Contact", contact::checks()),
         ("Crossings of a level", crossings::checks()),

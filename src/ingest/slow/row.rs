@@ -9,12 +9,13 @@ use super::super::stamp;
 use super::super::table::{Table, Why};
 use super::super::units::{self, Measured};
 use super::super::{Ask, Question, join};
-use super::{Cell, MOST_PENDING, Pending, Slow};
+use super::{Cell, Slow};
 
 impl<'a> Slow<'a> {
     /// A row with more cells than the log has columns: empty ones are left out, words are a remark, numbers are a doubt.
     pub(super) fn fit_width(&mut self, line: Line<'a>, cells: &mut Cells<'a>, table: &mut Table) {
         let width = self.dialect.width;
+        self.mend(line, cells, table);
         while cells.len() > width
             && cells
                 .last()
@@ -61,6 +62,31 @@ impl<'a> Slow<'a> {
         }
     }
 
+    /// A force that a comma tore in two, `1` and `408.56`: asked, or joined where a person said what the decimal mark is.
+    fn mend(&mut self, line: Line<'a>, cells: &mut Cells<'a>, table: &mut Table) {
+        for force in &self.plan.forces {
+            let at = force.column;
+            if !self.dialect.commas_may_tear(at) || !join::is_torn(cells, at) {
+                continue;
+            }
+            if self.dialect.mark_from == Source::Log {
+                self.wide += 1;
+                if self.wide == 1 {
+                    self.ask_wide(line, cells.len(), table);
+                }
+                continue;
+            }
+            let joined = [&cells[at], &cells[at + 1]]
+                .map(|cell| cell.to_vec())
+                .join(&b',');
+            table.notices.add("thousands-mark", Some(line.number), || {
+                format!("`{}` was parted by its thousands mark", shown(&joined))
+            });
+            cells[at] = joined.into();
+            cells.remove(at + 1);
+        }
+    }
+
     fn ask_wide(&self, line: Line<'_>, found: usize, table: &mut Table) {
         let comma = self.dialect.delimiter == Delimiter::Byte(b',');
         let (ask, why, answer_with) = if comma {
@@ -79,7 +105,7 @@ impl<'a> Slow<'a> {
         table.questions.push(Question {
             ask,
             text: format!(
-                "line {}: `{}` has {found} cells where {} were expected; {why}",
+                "line {}: `{}` has {found} cells, and {} were expected; {why}",
                 line.number,
                 shown(line.text),
                 self.dialect.width
@@ -134,7 +160,11 @@ impl<'a> Slow<'a> {
 
     /// The force of a row in newtons: the sum of its columns.
     pub(super) fn force(&mut self, line: u64, cells: &Cells<'a>, table: &mut Table) -> Cell {
-        let mut sum = 0.0;
+        if self.dialect.delimiter == Delimiter::Blanks && cells.len() < self.dialect.width {
+            let found: Vec<String> = cells.iter().map(|cell| shown(cell)).collect();
+            return Cell::Bad(found.join(" "));
+        }
+        let mut sum = -0.0;
         let plan = self.plan;
         for (at, force) in plan.forces.iter().enumerate() {
             let Some(cell) = cells.get(force.column) else {
@@ -312,55 +342,6 @@ impl<'a> Slow<'a> {
             table.next_row();
         }
         table.lose(line, text, Why::Force);
-    }
-
-    /// Puts a line of text by until it is known what follows.
-    pub(super) fn wait(&mut self, line: Line<'_>, force: bool, table: &mut Table) {
-        if self.pending.len() == MOST_PENDING {
-            let first = self.pending.remove(0);
-            self.inside(first, table);
-        }
-        self.pending.push(Pending {
-            line: line.number,
-            text: shown(number::trim(line.text)),
-            force,
-        });
-    }
-
-    /// Rows follow: the lines put by are no footer.
-    pub(in super::super) fn data_goes_on(&mut self, table: &mut Table) {
-        for pending in std::mem::take(&mut self.pending) {
-            self.inside(pending, table);
-        }
-    }
-
-    /// A line of text between rows: a lost row if it has a force or is all the row there can be, else a remark.
-    fn inside(&self, pending: Pending, table: &mut Table) {
-        let bare = self.dialect.width == 1;
-        if pending.force || bare {
-            let name = if bare { "force" } else { "instant" };
-            table.notices.add("cell", Some(pending.line), || {
-                format!("`{}` where an {name} was expected", pending.text)
-            });
-            let why = if bare { Why::Force } else { Why::Instant };
-            if self.plan.instants == Instants::Rows {
-                table.next_row();
-            }
-            table.lose(pending.line, pending.text, why);
-        } else {
-            table.notices.add("remark", Some(pending.line), || {
-                format!("`{}`", pending.text)
-            });
-        }
-    }
-
-    /// The end of the log: the lines put by are its footer.
-    pub(in super::super) fn end(&mut self, table: &mut Table) {
-        for pending in std::mem::take(&mut self.pending) {
-            table.notices.add("footer", Some(pending.line), || {
-                format!("`{}`", pending.text)
-            });
-        }
     }
 
     pub(super) fn name(&self, column: usize) -> &str {

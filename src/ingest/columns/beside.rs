@@ -1,0 +1,70 @@
+//! The channels beside time and force.
+
+use super::{Extra, Instants, Measured, Named, Plan, Role, Table, words};
+
+impl Table<'_> {
+    /// Position, speed, current and quality: by head and unit, where exactly one column has them.
+    pub(super) fn beside(&self, plan: &mut Plan) {
+        if !self.heads_fit() {
+            return;
+        }
+        for role in [Role::Position, Role::Speed, Role::Current] {
+            let found: Vec<Extra> = (0..self.dialect.width)
+                .filter(|column| !plan.forces.iter().any(|force| force.column == *column))
+                .filter_map(|column| self.extra(column, role))
+                .collect();
+            if let [extra] = found.as_slice() {
+                plan.extras.push(*extra);
+            }
+        }
+        let mut quality = (0..self.dialect.width).filter(|column| {
+            self.head(*column)
+                .is_some_and(|head| words::named(&head.name) == Named::Role(Role::Quality))
+        });
+        plan.quality = match (quality.next(), quality.next()) {
+            (Some(column), None) => Some(column),
+            _ => None,
+        };
+    }
+
+    fn extra(&self, column: usize, role: Role) -> Option<Extra> {
+        let head = self.head(column)?;
+        let named = words::named(&head.name);
+        let is = |wanted| named == Named::Role(wanted);
+        let factor = match (role, head.measured?) {
+            (Role::Position, Measured::Length(unit)) if is(Role::Position) => unit.millimetres(),
+            (Role::Speed, Measured::Speed(way, span))
+                if is(Role::Speed) || named == Named::Unknown =>
+            {
+                way.millimetres() / span.seconds()
+            }
+            (Role::Current, Measured::Current(amperes))
+                if is(Role::Current) || named == Named::Unknown =>
+            {
+                amperes
+            }
+            _ => return None,
+        };
+        Some(Extra {
+            column,
+            role,
+            factor,
+        })
+    }
+
+    /// Writes the roles into the list of channels.
+    pub(super) fn roles(&self, plan: &mut Plan) {
+        for force in &plan.forces {
+            plan.channels[force.column].role = Role::Force;
+        }
+        if let Instants::Numbers(column, _) | Instants::Stamps(column) = plan.instants {
+            plan.channels[column].role = Role::Time;
+        }
+        for extra in &plan.extras {
+            plan.channels[extra.column].role = extra.role;
+        }
+        if let Some(column) = plan.quality {
+            plan.channels[column].role = Role::Quality;
+        }
+    }
+}
