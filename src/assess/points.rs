@@ -2,9 +2,7 @@
 
 use super::Hit;
 use crate::gate::GateFile;
-use crate::limits::{
-    Leaf, Plan, PlanError, Profile, TestPoint, VisitKind, When, wanted_points,
-};
+use crate::limits::{Leaf, Plan, PlanError, Profile, TestPoint, VisitKind, When, wanted_points};
 use crate::quantity::Millimetre;
 use crate::verdict::MissingPoint;
 
@@ -91,7 +89,10 @@ pub fn plan_for(gate: &GateFile, profile: &Profile, visit: VisitKind) -> Planned
         ("leaf_width_mm", section.leaf_width),
         ("clear_opening_mm", section.clear_opening),
     ];
-    let scheme = gate.visit.as_ref().and_then(|visit| visit.scheme.as_deref());
+    let scheme = gate
+        .visit
+        .as_ref()
+        .and_then(|visit| visit.scheme.as_deref());
     let prescribed = scheme.is_some()
         || profile.schemes.iter().any(|scheme| {
             scheme.visits.contains(&visit)

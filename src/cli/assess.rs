@@ -89,13 +89,7 @@ pub fn judge(folder: GateFolder) -> Result<Assessment, Stop> {
     let earlier = earlier::logs(&folder)?;
     let logs = folder.load(placed.hits)?;
     let readiness = ready::of_folder(&folder)?;
-    let assessment = assess::assess(
-        folder.gate,
-        folder.profile,
-        logs,
-        &folder.answers,
-        &earlier,
-    );
+    let assessment = assess::assess(folder.gate, folder.profile, logs, &folder.answers, &earlier);
     Ok(Assessment {
         readiness,
         ..assessment

@@ -1,9 +1,5 @@
 //! The report in a real headless Chromium.
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic
-)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod chromium;
 mod drawings;

@@ -1,9 +1,5 @@
 //! Does it say it? The command line as a user meets it.
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic
-)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod assess;
 mod compare;

@@ -1,9 +1,5 @@
 //! Does it hold? Laws on generated input.
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic
-)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod compare_firmware;
 mod compare_simulation;

@@ -1,6 +1,5 @@
 //! The page and the tables: well-formed, harmless, complete, quick, in the words agreed upon.
 
-
 use relent::report::{Budgets, assessment_json, findings_csv, html, terminal};
 
 use crate::report_gate::assessment;

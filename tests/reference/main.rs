@@ -1,9 +1,5 @@
 //! Is it right? Values from outside this crate, each with its source. `README.md` beside this file names the origins.
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic
-)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod approach_speed;
 mod butterworth;
@@ -47,7 +43,10 @@ mod zero;
 fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
     vec![
         ("A hit in closed form and simulated", impact::checks()),
-        ("A hit on an edge that goes solid", impact_solid_edge::checks()),
+        (
+            "A hit on an edge that goes solid",
+            impact_solid_edge::checks(),
+        ),
         ("A leaf fitted to a measured pulse", impact_fit::checks()),
         ("Logs and their units", ingest_logs::checks()),
         ("Zero", zero::checks()),
