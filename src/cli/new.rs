@@ -75,7 +75,7 @@ pub fn run(args: &NewArgs) -> Result<Exit, Stop> {
     let path = args.folder.join(GATE_FILE);
     let papers = args.folder.join(PAPERS_FILE);
     let wanted = [Some(&path), args.no_papers.then_some(&papers)];
-    for there in wanted.into_iter().flatten().filter(|path| path.exists()) {
+    if let Some(there) = wanted.into_iter().flatten().find(|path| path.exists()) {
         return Err(Stop::because(
             format_args!("{} is there already", there.display()),
             "`relent new` overwrites nothing: take another folder, or edit the file",

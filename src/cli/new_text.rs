@@ -24,7 +24,7 @@ fn line(key: &str, value: Option<String>, example: &str, remark: &str) -> String
 /// A commented gate file with the answers in it.
 pub(super) fn gate_file(args: &NewArgs, motion: Motion) -> String {
     let of_folder = args.folder.file_name().map(|name| name.to_string_lossy());
-    let fallback = || of_folder.map_or_else(|| "Gate".to_owned(), |name| name.into_owned());
+    let fallback = || of_folder.map_or_else(|| "Gate".to_owned(), std::borrow::Cow::into_owned);
     let name = args.name.clone().unwrap_or_else(fallback);
     let mut text = String::from(
         "# A gate, its drive, the gauge and the visit: everything that the numbers of a test depend on and no log says.\n\

@@ -215,7 +215,7 @@ fn rated_value(gate: &GateFile, check: &Check, rating: Rating, unit: Unit) -> Re
     let mass = drive.and_then(|drive| drive.rated_mass);
     let (value, of) = match rating {
         Rating::RatedMass => (
-            mass.map(|mass| mass.get())
+            mass.map(crate::quantity::Kilogram::get)
                 .ok_or("the gate file does not give drive.rated_mass_kg")?,
             Unit::Kilogram,
         ),

@@ -239,7 +239,9 @@ impl<'a> PlanSheet<'a> {
     /// The drawing of a view: empty marks with the numbers of the table.
     fn elevation(&self, (direction, hazard): (Direction, Hazard), rows: &[&Row]) -> Elevation {
         let gate = &self.gate.gate;
-        let size = |size: Option<crate::quantity::Millimetre>| size.map_or(0.0, |mm| mm.get());
+        let size = |size: Option<crate::quantity::Millimetre>| {
+            size.map_or(0.0, crate::quantity::Millimetre::get)
+        };
         Elevation {
             title: view(direction, hazard),
             statement: format!(
