@@ -66,6 +66,7 @@ pub(super) struct Dialect {
     pub(super) mark: Mark,
     /// Who says what the decimal mark is.
     pub(super) mark_from: Source,
+    pub(super) short_rows: ShortRows,
     /// Cells of a row.
     pub(super) width: usize,
     /// Line of the first row, from 1, and its offset in the text.
@@ -79,16 +80,33 @@ pub(super) struct Dialect {
     pub(super) evidence: String,
 }
 
+/// What is made of a row that blanks part in fewer cells than there are columns.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum ShortRows {
+    /// Nothing: which cell is missing cannot be seen.
+    Lost,
+    /// Its last cells are missing, since a person named the force column of a log that has many such rows.
+    EndEarly,
+}
+
 impl Dialect {
-    /// Whether a comma that is a thousands mark would part a number of this column in two cells, and leave a whole number
-    /// where all others have decimals.
-    pub(super) fn commas_may_tear(&self, column: usize) -> bool {
-        self.delimiter == Delimiter::Byte(b',')
-            && self.mark == Mark::Point
+    /// Whether a thousands mark that is also the delimiter would part a number of this column in two cells, and leave a whole
+    /// number where all others have decimals.
+    pub(super) fn may_tear(&self, column: usize) -> bool {
+        self.may_group()
             && self
                 .columns
                 .get(column)
                 .is_some_and(|seen| (1..usize::MAX).contains(&seen.fewest))
+    }
+
+    /// Whether the delimiter may stand inside a number as its thousands mark.
+    pub(super) fn may_group(&self) -> bool {
+        match self.delimiter {
+            Delimiter::Byte(byte) => byte == b',' && self.mark == Mark::Point,
+            Delimiter::Blanks => true,
+            Delimiter::None => false,
+        }
     }
 }
 

@@ -21,7 +21,7 @@ enum Slot {
 pub(super) struct Fast {
     slots: Vec<Slot>,
     factors: Vec<f64>,
-    /// Fewest decimals of a force: one in a log where a whole number may be what a comma left of a number.
+    /// Fewest decimals of a force: one in a log where a whole number may be what a delimiter left of a number.
     least: Vec<usize>,
     extra_factors: Vec<f64>,
     delimiter: Delimiter,
@@ -67,7 +67,7 @@ impl Fast {
             least: plan
                 .forces
                 .iter()
-                .map(|force| usize::from(dialect.commas_may_tear(force.column)))
+                .map(|force| usize::from(dialect.may_tear(force.column)))
                 .collect(),
             extra_factors: plan.extras.iter().map(|extra| extra.factor).collect(),
             delimiter: dialect.delimiter,
@@ -194,6 +194,9 @@ impl Fast {
 }
 
 /// The commonest row of all, instant and force alone, without blanks.
+///
+/// Where the row ends is seen from its bytes alone, before its numbers are known: the processor then reads the next row while
+/// it still works on this one.
 #[inline(always)]
 fn pair(
     text: &[u8],
@@ -202,14 +205,31 @@ fn pair(
     mark: u8,
     least: usize,
 ) -> Option<(f64, f64, usize)> {
+    let end = at + line_length(text, at)?;
     let time = decimal(text, at, mark)?;
     if text.get(time.end) != Some(&delimiter) {
         return None;
     }
     let force = decimal(text, time.end + 1, mark)?;
-    let end = force.end + usize::from(text.get(force.end) == Some(&b'\r'));
-    let plain = text.get(end) == Some(&b'\n') && force.decimals >= least;
+    let returns = usize::from(text.get(force.end) == Some(&b'\r'));
+    let plain = force.end + returns == end && force.decimals >= least;
     plain.then_some((time.value, force.value, end + 1))
+}
+
+/// Bytes before the next line feed.
+#[inline(always)]
+fn line_length(text: &[u8], at: usize) -> Option<usize> {
+    const ONES: u128 = u128::from_le_bytes([1; 16]);
+    const FEEDS: u128 = u128::from_le_bytes([b'\n'; 16]);
+    let rest = text.get(at..)?;
+    if let Some(bytes) = rest.first_chunk::<16>() {
+        let feeds = u128::from_le_bytes(*bytes) ^ FEEDS;
+        let found = feeds.wrapping_sub(ONES) & !feeds & (ONES << 7);
+        if found != 0 {
+            return Some(found.trailing_zeros() as usize / 8);
+        }
+    }
+    memchr::memchr(b'\n', rest)
 }
 
 #[inline]

@@ -275,7 +275,11 @@ fn all_units(row: &[String]) -> bool {
         .map(|cell| cell.trim())
         .filter(|cell| !cell.is_empty())
     {
-        if units::measured(cell).is_none() {
+        let letter = matches!(
+            cell,
+            "t" | "T" | "F" | "f" | "C" | "K" | "V" | "W" | "J" | "p"
+        );
+        if letter || units::measured(cell).is_none() {
             return false;
         }
         some = true;
@@ -319,6 +323,10 @@ pub(super) fn strip_remark(line: &[u8]) -> &[u8] {
 /// The cells of a row of heads: by the delimiter of the rows, or by another one that gives as many cells as they have.
 fn parted(line: &[u8], delimiter: Delimiter, width: usize) -> Vec<String> {
     let own = by(line, delimiter);
+    let unit_alone = |cell: &String| cell.starts_with(['[', '(', '{']);
+    if delimiter == Delimiter::Blanks && own.iter().any(unit_alone) && !own.iter().all(unit_alone) {
+        return units_joined(own);
+    }
     if own.len() == width {
         return own;
     }

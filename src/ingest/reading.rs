@@ -11,8 +11,7 @@ use super::steps::Steps;
 use super::suspicion::{self, Extent};
 use super::table::{self, LostRow, Table, Why};
 use super::{
-    Answers, Ask, Notice, Outcome, Question, ReadError, Reading, Role, Run, Sign, container,
-    encoding,
+    Answers, Notice, Outcome, Question, ReadError, Reading, Role, Run, Sign, container, encoding,
 };
 use crate::quantity::{Hertz, Newton, Second};
 use crate::trace::{Lost, Trace};
@@ -128,6 +127,8 @@ fn by_hand(answers: &Answers) -> Vec<String> {
     vec![format!("completed by hand: {source}: {}", said.join(", "))]
 }
 
+mod doubts;
+
 /// A log on its way through the stages.
 struct Log {
     proposal: Proposal,
@@ -168,6 +169,7 @@ impl Log {
         self.table = table::read(text, &self.proposal.dialect, &self.plan, notices)?;
         self.questions.append(&mut self.table.questions);
         self.other_heads(answers);
+        self.short_rows(answers);
         if self.table.times.is_empty() {
             if !self.questions.is_empty() {
                 return self.ask(reading);
@@ -210,24 +212,6 @@ impl Log {
         Ok(())
     }
 
-    /// Other heads between the rows begin another table: asked, or told where a person said which run to read.
-    fn other_heads(&mut self, answers: &Answers) {
-        let Some((line, text)) = self.table.other_heads.take() else {
-            return;
-        };
-        let seen = format!("line {line}: other heads begin another table: `{text}`");
-        if answers.run.is_some() {
-            let words = format!("{seen}; nothing from there on is read");
-            self.table.notices.add("head", Some(line), || words);
-            return;
-        }
-        self.questions.push(Question {
-            ask: Ask::Run,
-            text: seen,
-            answer_with: "--run 1 (the rows before them alone)".to_owned(),
-        });
-    }
-
     fn ask(mut self, reading: &mut Reading) -> Result<(), ReadError> {
         reading.notices = self.notices();
         reading.outcome = Outcome::Asks(self.questions);
@@ -256,50 +240,6 @@ impl Log {
                 *force = -*force;
             }
         }
-    }
-
-    /// Holds the number of rows against the number that the log declares.
-    fn count(&mut self, clocked: &Clocked) {
-        let Some(declared) = &self.proposal.preamble.rows else {
-            return;
-        };
-        let rows = (self.table.forces.len() + self.table.lost.len()) as u64;
-        let first = clocked.bounds.get(1).copied().unwrap_or(0) as u64;
-        if declared.value != rows && declared.value != first {
-            let (line, text) = (declared.line, declared.text.clone());
-            self.table.notices.add("count", Some(line), || {
-                format!(
-                    "`{text}` declares {} rows, but there are {rows}",
-                    declared.value
-                )
-            });
-        }
-    }
-
-    /// The run to read, or a question.
-    fn choose_run(&mut self, runs: usize, answers: &Answers) -> Result<Option<usize>, ReadError> {
-        if let Some(asked) = answers.run {
-            if asked == 0 || asked > runs {
-                return Err(ReadError::NoSuchRun {
-                    line: self.proposal.dialect.first_line,
-                    asked,
-                    runs,
-                });
-            }
-            return Ok(Some(asked - 1));
-        }
-        if runs > 1 {
-            self.questions.push(Question {
-                ask: Ask::Run,
-                text: format!(
-                    "the log holds {runs} runs: its clock starts again {} times",
-                    runs - 1
-                ),
-                answer_with: format!("--run N (1 to {runs})"),
-            });
-            return Ok(None);
-        }
-        Ok(Some(0))
     }
 
     /// The numbers of one run, with a notice for each thing that looks odd in it.

@@ -108,14 +108,18 @@ pub(super) fn columns(
 ) -> Vec<Column> {
     let mut columns = vec![Column::new(); width];
     let mut found = Vec::new();
-    let commas = delimiter == Delimiter::Byte(b',') && mark == Mark::Point;
+    let groups = match delimiter {
+        Delimiter::Byte(byte) => byte == b',' && mark == Mark::Point,
+        Delimiter::Blanks => true,
+        Delimiter::None => false,
+    };
     for line in rows.iter().take(ROWS) {
         cells::split(line.text, delimiter, &mut found);
         if found.len() > width {
             continue;
         }
         for (at, column) in columns.iter_mut().enumerate().take(found.len()) {
-            if !(commas && join::is_torn(&found, at)) {
+            if !(groups && join::is_torn(&found, at, mark)) {
                 column.look(&found[at], mark);
             }
         }

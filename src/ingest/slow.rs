@@ -42,10 +42,9 @@ pub(super) struct Slow<'a> {
 struct Pending {
     line: u64,
     text: String,
-    /// Whether it has a force where the others have theirs.
-    force: bool,
-    /// Whether it begins like a number: a damaged row rather than words.
-    like_a_row: bool,
+    /// Whether it is a damaged row rather than words: it has a force where the others have theirs, or as many cells as they
+    /// have, or it begins like a number.
+    damaged: bool,
 }
 
 /// Most lines that wait for what follows.
@@ -213,8 +212,10 @@ impl<'a> Slow<'a> {
                 table.push(time, force, line.number);
             }
             (Cell::Number(_), bad) => {
-                if self.plan.instants == Instants::Rows && self.only_text(&cells) {
-                    self.wait(line, false, table);
+                let full = cells.len() == self.dialect.width;
+                let words = matches!(bad, Cell::Bad(_)) || !full;
+                if self.plan.instants == Instants::Rows && words && self.only_text(&cells) {
+                    self.wait(line, full, table);
                     return;
                 }
                 self.data_goes_on(table);

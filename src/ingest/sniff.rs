@@ -1,7 +1,7 @@
 //! Proposes how a log is written from a bounded part of its head, and shows what it saw. Two dialects that fit are a question.
 
 use super::cells::{Line, Lines, shown};
-use super::dialect::{Delimiter, Dialect, Source};
+use super::dialect::{Delimiter, Dialect, ShortRows, Source};
 use super::heads::{Head, Stack};
 use super::preamble::Preamble;
 use super::shape::{Block, Shapes};
@@ -307,6 +307,11 @@ fn dialect(
             delimiter,
             mark,
             mark_from,
+            short_rows: if block.ragged() && answers.force.is_some() {
+                ShortRows::EndEarly
+            } else {
+                ShortRows::Lost
+            },
             width,
             first_line: lines[block.first].number,
             first_byte: lines[block.first].start,

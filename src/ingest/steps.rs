@@ -12,22 +12,44 @@ pub(super) struct Steps {
 }
 
 impl Steps {
-    /// Looks at every step once.
+    /// Looks at every step once, four side by side.
     pub(super) fn of(times: &[f64]) -> Self {
-        let mut steps = Self {
-            smallest: f64::INFINITY,
-            greatest: f64::NEG_INFINITY,
-            repeats: 0,
-            back: 0,
-        };
-        for (before, after) in times.iter().zip(&times[1.min(times.len())..]) {
-            let step = after - before;
-            steps.smallest = steps.smallest.min(step);
-            steps.greatest = steps.greatest.max(step);
-            steps.repeats += usize::from(step == 0.0);
-            steps.back += usize::from(step < 0.0);
+        let steps = times.len().saturating_sub(1);
+        let (befores, afters) = (&times[..steps], &times[times.len() - steps..]);
+        let (mut smallest, mut greatest) = ([f64::INFINITY; 4], [f64::NEG_INFINITY; 4]);
+        let (mut repeats, mut back) = (0, 0);
+        let ((before_fours, before_rest), (after_fours, after_rest)) =
+            (befores.as_chunks::<4>(), afters.as_chunks::<4>());
+        for (before, after) in before_fours.iter().zip(after_fours) {
+            for lane in 0..4 {
+                let step = after[lane] - before[lane];
+                smallest[lane] = if step < smallest[lane] {
+                    step
+                } else {
+                    smallest[lane]
+                };
+                greatest[lane] = if step > greatest[lane] {
+                    step
+                } else {
+                    greatest[lane]
+                };
+                repeats += usize::from(step == 0.0);
+                back += usize::from(step < 0.0);
+            }
         }
-        steps
+        for (before, after) in before_rest.iter().zip(after_rest) {
+            let step = after - before;
+            smallest[0] = smallest[0].min(step);
+            greatest[0] = greatest[0].max(step);
+            repeats += usize::from(step == 0.0);
+            back += usize::from(step < 0.0);
+        }
+        Self {
+            smallest: smallest.into_iter().fold(f64::INFINITY, f64::min),
+            greatest: greatest.into_iter().fold(f64::NEG_INFINITY, f64::max),
+            repeats,
+            back,
+        }
     }
 
     /// The median of the steps forward. Where all steps are equal but for the rounding of their decimals, their mean, which

@@ -42,6 +42,8 @@ pub(super) struct Table {
     pub(super) lost: Vec<LostRow>,
     /// Samples before each head that stands again between rows.
     pub(super) heads_again: Vec<usize>,
+    /// Rows parted by blanks with fewer cells than columns: which cell is missing cannot be seen.
+    pub(super) short_rows: usize,
     /// Other heads that stand between rows: nothing after them is read.
     pub(super) other_heads: Option<(u64, String)>,
     pub(super) notices: Notices,

@@ -26,6 +26,7 @@ fn hit(start: f64, dt: f64, peak: f64, n: usize, join: &str) -> String {
 fn preambles() -> Vec<Case> {
     let bare = "1.5\n2.5\n380.5\n2.0\n";
     vec![
+        reads("bad cells beside a status and no clock", "Sampling rate: 100 Hz\nForce [N]  Status\n1.5  OK\nNaN  OK\n380.5  OK\noverload  OK\n2.5  OK\n", 5, 380.5).missing(2).at(0.02),
         reads(
             "a rate with a colon",
             format!("Device: bench 4\nSampling rate: 500 Hz\n\nForce [N]\n{bare}"),
@@ -597,7 +598,7 @@ fn a_workbook_is_refused_with_what_would_read_it() {
 
 #[test]
 fn every_preamble_is_read_or_asked() {
-    judge(&preambles(), 19);
+    judge(&preambles(), 20);
 }
 
 #[test]

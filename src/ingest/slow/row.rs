@@ -2,7 +2,7 @@
 
 use super::super::cells::{Cells, Line, shown};
 use super::super::columns::{Force, Instants};
-use super::super::dialect::{Delimiter, Source};
+use super::super::dialect::{Delimiter, ShortRows, Source};
 use super::super::number::{self, Grouping, Value};
 use super::super::shape::{self, Kind};
 use super::super::stamp;
@@ -26,10 +26,12 @@ impl<'a> Slow<'a> {
         if cells.len() <= width {
             return;
         }
-        let comma = self.dialect.delimiter == Delimiter::Byte(b',');
-        if comma
-            && self.dialect.mark_from == Source::Person
-            && let Some(joined) = join::joined(cells, width, self.dialect.mark)
+        let between = join::between(self.dialect.delimiter);
+        if matches!(
+            self.dialect.delimiter,
+            Delimiter::Byte(b',') | Delimiter::Blanks
+        ) && self.dialect.mark_from == Source::Person
+            && let Some(joined) = join::joined(cells, width, self.dialect.mark, between)
         {
             table.notices.add("cell", Some(line.number), || {
                 format!(
@@ -42,10 +44,10 @@ impl<'a> Slow<'a> {
             return;
         }
         let extra = &cells[width..];
-        if extra
+        let words = extra
             .iter()
-            .all(|cell| matches!(shape::kind(cell), Kind::Text | Kind::Missing))
-        {
+            .all(|cell| matches!(shape::kind(cell), Kind::Text | Kind::Missing));
+        if words && !self.is_shifted(cells) {
             table.notices.add("remark", Some(line.number), || {
                 let texts: Vec<String> = extra.iter().map(|cell| shown(cell)).collect();
                 format!("beyond the last column: `{}`", texts.join(" "))
@@ -62,11 +64,21 @@ impl<'a> Slow<'a> {
         }
     }
 
-    /// A force that a comma tore in two, `1` and `408.56`: asked, or joined where a person said what the decimal mark is.
+    /// Whether a force in a row that is too wide may be torn in two, so that the cells after it stand one place too far.
+    fn is_shifted(&self, cells: &Cells<'_>) -> bool {
+        self.dialect.may_group()
+            && self
+                .plan
+                .forces
+                .iter()
+                .any(|force| join::is_torn(cells, force.column, self.dialect.mark))
+    }
+
+    /// A force that a comma or a blank tore in two, `1` and `408.56`: asked, or joined where a person said what the decimal mark is.
     fn mend(&mut self, line: Line<'a>, cells: &mut Cells<'a>, table: &mut Table) {
         for force in &self.plan.forces {
             let at = force.column;
-            if !self.dialect.commas_may_tear(at) || !join::is_torn(cells, at) {
+            if !self.dialect.may_tear(at) || !join::is_torn(cells, at, self.dialect.mark) {
                 continue;
             }
             if self.dialect.mark_from == Source::Log {
@@ -78,7 +90,7 @@ impl<'a> Slow<'a> {
             }
             let joined = [&cells[at], &cells[at + 1]]
                 .map(|cell| cell.to_vec())
-                .join(&b',');
+                .join(&join::between(self.dialect.delimiter));
             table.notices.add("thousands-mark", Some(line.number), || {
                 format!("`{}` was parted by its thousands mark", shown(&joined))
             });
@@ -99,7 +111,7 @@ impl<'a> Slow<'a> {
             (
                 Ask::Delimiter,
                 "a delimiter may stand inside a number",
-                "--delimiter CHARACTER",
+                "--delimiter CHARACTER, or --decimal-mark . or , (numbers in rows that are too wide are then joined)",
             )
         };
         table.questions.push(Question {
@@ -160,7 +172,9 @@ impl<'a> Slow<'a> {
 
     /// The force of a row in newtons: the sum of its columns.
     pub(super) fn force(&mut self, line: u64, cells: &Cells<'a>, table: &mut Table) -> Cell {
-        if self.dialect.delimiter == Delimiter::Blanks && cells.len() < self.dialect.width {
+        let short = self.dialect.delimiter == Delimiter::Blanks && cells.len() < self.dialect.width;
+        table.short_rows += usize::from(short);
+        if short && self.dialect.short_rows == ShortRows::Lost {
             let found: Vec<String> = cells.iter().map(|cell| shown(cell)).collect();
             return Cell::Bad(found.join(" "));
         }

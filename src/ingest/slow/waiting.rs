@@ -8,7 +8,7 @@ use super::{MOST_PENDING, Pending, Slow};
 
 impl Slow<'_> {
     /// Puts a line of text by until it is known what follows.
-    pub(super) fn wait(&mut self, line: Line<'_>, force: bool, table: &mut Table) {
+    pub(super) fn wait(&mut self, line: Line<'_>, damaged: bool, table: &mut Table) {
         if self.pending.len() == MOST_PENDING {
             let first = self.pending.remove(0);
             self.inside(first, table);
@@ -17,10 +17,10 @@ impl Slow<'_> {
         self.pending.push(Pending {
             line: line.number,
             text: shown(trimmed),
-            force,
-            like_a_row: trimmed
-                .first()
-                .is_some_and(|byte| byte.is_ascii_digit() || matches!(byte, b'-' | b'+' | b'.')),
+            damaged: damaged
+                || trimmed.first().is_some_and(|byte| {
+                    byte.is_ascii_digit() || matches!(byte, b'-' | b'+' | b'.')
+                }),
         });
     }
 
@@ -31,18 +31,20 @@ impl Slow<'_> {
         }
     }
 
-    /// A line of text between rows: a lost row if it has a force or is all the row there can be, else a remark.
+    /// A line of text between rows: a lost row if it is a damaged one or all the row there can be, else a remark.
     fn inside(&self, pending: Pending, table: &mut Table) {
-        let bare = self.dialect.width == 1;
-        if pending.force || pending.like_a_row || bare {
-            let name = if bare { "force" } else { "instant" };
+        let no_clock = self.plan.instants == Instants::Rows;
+        if pending.damaged || self.dialect.width == 1 {
+            let name = if no_clock { "force" } else { "instant" };
             table.notices.add("cell", Some(pending.line), || {
                 format!("`{}` where an {name} was expected", pending.text)
             });
-            let why = if bare { Why::Force } else { Why::Instant };
-            if self.plan.instants == Instants::Rows {
+            let why = if no_clock {
                 table.next_row();
-            }
+                Why::Force
+            } else {
+                Why::Instant
+            };
             table.lose(pending.line, pending.text, why);
         } else {
             table.notices.add("remark", Some(pending.line), || {

@@ -1,0 +1,91 @@
+//! What the rows leave in doubt once all of them are read: other tables, short rows, runs, counts.
+
+use super::super::clock::Clocked;
+use super::super::{Answers, Ask, Question, ReadError};
+use super::Log;
+
+/// One short row in so many is often.
+const OFTEN: usize = 10;
+
+impl Log {
+    /// Many rows that blanks part in too few cells are no accident: which cell they lack must be said.
+    pub(super) fn short_rows(&mut self, answers: &Answers) {
+        let (short, rows) = (self.table.short_rows, self.table.forces.len());
+        if answers.force.is_none() && short > 1 && short * OFTEN > rows {
+            self.questions.push(Question {
+                ask: Ask::ForceColumn,
+                text: format!(
+                    "{short} rows have fewer cells between their blanks than the {} columns; which one is missing cannot be seen",
+                    self.proposal.dialect.width
+                ),
+                answer_with: "--force COLUMN (the last cells are then taken as missing)".to_owned(),
+            });
+        }
+    }
+
+    /// Other heads between the rows begin another table: asked, or told where a person said which run to read.
+    pub(super) fn other_heads(&mut self, answers: &Answers) {
+        let Some((line, text)) = self.table.other_heads.take() else {
+            return;
+        };
+        let seen = format!("line {line}: other heads begin another table: `{text}`");
+        if answers.run.is_some() {
+            let words = format!("{seen}; nothing from there on is read");
+            self.table.notices.add("head", Some(line), || words);
+            return;
+        }
+        self.questions.push(Question {
+            ask: Ask::Run,
+            text: seen,
+            answer_with: "--run 1 (the rows before them alone)".to_owned(),
+        });
+    }
+
+    /// Holds the number of rows against the number that the log declares.
+    pub(super) fn count(&mut self, clocked: &Clocked) {
+        let Some(declared) = &self.proposal.preamble.rows else {
+            return;
+        };
+        let rows = (self.table.forces.len() + self.table.lost.len()) as u64;
+        let first = clocked.bounds.get(1).copied().unwrap_or(0) as u64;
+        if declared.value != rows && declared.value != first {
+            let (line, text) = (declared.line, declared.text.clone());
+            self.table.notices.add("count", Some(line), || {
+                format!(
+                    "`{text}` declares {} rows, but there are {rows}",
+                    declared.value
+                )
+            });
+        }
+    }
+
+    /// The run to read, or a question.
+    pub(super) fn choose_run(
+        &mut self,
+        runs: usize,
+        answers: &Answers,
+    ) -> Result<Option<usize>, ReadError> {
+        if let Some(asked) = answers.run {
+            if asked == 0 || asked > runs {
+                return Err(ReadError::NoSuchRun {
+                    line: self.proposal.dialect.first_line,
+                    asked,
+                    runs,
+                });
+            }
+            return Ok(Some(asked - 1));
+        }
+        if runs > 1 {
+            self.questions.push(Question {
+                ask: Ask::Run,
+                text: format!(
+                    "the log holds {runs} runs: its clock starts again {} times",
+                    runs - 1
+                ),
+                answer_with: format!("--run N (1 to {runs})"),
+            });
+            return Ok(None);
+        }
+        Ok(Some(0))
+    }
+}
