@@ -4,7 +4,9 @@
 //! every limit that applies there. Nothing is opened, printed or decided here: bytes come in, values go out, and the
 //! verdict follows from the findings.
 
+mod current;
 mod facts;
+mod finding;
 mod hits;
 mod points;
 
@@ -13,12 +15,12 @@ use rayon::prelude::*;
 use crate::evidence::Evidence;
 use crate::gate::{self, GateFile};
 use crate::ingest::Answers;
-use crate::limits::{Limit, Plan, Profile, TestPoint, UnreadHazard, unread_hazards};
-use crate::uncertainty;
-use crate::verdict::{self, Finding, MissingPoint, Overall, RepeatReading, Verdict};
+use crate::limits::{Plan, Profile, TestPoint, UnreadHazard, unread_hazards};
+use crate::readiness::{self, Readiness};
+use crate::verdict::{self, Finding, MissingPoint, Overall, Verdict};
 
-pub use hits::{Hit, Measurement, NotMeasured, tolerances};
-pub use points::Planned;
+pub use hits::{EarlierLog, Hit, Measurement, NotMeasured};
+pub use points::{Planned, plan, plan_for};
 
 /// A log and the hit it holds, as it comes in.
 #[derive(Clone, Debug)]
@@ -52,34 +54,35 @@ pub struct Assessment {
     pub without_limit: Vec<(TestPoint, String)>,
     /// Hazards of this kind of gate for which there is no reading.
     pub hazards: Vec<UnreadHazard>,
+    /// What was looked at before the gate was driven: the built-in checks, unless the caller adds its own.
+    pub readiness: Readiness,
 }
 
-/// The whole pipeline.
+/// The whole pipeline. `earlier`: the logs of earlier visits, among which copies are looked for.
 #[must_use]
-pub fn assess(gate: GateFile, profile: Profile, logs: Vec<Log>, answers: &Answers) -> Assessment {
+pub fn assess(
+    gate: GateFile,
+    profile: Profile,
+    logs: Vec<Log>,
+    answers: &Answers,
+    earlier: &[EarlierLog],
+) -> Assessment {
     let mut hits: Vec<Hit> = logs
         .into_par_iter()
         .map(|log| hits::measure(log, &gate, &profile, answers))
         .collect();
-    hits::name_copies(&mut hits);
-    let planned = points::plan(&gate, &profile);
+    hits::name_copies(&mut hits, earlier);
+    let planned = plan(&gate, &profile);
+    points::lay(&mut hits, &planned, &gate, &profile);
     let tested = points::tested(&hits);
-    let findings = tested
-        .iter()
-        .flat_map(|point| {
-            let limits = profile.limits_at(gate.gate.motion, point);
-            limits
-                .into_iter()
-                .map(|limit| finding(limit, *point, &planned, &hits, &gate, &profile))
-                .collect::<Vec<_>>()
-        })
-        .collect();
+    let findings = finding::findings(&tested, &planned, &hits, &gate, &profile);
     let without_limit = tested
         .iter()
         .filter_map(|point| Some((*point, profile.no_limit_reason(gate.gate.motion, point)?)))
         .collect();
     let missing = planned.missing(&hits);
     let hazards = unread_hazards(gate.gate.motion);
+    let readiness = readiness::readiness(&gate, readiness::built_in());
     Assessment {
         gate,
         profile,
@@ -89,78 +92,53 @@ pub fn assess(gate: GateFile, profile: Profile, logs: Vec<Log>, answers: &Answer
         missing,
         without_limit,
         hazards,
-    }
-}
-
-/// One limit held against the hits at one test point.
-fn finding(
-    limit: &Limit,
-    point: TestPoint,
-    planned: &Planned,
-    hits: &[Hit],
-    gate: &GateFile,
-    profile: &Profile,
-) -> Finding {
-    let here: Vec<(usize, &Hit)> = hits
-        .iter()
-        .enumerate()
-        .filter(|(_, hit)| hit.point == point)
-        .collect();
-    let repeats: Vec<RepeatReading> = here
-        .iter()
-        .map(|(index, hit)| hit.reading(*index, limit, gate))
-        .collect();
-    let measured: Vec<(f64, &Measurement)> = here
-        .iter()
-        .filter_map(|(_, hit)| {
-            let measurement = hit.measurement.as_deref().ok()?;
-            Some((measurement.response.value(limit.measure).ok()?, measurement))
-        })
-        .collect();
-    let values: Vec<f64> = measured.iter().map(|(value, _)| *value).collect();
-    let facts: Vec<uncertainty::ReadingFacts> = measured
-        .iter()
-        .map(|(_, measurement)| facts::of_reading(measurement, limit.measure, gate))
-        .collect();
-    Finding {
-        limit: limit.clone(),
-        test_point: Some(point),
-        wanted: planned.repeats_at(&point).unwrap_or(here.len()),
-        repeats,
-        rule: gate.judge.rule(),
-        budget: uncertainty::budget(
-            limit.measure,
-            limit.judged,
-            &values,
-            &facts,
-            &facts::gauge_accuracy(gate),
-            facts::spring_band(profile),
-        ),
-        objections: Vec::new(),
+        readiness,
     }
 }
 
 impl Assessment {
     /// The verdict on everything: the worst finding wins, and what is missing or could not be planned never passes.
+    ///
+    /// A tested point at which no limit decides ([`Assessment::without_limit`]) is always told. If the profile wants that point,
+    /// it has not been judged, and the whole cannot be within. If nobody wants it, the verdict is on what was judged: to leave
+    /// the whole undecided would reward those who take the extra log out of the folder.
     #[must_use]
     pub fn overall(&self) -> Overall {
         let mut overall = verdict::overall(&self.findings, &self.missing);
-        if let Planned::Unknown(reason) = &self.planned {
-            overall.reasons.push(reason.clone());
-            if overall.verdict == Verdict::Within {
-                overall.verdict = Verdict::Undecided;
-            }
+        let mut open: Vec<String> = self.planned.open().map(str::to_owned).into_iter().collect();
+        let wanted = |(point, _): &&(TestPoint, String)| self.planned.repeats_at(point).is_some();
+        for (point, why) in self.without_limit.iter().filter(wanted) {
+            open.push(format!("{point} is wanted and was not judged: {why}"));
         }
+        if !open.is_empty() && overall.verdict == Verdict::Within {
+            overall.verdict = Verdict::Undecided;
+        }
+        overall.reasons.extend(open);
         overall
     }
 
-    /// The plan of test points, where one is known.
+    /// What must be told whatever the verdict: hits that are the odd one out, tested points without a limit.
+    #[must_use]
+    pub fn told(&self) -> Vec<String> {
+        let odd = self.findings.iter().filter_map(|finding| {
+            let words = finding.odd_one_words()?;
+            let measure = finding.limit.measure;
+            Some(match &finding.test_point {
+                Some(point) => format!("{point}: {measure}: {words}"),
+                None => format!("{measure}: {words}"),
+            })
+        });
+        let unjudged = self
+            .without_limit
+            .iter()
+            .map(|(point, why)| format!("{point}: tested, but not judged: {why}"));
+        odd.chain(unjudged).collect()
+    }
+
+    /// The plan of test points, as far as one is known.
     #[must_use]
     pub const fn plan(&self) -> Option<&Plan> {
-        match &self.planned {
-            Planned::Known(plan) => Some(plan),
-            Planned::NotPrescribed(_) | Planned::Unknown(_) => None,
-        }
+        self.planned.plan()
     }
 
     /// What the gate file leaves open, with what follows from it.

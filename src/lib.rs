@@ -20,6 +20,8 @@ pub mod verdict;
 
 pub mod gate;
 
+pub mod readiness;
+
 pub mod assess;
 
 pub mod compare;

@@ -1,18 +1,22 @@
 //! What the records and the gate file say that the uncertainty needs.
 
 use super::Measurement;
-use crate::gate::GateFile;
+use crate::evidence::SpringBand;
+use crate::gate::{GateFile, GaugeSection};
 use crate::limits::Profile;
 use crate::quantity::{Newton, Second};
 use crate::response::{Measure, Response};
 use crate::trace::Trace;
-use crate::uncertainty::{Crossing, GaugeAccuracy, ReadingFacts, SpringBand};
+use crate::uncertainty::{Crossing, GaugeAccuracy, ReadingFacts};
 
 /// The accuracy of the gauge: its certificate, else its class limit.
 pub(super) fn gauge_accuracy(gate: &GateFile) -> GaugeAccuracy {
     let Some(gauge) = &gate.gauge else {
         return GaugeAccuracy::Unknown;
     };
+    if let Some(accuracy) = dated(gate, gauge) {
+        return accuracy;
+    }
     if let Some(certificate) = &gauge.certificate {
         return GaugeAccuracy::Certificate {
             expanded: certificate.expanded_uncertainty.unwrap_or_default(),
@@ -33,11 +37,35 @@ pub(super) fn gauge_accuracy(gate: &GateFile) -> GaugeAccuracy {
     }
 }
 
+/// The accuracy by the dated certificate that was the last before the visit, where it states one and is not older than the
+/// calibration of the gauge's own section.
+fn dated(gate: &GateFile, gauge: &GaugeSection) -> Option<GaugeAccuracy> {
+    let visit = gate.visit.as_ref()?.date;
+    let last = gauge
+        .certificates
+        .iter()
+        .filter(|one| one.calibrated_on <= visit)
+        .max_by_key(|one| one.calibrated_on)?;
+    let older = gauge
+        .calibrated_on
+        .is_some_and(|own| own <= visit && own > last.calibrated_on);
+    if older || !last.states_uncertainty() {
+        return None;
+    }
+    Some(GaugeAccuracy::Certificate {
+        expanded: last.expanded_uncertainty.unwrap_or_default(),
+        expanded_share: last
+            .expanded_uncertainty_percent
+            .map_or(0.0, |percent| percent / 100.0),
+        k: last.coverage_factor?,
+    })
+}
+
 /// The band of the spring rate that the profile asks for, where it asks for one.
 pub(super) fn spring_band(profile: &Profile) -> Option<SpringBand> {
     Some(SpringBand {
         rate: profile.gauge.spring_rate?,
-        band: profile.gauge.spring_rate_band?,
+        either_way: profile.gauge.spring_rate_band?,
     })
 }
 

@@ -1,12 +1,12 @@
 //! One log → one hit: what was read, what was measured, what it cannot show.
 
-use super::Log;
-use crate::evidence::{self, Calibration, Evidence, SpringBand, Tolerances};
+use super::{Log, facts};
+use crate::evidence::{self, Evidence};
 use crate::gate::GateFile;
 use crate::ingest::{self, Answers, Notice, Outcome, Question};
 use crate::limits::{Limit, Profile, TestPoint};
 use crate::quantity::Newton;
-use crate::response::{self, Response, Unmeasured};
+use crate::response::{self, Measure, Response, Unmeasured};
 use crate::trace::Trace;
 use crate::verdict::RepeatReading;
 
@@ -65,6 +65,24 @@ impl NotMeasured {
 }
 
 impl Hit {
+    /// Its value of a measure, if nothing in the record limits what that shows.
+    pub(super) fn full_value(&self, measure: Measure) -> Option<f64> {
+        let measurement = self.measurement.as_ref().ok()?;
+        let limited =
+            |one: &Evidence| one.bounds.contains(&measure) || one.voids.contains(&measure);
+        if measurement.evidence.iter().any(limited) {
+            return None;
+        }
+        measurement.response.value(measure).ok()
+    }
+
+    /// The digest of its samples that line ends, number formats and a constant offset do not change; `None` for an unread log.
+    #[must_use]
+    pub fn samples_digest(&self) -> Option<[u8; 32]> {
+        let measurement = self.measurement.as_ref().ok()?;
+        Some(evidence::copy::digest(&measurement.trace))
+    }
+
     /// Its reading of the measure that a limit is about, with what the evidence says of it.
     pub(super) fn reading(&self, index: usize, limit: &Limit, gate: &GateFile) -> RepeatReading {
         match &self.measurement {
@@ -137,56 +155,51 @@ fn evidence_of(
     gate: &GateFile,
     profile: &Profile,
 ) -> Vec<Evidence> {
-    let mut evidence = evidence::of_record(trace, response, &tolerances(profile));
+    let mut evidence = evidence::of_record(trace, response, &profile.evidence);
     let gauge = gate.gauge.as_ref();
     let capacity = gauge.and_then(|gauge| gauge.capacity);
     evidence.extend(capacity.and_then(|capacity| evidence::at_capacity(response, capacity)));
-    if let Some((rate, either_way)) = profile
-        .gauge
-        .spring_rate
-        .zip(profile.gauge.spring_rate_band)
-    {
+    if let Some(asked) = facts::spring_band(profile) {
         let own = gauge.and_then(|gauge| gauge.spring_rate);
-        evidence.extend(evidence::spring_rate(own, SpringBand { rate, either_way }));
+        evidence.extend(evidence::spring_rate(own, asked));
     }
-    if let Some(visit) = &gate.visit {
-        let calibration = Calibration {
-            calibrated_on: gauge.and_then(|gauge| gauge.calibrated_on),
-            due: gauge.and_then(|gauge| gauge.calibration_due),
-            months: profile.gauge.calibration_months,
-        };
-        evidence.extend(evidence::calibration(&calibration, visit.date));
-    }
+    evidence.extend(calibration(gate, profile));
     evidence
 }
 
-/// How much trouble a record may show under a profile.
-#[must_use]
-pub fn tolerances(profile: &Profile) -> Tolerances {
-    let rules = &profile.evidence;
-    Tolerances {
-        sampling_tolerance_share: rules.sampling_tolerance_share,
-        drift_share_of_residual_level: rules.drift_share_of_residual_level,
-        equal_samples_at_top: rules.equal_samples_at_top,
-    }
+/// What keeps the gauge's calibrations from covering the day of the visit.
+pub(super) fn calibration(gate: &GateFile, profile: &Profile) -> Option<Evidence> {
+    let known = gate.calibrations(profile.gauge.calibration_months);
+    let visit = gate.visit.as_ref()?;
+    evidence::calibration(&known, &gate.gauge_changes(), visit.date)
 }
 
-/// Finds hits with the same samples and voids all of them: a copy is not a repeat.
-pub(super) fn name_copies(hits: &mut [Hit]) {
+/// A log of an earlier visit to the same gate.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct EarlierLog {
+    /// The log with its visit, as the record will name it.
+    pub name: String,
+    /// [`evidence::copy::digest`] of its samples.
+    pub samples: [u8; 32],
+}
+
+/// Finds hits with the same samples as another hit or a log of an earlier visit, and voids them: a copy is not a repeat.
+pub(super) fn name_copies(hits: &mut [Hit], earlier: &[EarlierLog]) {
     let measured: Vec<usize> = (0..hits.len())
         .filter(|at| hits[*at].measurement.is_ok())
         .collect();
     let digests: Vec<(&str, [u8; 32])> = measured
         .iter()
-        .filter_map(|at| {
-            let measurement = hits[*at].measurement.as_ref().ok()?;
-            Some((
-                hits[*at].file.as_str(),
-                evidence::copy::digest(&measurement.trace),
-            ))
-        })
+        .filter_map(|at| Some((hits[*at].file.as_str(), hits[*at].samples_digest()?)))
         .collect();
-    for (place, copy) in evidence::copy::find(&digests) {
+    let old = |(place, (_, samples)): (usize, &(&str, [u8; 32]))| {
+        let same = earlier.iter().filter(|log| log.samples == *samples);
+        let names: Vec<String> = same.map(|log| log.name.clone()).collect();
+        (!names.is_empty()).then(|| (place, evidence::copy::of_earlier(&names)))
+    };
+    let mut found = evidence::copy::find(&digests);
+    found.extend(digests.iter().enumerate().filter_map(old));
+    for (place, copy) in found {
         if let Ok(measurement) = &mut hits[measured[place]].measurement {
             measurement.evidence.push(copy);
         }

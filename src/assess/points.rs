@@ -2,7 +2,7 @@
 
 use super::Hit;
 use crate::gate::GateFile;
-use crate::limits::{Leaf, Plan, PlanError, Profile, TestPoint, wanted_points};
+use crate::limits::{Leaf, Plan, PlanError, Profile, TestPoint, VisitKind, When, wanted_points};
 use crate::quantity::Millimetre;
 use crate::verdict::MissingPoint;
 
@@ -11,6 +11,8 @@ use crate::verdict::MissingPoint;
 pub enum Planned {
     /// They are known.
     Known(Plan),
+    /// These are known, but the gate file leaves open whether more are wanted, and why: nothing can be called complete.
+    InPart(Plan, String),
     /// The profile has no rule for them: the points of the logs are all there is, and the report says so.
     NotPrescribed(String),
     /// The profile has a rule, but the gate file does not say enough to apply it: nothing can be called complete.
@@ -18,22 +20,36 @@ pub enum Planned {
 }
 
 impl Planned {
+    /// The plan, as far as it is known.
+    #[must_use]
+    pub const fn plan(&self) -> Option<&Plan> {
+        match self {
+            Self::Known(plan) | Self::InPart(plan, _) => Some(plan),
+            Self::NotPrescribed(_) | Self::Unknown(_) => None,
+        }
+    }
+
+    /// Why it is not known that all wanted points are there; `None` where it is, or where none are prescribed.
+    #[must_use]
+    pub fn open(&self) -> Option<&str> {
+        match self {
+            Self::InPart(_, why) | Self::Unknown(why) => Some(why),
+            Self::Known(_) | Self::NotPrescribed(_) => None,
+        }
+    }
+
     /// Hits wanted at a point; `None` where the point is not asked for.
     #[must_use]
     pub fn repeats_at(&self, point: &TestPoint) -> Option<usize> {
-        let Self::Known(plan) = self else {
-            return None;
-        };
-        plan.points
-            .iter()
-            .find(|wanted| wanted.point == *point)
-            .map(|wanted| wanted.repeats)
+        let wanted = self.plan()?.points.iter();
+        let mut at = wanted.filter(|wanted| wanted.point == *point);
+        at.next().map(|wanted| wanted.repeats)
     }
 
     /// The wanted points with fewer hits than wanted. A log that could not be read is no hit.
     #[must_use]
     pub fn missing(&self, hits: &[Hit]) -> Vec<MissingPoint> {
-        let Self::Known(plan) = self else {
+        let Some(plan) = self.plan() else {
             return Vec::new();
         };
         let found = |point: &TestPoint| {
@@ -54,25 +70,37 @@ impl Planned {
 }
 
 /// The test points that the profile wants on this gate at this visit.
-pub(super) fn plan(gate: &GateFile, profile: &Profile) -> Planned {
+#[must_use]
+pub fn plan(gate: &GateFile, profile: &Profile) -> Planned {
     let Some(visit) = &gate.visit else {
         return Planned::Unknown(
             "the gate file has no [visit]: which test points are wanted is unknown".to_owned(),
         );
     };
+    plan_for(gate, profile, visit.kind)
+}
+
+/// The test points that the profile wants on this gate at a visit of a kind, whatever visit the gate file names.
+#[must_use]
+pub fn plan_for(gate: &GateFile, profile: &Profile, visit: VisitKind) -> Planned {
     let section = &gate.gate;
     let sizes = [
         ("leaf_height_mm", section.leaf_height),
         ("leaf_width_mm", section.leaf_width),
         ("clear_opening_mm", section.clear_opening),
     ];
-    let prescribed = profile.schemes.iter().any(|scheme| {
-        scheme.visits.contains(&visit.kind)
-            && scheme
-                .rules
-                .iter()
-                .any(|rule| rule.motions.contains(&section.motion))
-    });
+    let scheme = gate
+        .visit
+        .as_ref()
+        .and_then(|visit| visit.scheme.as_deref());
+    let prescribed = scheme.is_some()
+        || profile.schemes.iter().any(|scheme| {
+            scheme.visits.contains(&visit)
+                && scheme
+                    .rules
+                    .iter()
+                    .any(|rule| rule.motions.contains(&section.motion))
+        });
     if let Some((key, _)) = sizes
         .iter()
         .find(|(_, size)| size.is_none())
@@ -90,13 +118,60 @@ pub(super) fn plan(gate: &GateFile, profile: &Profile) -> Planned {
         opening_mm: size(2),
         obstacle: section.obstacle(),
     };
-    match wanted_points(profile, &leaf, visit.kind, None) {
-        Ok(plan) => Planned::Known(plan),
+    match wanted_points(profile, &leaf, visit, scheme) {
+        Ok(plan) => match opening_side(&plan, gate, profile) {
+            Some(why) => Planned::InPart(plan, why),
+            None => Planned::Known(plan),
+        },
+        // A scheme that was named and does not serve is a mistake, never a visit without prescribed points.
+        Err(error) if scheme.is_some() => Planned::Unknown(error.to_string()),
         Err(error) if !prescribed => Planned::NotPrescribed(error.to_string()),
         Err(error @ (PlanError::NoScheme { .. } | PlanError::NoRule { .. })) => {
             Planned::NotPrescribed(error.to_string())
         }
         Err(error) => Planned::Unknown(error.to_string()),
+    }
+}
+
+/// Why it is open whether hits on opening are wanted: a rule asks what the opening leaf comes near, and the gate file is silent.
+fn opening_side(plan: &Plan, gate: &GateFile, profile: &Profile) -> Option<String> {
+    let section = &gate.gate;
+    if section.opening_side.is_some() {
+        return None;
+    }
+    let schemes = profile.schemes.iter();
+    let mut rules = schemes
+        .filter(|scheme| scheme.name == plan.scheme)
+        .flat_map(|scheme| &scheme.rules)
+        .filter(|rule| rule.motions.contains(&section.motion));
+    rules.any(|rule| rule.when != When::Always).then(|| {
+        "the gate file does not give opening_side: whether hits on opening are wanted is unknown"
+            .to_owned()
+    })
+}
+
+/// Lays every hit on the wanted test point that it stands for: the nearest that is no farther than the profile's place
+/// tolerance in gap and in place, and at which the same limits apply. Any other hit stays where it was held.
+pub(super) fn lay(hits: &mut [Hit], planned: &Planned, gate: &GateFile, profile: &Profile) {
+    let Some(plan) = planned.plan() else { return };
+    let tolerance = profile.place_tolerance.get();
+    let motion = gate.gate.motion;
+    for hit in hits {
+        let held = hit.point;
+        let limits = profile.limits_at(motion, &held);
+        let far = |wanted: &TestPoint| {
+            let gap = (wanted.gap_mm - held.gap_mm).abs();
+            gap.max((wanted.height_mm - held.height_mm).abs())
+        };
+        let nearest = plan
+            .points
+            .iter()
+            .map(|wanted| wanted.point)
+            .filter(|wanted| wanted.direction == held.direction && wanted.hazard == held.hazard)
+            .filter(|wanted| far(wanted) <= tolerance)
+            .filter(|wanted| profile.limits_at(motion, wanted) == limits)
+            .min_by(|one, other| far(one).total_cmp(&far(other)));
+        hit.point = nearest.unwrap_or(held);
     }
 }
 

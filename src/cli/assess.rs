@@ -5,14 +5,19 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 
 use crate::assess::{self, Assessment};
+use crate::cli::earlier;
 use crate::cli::exit::Exit;
 use crate::cli::folder::GateFolder;
 use crate::cli::output;
+use crate::cli::ready;
 use crate::cli::screen;
 use crate::cli::stop::Stop;
 use crate::ingest;
 use crate::report::{self, Budgets};
 use crate::verdict::Verdict;
+
+/// The page of its own for a gate that must not stay as it is. Where nothing says so, one of an earlier run is taken away.
+const UNSAFE_NOTE: &str = "must-not-stay.html";
 
 /// Options of `relent assess`.
 #[derive(Args, Debug)]
@@ -32,6 +37,10 @@ pub struct AssessArgs {
     /// Print the uncertainty of each finding, line by line, and put all of it into the report
     #[arg(long)]
     budget: bool,
+    /// Folder of an earlier visit to this gate, as `visit.earlier` in the gate file: a log that is a copy of one of its
+    /// logs is named and proves nothing. May be given several times
+    #[arg(long, value_name = "FOLDER")]
+    earlier: Vec<PathBuf>,
     /// Judge and print only: write no report
     #[arg(long, conflicts_with = "report")]
     no_report: bool,
@@ -39,7 +48,8 @@ pub struct AssessArgs {
 
 /// Judges a gate folder and writes its report.
 pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
-    let folder = GateFolder::open(&args.gate, args.profile.as_deref())?;
+    let mut folder = GateFolder::open(&args.gate, args.profile.as_deref())?;
+    earlier::name(&mut folder, &args.earlier)?;
     let place = match (&args.report, args.no_report) {
         (_, true) => None,
         (Some(place), false) => Some(place.clone()),
@@ -76,13 +86,14 @@ pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
 /// Reads the logs of an opened folder and assesses them.
 pub fn judge(folder: GateFolder) -> Result<Assessment, Stop> {
     let placed = folder.placed()?;
+    let earlier = earlier::logs(&folder)?;
     let logs = folder.load(placed.hits)?;
-    Ok(assess::assess(
-        folder.gate,
-        folder.profile,
-        logs,
-        &folder.answers,
-    ))
+    let readiness = ready::of_folder(&folder)?;
+    let assessment = assess::assess(folder.gate, folder.profile, logs, &folder.answers, &earlier);
+    Ok(Assessment {
+        readiness,
+        ..assessment
+    })
 }
 
 /// Writes the files of the report, each whole or not at all; returns the page.
@@ -98,6 +109,11 @@ pub fn write_report(
     output::write_whole(&place.join("findings.csv"), &table)?;
     let path = place.join("report.html");
     output::write_whole(&path, &page)?;
+    let note = place.join(UNSAFE_NOTE);
+    match report::unsafe_note(assessment) {
+        Some(page) => output::write_whole(&note, &page)?,
+        None => output::remove(&note)?,
+    }
     Ok(path)
 }
 

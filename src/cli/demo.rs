@@ -1,4 +1,4 @@
-//! `relent demo`: an invented gate with two visits, and the assessment of the first.
+//! `relent demo`: an invented gate with two visits and three firmware versions, and the assessment of the first.
 
 use std::path::PathBuf;
 
@@ -40,10 +40,12 @@ pub fn run(args: &DemoArgs) -> Result<Exit, Stop> {
     let page = assess::write_report(&assessment, &place, Budgets::Nearest)?;
     screen::print(&report::terminal(&assessment, screen::width()));
     screen::print(&format!(
-        "\nReport: {}\n\nAn invented gate: open the report, then try\n  relent assess {}\n  relent read {}\n",
+        "\nReport: {}\n\nAn invented gate: open the report, then try\n  relent assess {}\n  relent read {}\n  \
+         relent compare {} --series 2.3.1 --series 2.4.0 --series 2.5.0 --margin-force 20 --margin-time 20\n",
         page.display(),
         args.folder.join("visit-2").display(),
         visit.join("logs").join("closing-300-900-1.csv").display(),
+        args.folder.join(demo::FIRMWARE_FOLDER).display(),
     ));
     Ok(Exit::Done)
 }

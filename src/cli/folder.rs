@@ -22,6 +22,8 @@ pub const GATE_FILE: &str = "gate.toml";
 pub struct GateFolder {
     /// The folder.
     pub path: PathBuf,
+    /// Its gate file on the disk.
+    pub file: PathBuf,
     /// The gate file.
     pub gate: GateFile,
     /// What looks odd in it.
@@ -53,6 +55,7 @@ impl GateFolder {
         let warnings = complaint::gate_warnings(&shown, &text, &read.warnings);
         Ok(Self {
             path: folder,
+            file,
             gate,
             warnings,
             profile,

@@ -7,7 +7,6 @@ use clap::Args;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use rayon::prelude::*;
 
-use crate::assess;
 use crate::cli::answers::AnswerArgs;
 use crate::cli::complaint::Complaint;
 use crate::cli::exit::Exit;
@@ -149,7 +148,7 @@ fn measure(path: &Path, setting: &Setting) -> Measured {
         }
     };
     let response = response::measure(&trace, &setting.profile.method, &setting.gauge);
-    let evidence = evidence::of_record(&trace, &response, &assess::tolerances(&setting.profile));
+    let evidence = evidence::of_record(&trace, &response, &setting.profile.evidence);
     let name = path.display().to_string();
     Measured::Log(Box::new(MeasuredLog::new(
         name,

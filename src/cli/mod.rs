@@ -6,14 +6,22 @@ pub mod complaint;
 
 mod answers;
 mod assess;
+mod certificate;
+mod compare;
 mod demo;
+mod earlier;
 mod folder;
 mod limits;
 mod logs;
 mod measure;
+mod new;
+mod new_text;
 mod output;
+mod plan;
 mod profile;
+mod pull;
 mod read;
+mod ready;
 mod schema;
 mod screen;
 mod shell;
@@ -46,12 +54,25 @@ struct Relent {
 enum Command {
     /// Judge a gate folder: its gate file and its logs against a limit profile; writes a report
     Assess(assess::AssessArgs),
+    /// List the visits that a calibration certificate or a gauge touches, and what it leaves of each
+    Certificate(certificate::CertificateArgs),
+    /// Compare two or more series of hits on the same test points: firmware versions, or before and after a change
+    #[command(after_help = compare::EXITS)]
+    Compare(compare::CompareArgs),
     /// Measure loose logs or folders of logs
     Measure(measure::MeasureArgs),
     /// Show what is understood of a log, and what must be answered first
     Read(read::ReadArgs),
     /// List, show or compare the limit profiles, every value with where it is known from
     Limits(limits::LimitsArgs),
+    /// Start a gate folder from a few answers; overwrites nothing
+    New(new::NewArgs),
+    /// Show what is not in order, and what nobody looked at, before a gate is driven
+    Ready(ready::ReadyArgs),
+    /// Read a log of the force needed to move the leaf by hand
+    Pull(pull::PullArgs),
+    /// List the test points that a visit needs, what is there and what is missing
+    Plan(plan::PlanArgs),
     /// Write an invented gate with two visits and judge the first
     Demo(demo::DemoArgs),
     /// Print the JSON Schema of the gate file, for editors
@@ -85,9 +106,15 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
 fn dispatch(command: Command) -> Result<Exit, Stop> {
     match command {
         Command::Assess(args) => assess::run(&args),
+        Command::Certificate(args) => certificate::run(&args),
+        Command::Compare(args) => compare::run(&args),
         Command::Measure(args) => measure::run(&args),
         Command::Read(args) => read::run(&args),
         Command::Limits(args) => limits::run(&args),
+        Command::New(args) => new::run(&args),
+        Command::Ready(args) => ready::run(&args),
+        Command::Pull(args) => pull::run(&args),
+        Command::Plan(args) => plan::run(&args),
         Command::Demo(args) => demo::run(&args),
         Command::Schema => schema::run(),
         Command::Completions(args) => shell::completions(&args),

@@ -101,6 +101,27 @@ pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
     draft.publish()
 }
 
+/// Takes away a file that an earlier run wrote and this one does not; one that is not there is no fault.
+///
+/// # Errors
+/// [`WriteError`] if it cannot be taken away.
+pub fn remove(path: &Path) -> Result<(), WriteError> {
+    match fs::remove_file(path) {
+        Err(error) if error.kind() != io::ErrorKind::NotFound => Err(WriteError::new(path, error)),
+        Ok(()) | Err(_) => Ok(()),
+    }
+}
+
+/// Writes a file that must not be there yet.
+///
+/// # Errors
+/// [`WriteError`], also if there is one already; that one is left as it is.
+pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
+    let failed = |source| WriteError::new(path, source);
+    let mut file = fs::File::create_new(path).map_err(failed)?;
+    file.write_all(bytes).map_err(failed)
+}
+
 /// Makes a folder with all its parents.
 ///
 /// # Errors

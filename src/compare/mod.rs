@@ -12,18 +12,24 @@
 //! | not worse, or equivalent, within a margin | [`equivalence`], [`Conclusion`] |
 //! | several questions at once | [`holm`] |
 //! | are several groups alike; does a value drift | [`one_way_anova`], [`least_squares`] |
-//! | how many hits are needed | [`power`], [`smallest_design`] |
+//! | how many hits are needed | [`power`], [`smallest_design`], [`needs`] |
+//! | may two series of hits be compared | [`differences`], [`copies`] |
+//! | two series of hits, all measures and points | [`study()`] → [`Study`] → [`Outcome`] |
 
 mod anova;
 mod conclusion;
+mod conditions;
 mod design;
 mod distributions;
+mod effect;
 mod equivalence;
 mod estimate;
 mod hodges_lehmann;
 mod holm;
 mod least_squares;
+mod needed;
 mod order_statistics;
+mod outcome;
 mod paired;
 mod permutation;
 mod pooled;
@@ -31,25 +37,35 @@ mod quadrature;
 mod rank_distribution;
 mod rank_sum;
 mod sample;
+mod series;
 mod signed_rank;
+mod study;
 mod welch;
 
 use thiserror::Error;
 
 pub use anova::{Anova, one_way_anova};
 pub use conclusion::{Conclusion, Margin, Worse};
+pub use conditions::{Aspect, Bearing, Difference, copies, differences};
 pub use design::{Layout, Pilot, Plan, Question, power, smallest_design};
+pub use effect::{Against, Change, Claim, Effect};
 pub use equivalence::{Equivalence, equivalence};
 pub use estimate::{Alpha, Alternative, Confidence, Estimate, Interval};
 pub use hodges_lehmann::{HodgesLehmann, hodges_lehmann_centre, hodges_lehmann_shift};
 pub use holm::holm;
 pub use least_squares::{Line, least_squares};
+pub use needed::{Goal, Need, needs};
 pub use order_statistics::{Ecdf, median, midranks, quantile};
+pub use outcome::Outcome;
 pub use paired::paired_difference;
 pub use permutation::{Counting, PermutationTest, permutation_test};
-pub use pooled::{AdditiveEffect, Block, additive_effect, mean_block_effect};
+pub use pooled::{AdditiveEffect, Block, Interaction, additive_effect, mean_block_effect};
 pub use rank_sum::{NullDistribution, RankSum, rank_sum};
+pub use series::{LeftOut, Reading, Sample, Series};
 pub use signed_rank::{SignedRank, Zeros, signed_rank};
+pub use study::{
+    Arrangement, COMPARED, MeasureStudy, PointStudy, Pooled, Study, Terms, Unmatched, study,
+};
 pub use welch::welch_difference;
 
 /// Why values do not allow the comparison asked for.

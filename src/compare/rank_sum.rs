@@ -40,7 +40,7 @@ pub struct RankSum {
 
 /// Whether values after tend to lie above values before: the rank sum test of Wilcoxon, Mann and Whitney.
 ///
-/// U = Σᵢⱼ [yⱼ > xᵢ] + ½ [yⱼ = xᵢ] = (sum of the midranks of y) − n_y(n_y + 1)/2.
+/// U = Σᵢⱼ \[yⱼ > xᵢ\] + ½ \[yⱼ = xᵢ\] = (sum of the midranks of y) − n_y(n_y + 1)/2.
 /// Exact: all ways to deal the midranks to the two samples are alike likely and are counted.
 /// Normal: z = (U − n_x n_y/2 ∓ ½)/σ, σ² = n_x n_y/12 · (N + 1 − Σ(t³ − t)/(N(N − 1))), t the sizes of the groups of ties.
 ///

@@ -55,6 +55,21 @@ pub fn find(records: &[(&str, [u8; 32])]) -> Vec<(usize, Evidence)> {
     found
 }
 
+/// The evidence for a record whose samples are also in logs of earlier visits, which it names.
+#[must_use]
+pub fn of_earlier(logs: &[String]) -> Evidence {
+    Evidence {
+        kind: Kind::Copy,
+        text: format!(
+            "The samples are the same as in {}, and two hits never agree to the last digit: this is a copy of an earlier log, not a new \
+             hit. Repeat the hit.",
+            logs.join(", ")
+        ),
+        bounds: Vec::new(),
+        voids: JUDGED.to_vec(),
+    }
+}
+
 fn evidence(records: &[(&str, [u8; 32])], same: &[usize], one: usize) -> Evidence {
     let others: Vec<&str> = same
         .iter()

@@ -4,7 +4,7 @@ use super::{Evidence, GROWING, INSTANTS, Kind};
 use crate::response::{Measure, Response, Zeroed};
 use crate::trace::Trace;
 
-/// Rows without a usable force that matter, see [`matters`].
+/// Rows without a usable force that matter, see `matters`.
 #[must_use]
 pub fn lost_samples(trace: &Trace, record: &Zeroed<'_>, response: &Response) -> Option<Evidence> {
     let inside: Vec<usize> = lost_intervals(trace)
@@ -33,7 +33,7 @@ pub fn lost_samples(trace: &Trace, record: &Zeroed<'_>, response: &Response) -> 
     Some(evidence(Kind::LostSamples, text, record, response, &inside))
 }
 
-/// Steps of the clock that are too long for the record's rate and matter, see [`matters`].
+/// Steps of the clock that are too long for the record's rate and matter, see `matters`.
 #[must_use]
 pub fn clock_gap(trace: &Trace, record: &Zeroed<'_>, response: &Response) -> Option<Evidence> {
     let lost: Vec<usize> = lost_intervals(trace).collect();

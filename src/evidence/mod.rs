@@ -22,7 +22,7 @@ use crate::response::{Measure, Response, Zeroed};
 use crate::trace::Trace;
 
 pub use averaging::averaging;
-pub use calibration::{Calibration, calibration};
+pub use calibration::{AsFound, Calibration, calibration};
 pub use capacity::{at_capacity, capacity_below_limit};
 pub use drift::drift;
 pub use ends_early::ends_early;

@@ -3,11 +3,13 @@
 use std::ops::Range;
 
 use super::GateFile;
+use super::history::DatedCertificate;
 use super::pattern::{Pattern, PatternError};
 use super::problem::Kind;
-use super::sections::{DecisionRule, GaugeSection, LogsSection, OpeningSide};
+use super::sections::{Decision, GaugeSection, LogsSection, OpeningSide};
 use super::spot::Places;
 use super::warning::Warning;
+use crate::evidence;
 
 type Problems = Vec<(Kind, Range<usize>)>;
 type Warnings = Vec<(Warning, Range<usize>)>;
@@ -24,7 +26,7 @@ pub(super) fn check(
     if let Some(gauge) = &file.gauge {
         calibration(gauge, file, places, problems, warnings);
     }
-    if file.judge.decision == DecisionRule::Simple && file.judge.guard_band.is_some() {
+    if file.judge.decision == Decision::Simple && file.judge.guard_band.is_some() {
         let at = places.value(&["judge", "guard_band"]);
         problems.push((Kind::BandWithoutGuard, at));
     }
@@ -82,9 +84,16 @@ fn calibration(
         let at = places.value(&["gauge", "certificate", "number"]);
         problems.push((Kind::EmptyCertificate, at));
     }
+    for (index, later) in gauge.certificates.iter().enumerate() {
+        dated(later, &index.to_string(), places, problems);
+    }
     let Some(visit) = file.visit.as_ref().map(|visit| visit.date) else {
         return;
     };
+    let known = file.calibrations(None);
+    if evidence::calibration(&known, &file.gauge_changes(), visit).is_none() {
+        return;
+    }
     if let Some(due) = gauge.calibration_due.filter(|due| *due < visit) {
         let at = places.value(&["gauge", "calibration_due"]);
         warnings.push((Warning::CalibrationExpired { due, visit }, at));
@@ -92,6 +101,25 @@ fn calibration(
     if let Some(calibrated) = gauge.calibrated_on.filter(|day| *day > visit) {
         let at = places.value(&["gauge", "calibrated_on"]);
         warnings.push((Warning::CalibratedAfterVisit { calibrated, visit }, at));
+    }
+}
+
+fn dated(
+    certificate: &DatedCertificate,
+    index: &str,
+    places: &Places<'_, '_>,
+    problems: &mut Problems,
+) {
+    let at = |key| places.value(&["gauge", "certificates", index, key]);
+    let calibrated = certificate.calibrated_on;
+    if let Some(due) = certificate.calibration_due.filter(|due| *due < calibrated) {
+        problems.push((
+            Kind::DueBeforeCalibrated { calibrated, due },
+            at("calibration_due"),
+        ));
+    }
+    if certificate.states_uncertainty() && certificate.coverage_factor.is_none() {
+        problems.push((Kind::CertificateWithoutFactor, at("number")));
     }
 }
 

@@ -188,10 +188,15 @@ impl GateFile {
         let accuracy = gauge.certificate.is_some()
             || gauge.accuracy_percent.is_some()
             || gauge.accuracy.is_some();
+        // A dated certificate says what the two days of the gauge would.
+        let dates = gauge.certificates.is_empty();
         let open = [
             (gauge.serial.is_none(), Gap::GaugeSerial),
-            (gauge.calibrated_on.is_none(), Gap::CalibratedOn),
-            (gauge.calibration_due.is_none(), Gap::CalibrationDue),
+            (dates && gauge.calibrated_on.is_none(), Gap::CalibratedOn),
+            (
+                dates && gauge.calibration_due.is_none(),
+                Gap::CalibrationDue,
+            ),
             (!accuracy, Gap::Accuracy),
             (gauge.spring_rate.is_none(), Gap::SpringRate),
             (gauge.capacity.is_none(), Gap::Capacity),

@@ -6,10 +6,13 @@
 mod check;
 mod form;
 mod gaps;
+mod handover;
+mod history;
 mod likely;
 mod pattern;
 mod place;
 mod problem;
+mod readiness;
 mod schema;
 mod sections;
 mod spot;
@@ -25,14 +28,17 @@ use crate::limits::Direction;
 use crate::response::{GaugeFacts, Zeroing};
 
 pub use gaps::{Gap, Leaves};
+pub use handover::{HandoverSection, Shown};
+pub use history::{DatedCertificate, EventKind, EventOrder, EventSection};
 pub use likely::Slip;
 pub use pattern::{Field, Pattern, PatternError};
 pub use place::Place;
 pub use problem::{Bounds, Found, GateError, Kind, Problem, Wanted};
+pub use readiness::ReadinessSection;
 pub use schema::schema;
 pub use sections::{
-    Certificate, DecisionRule, DriveSection, EdgeSection, GateSection, GaugeSection, GuardBand,
-    JudgeSection, ListedLog, LogsSection, OpeningSide, Schema, Setting, VisitSection,
+    Certificate, Decision, DriveSection, EdgeSection, GateSection, GaugeSection, JudgeSection,
+    ListedLog, LogsSection, OpeningSide, Schema, Setting, VisitSection,
 };
 pub use spot::Spot;
 pub use warning::Warning;
@@ -63,9 +69,18 @@ pub struct GateFile {
     pub visit: Option<VisitSection>,
     /// Against what and by which rule the findings are decided.
     pub judge: JudgeSection,
+    /// What was changed on the gate or the gauge, with its day: a change after the visit makes its findings not current.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub events: Vec<EventSection>,
     /// Where the logs are and which hit each one holds.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub logs: Option<LogsSection>,
+    /// What was found on the gate before it was driven.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub readiness: Option<ReadinessSection>,
+    /// What the owner was shown and given, and what comes next.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub handover: Option<HandoverSection>,
 }
 
 /// A gate file that was read, with what looks odd in it.

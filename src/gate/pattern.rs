@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use crate::limits::{Direction, Hazard};
+use crate::limits::{Direction, Hazard, TestPoint};
 use crate::quantity::Millimetre;
 
 use super::place::Place;
@@ -216,6 +216,51 @@ impl Pattern {
             }
         });
         found
+    }
+
+    /// The name under which the log of a hit is saved, with `.csv` at its end where the pattern names no extension; `None`
+    /// where the name would not say all of the hit: the part of the leaf or the number of the hit has no field.
+    ///
+    /// # Example
+    /// ```
+    /// use relent::gate::Pattern;
+    /// use relent::limits::{Direction, Hazard, TestPoint};
+    /// let pattern = Pattern::parse("{direction}-{gap}-{height}-{repeat}")?;
+    /// let point = TestPoint { direction: Direction::Closing, hazard: Hazard::ClosingEdge, gap_mm: 50.0, height_mm: 900.0 };
+    /// assert_eq!(pattern.name_of(&point, 2).as_deref(), Some("closing-50-900-2.csv"));
+    /// let other = TestPoint { hazard: Hazard::OtherEdge, ..point };
+    /// assert_eq!(pattern.name_of(&other, 2), None);
+    /// # Ok::<(), relent::gate::PatternError>(())
+    /// ```
+    #[must_use]
+    pub fn name_of(&self, point: &TestPoint, repeat: u32) -> Option<String> {
+        let hazard = match point.hazard {
+            Hazard::ClosingEdge => "closing-edge",
+            Hazard::OtherEdge => "other-edge",
+            Hazard::FlatFace => "flat-face",
+            Hazard::ReducingGap => "reducing-gap",
+        };
+        let write = |piece: &Piece| match piece {
+            Piece::Text(text) => text.clone(),
+            Piece::Field(Field::Direction) => point.direction.to_string(),
+            Piece::Field(Field::Hazard) => hazard.to_owned(),
+            Piece::Field(Field::Gap) => point.gap_mm.to_string(),
+            Piece::Field(Field::Height) => point.height_mm.to_string(),
+            Piece::Field(Field::Repeat) => repeat.to_string(),
+        };
+        let name: String = self.pieces.iter().map(write).collect();
+        let [read] = self.read(&name)[..] else {
+            return None;
+        };
+        let meant = ReadName {
+            direction: point.direction,
+            hazard: point.hazard,
+            gap: Millimetre(point.gap_mm),
+            place: Place::At(Millimetre(point.height_mm)),
+            repeat,
+        };
+        let ending = if self.names_extension() { "" } else { ".csv" };
+        (read == meant).then(|| name + ending)
     }
 
     /// How many bytes of `name` fit, and what was expected after them.

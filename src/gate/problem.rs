@@ -180,6 +180,9 @@ pub enum Kind {
         "the certificate gives no uncertainty: expected expanded_uncertainty_percent or expanded_uncertainty_n"
     )]
     EmptyCertificate,
+    /// A certificate whose uncertainty has no coverage factor.
+    #[error("the certificate gives an uncertainty without its `coverage_factor`")]
+    CertificateWithoutFactor,
     /// A guard band under the simple rule.
     #[error("judge.guard_band is given, but the simple rule has no guard band")]
     BandWithoutGuard,

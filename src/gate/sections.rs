@@ -9,9 +9,10 @@ use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::history::DatedCertificate;
 use crate::limits::{Direction, Hazard, Motion, Obstacle, VisitKind};
 use crate::quantity::{Kilogram, Millimetre, MillimetrePerSecond, Newton, NewtonPerMillimetre};
-use crate::verdict::{self, Guard};
+use crate::verdict::{DecisionRule, Guard};
 
 /// The version of the gate file's keys.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -140,6 +141,14 @@ pub struct DriveSection {
     )]
     #[schemars(extend("exclusiveMinimum" = 0, "maximum" = 50_000, "plausible" = [20, 8000]))]
     pub rated_mass: Option<Kilogram>,
+    /// Greatest force in N to move the leaf by hand that the drive is rated for.
+    #[serde(
+        rename = "rated_pull_n",
+        default,
+        skip_serializing_if = "Option::is_none"
+    )]
+    #[schemars(extend("exclusiveMinimum" = 0, "maximum" = 50_000, "plausible" = [10, 3000]))]
+    pub rated_pull: Option<Newton>,
     /// Speed of the closing leaf in mm/s near the test point, where it is known and not logged.
     #[serde(
         rename = "closing_speed_mm_s",
@@ -257,6 +266,9 @@ pub struct GaugeSection {
     /// What its calibration certificate says; used instead of the class limit.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub certificate: Option<Certificate>,
+    /// Certificates that came before or after that one, each with its day: a new one re-opens what an expired one left open.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub certificates: Vec<DatedCertificate>,
 }
 
 /// A calibration certificate.
@@ -294,6 +306,12 @@ pub struct VisitSection {
     pub date: Date,
     /// Why the gate was tested: decides how many hits are asked for.
     pub kind: VisitKind,
+    /// Scheme of test points, where the profile has more than one for this kind of visit. The default is its first.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub scheme: Option<String>,
+    /// Folders of earlier visits to this gate, from the gate file: their logs are looked through for copies.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub earlier: Vec<String>,
     /// Who tested.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tested_by: Option<String>,
@@ -321,24 +339,19 @@ pub struct JudgeSection {
     /// Name of the limit profile, for example en12453-2017.
     pub profile: String,
     /// Rule of decision.
-    pub decision: DecisionRule,
+    pub decision: Decision,
     /// Width of the guard band of the guarded rule. The default is U, the expanded uncertainty.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub guard_band: Option<GuardBand>,
+    pub guard_band: Option<Guard>,
 }
 
 impl JudgeSection {
     /// The rule by which values near a limit are decided.
     #[must_use]
-    pub fn rule(&self) -> verdict::DecisionRule {
+    pub fn rule(&self) -> DecisionRule {
         match self.decision {
-            DecisionRule::Simple => verdict::DecisionRule::Simple,
-            DecisionRule::Guarded => verdict::DecisionRule::Guarded(match self.guard_band {
-                None | Some(GuardBand::Expanded) => Guard::Expanded,
-                Some(GuardBand::Expanded083) => Guard::Reduced,
-                Some(GuardBand::Expanded150) => Guard::Widened,
-                Some(GuardBand::Standard164) => Guard::OneSided,
-            }),
+            Decision::Simple => DecisionRule::Simple,
+            Decision::Guarded => DecisionRule::Guarded(self.guard_band.unwrap_or_default()),
         }
     }
 }
@@ -346,28 +359,11 @@ impl JudgeSection {
 /// Rule of decision.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
-pub enum DecisionRule {
+pub enum Decision {
     /// Value against limit; the probability of conformity is printed beside it.
     Simple,
     /// Value against limit with a guard band on both sides; between the two it stays undecided.
     Guarded,
-}
-
-/// Width of a guard band by name; U is the expanded and u the standard uncertainty.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-pub enum GuardBand {
-    /// The expanded uncertainty.
-    #[serde(rename = "U")]
-    Expanded,
-    /// 0.83 times the expanded uncertainty.
-    #[serde(rename = "0.83U")]
-    Expanded083,
-    /// One and a half times the expanded uncertainty.
-    #[serde(rename = "1.5U")]
-    Expanded150,
-    /// 1.64 times the standard uncertainty.
-    #[serde(rename = "1.64u")]
-    Standard164,
 }
 
 /// Where the logs are and which hit each one holds.

@@ -64,7 +64,7 @@ impl Warning {
         match self {
             Self::Unusual { slip, .. } => slip.map(Slip::help),
             Self::CalibrationExpired { .. } => Some(
-                "if the gauge has been calibrated since, write its new dates and judge again"
+                "if the gauge has been calibrated since, enter that certificate under [[gauge.certificates]], with how the gauge was found, and judge again"
                     .to_owned(),
             ),
             Self::CalibratedAfterVisit { .. } => {

@@ -47,11 +47,14 @@ pub(super) fn joined<'a>(
     Some(row)
 }
 
+/// Whether neighbouring cells are one number that the delimiter tore.
+type Joins<'a> = dyn Fn(&[Cow<'_, [u8]>]) -> bool + 'a;
+
 /// Tries every cell alone or joined with those after it; stops at two ways.
 fn search(
     cells: &[Cow<'_, [u8]>],
     width: usize,
-    joins: &dyn Fn(&[Cow<'_, [u8]>]) -> bool,
+    joins: &Joins<'_>,
     lengths: &mut Vec<usize>,
     found: &mut Vec<Vec<usize>>,
     tries: &mut usize,

@@ -19,8 +19,8 @@ use serde::{Deserialize, Serialize};
 pub use hazards::{MinimumGap, UnreadHazard, minimum_gaps, unread_hazards};
 pub use plan::{Leaf, Obstacle, Plan, PlanError, VisitKind, WantedPoint, wanted_points};
 pub use profile::{
-    Band, Bound, Confirmation, Disagreement, EvidenceRules, GaugeRules, Judged, Limit, NotJudged,
-    Profile, ProfileValue, SmallestGap,
+    Band, Bound, Confirmation, Disagreement, GaugeRules, Judged, Limit, NotJudged, Profile,
+    ProfileValue, SmallestGap,
 };
 pub use scheme::{GapRule, PlaceRule, PointRule, Scheme, When};
 pub use shelf::{ProfileError, names, parse, profile, source};

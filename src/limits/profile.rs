@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use super::scheme::Scheme;
 use super::{Direction, Hazard, KnownFrom, Motion, TestPoint};
+use crate::evidence::Tolerances;
 use crate::quantity::{Millimetre, Newton, NewtonPerMillimetre};
 use crate::response::{LowPass, Measure, Method};
 
@@ -30,11 +31,13 @@ pub struct Profile {
     /// What the rule asks of the gauge.
     pub gauge: GaugeRules,
     /// How much trouble a record may show before it proves nothing.
-    pub evidence: EvidenceRules,
+    pub evidence: Tolerances,
     /// The gap below which the rule has no value.
     pub smallest_gap: Option<SmallestGap>,
     /// Which test points are wanted at which visit.
     pub schemes: Vec<Scheme>,
+    /// How far from a wanted test point the gauge may be held and still stand for it, in gap and in place along the edge.
+    pub place_tolerance: Millimetre,
     /// Where sources disagree; shown, never settled in silence.
     pub disagreements: Vec<Disagreement>,
     /// What the rule asks that a force log does not show.
@@ -264,17 +267,6 @@ pub struct GaugeRules {
     pub accuracy_share: Option<f64>,
     /// Months from one calibration to the next.
     pub calibration_months: Option<f64>,
-}
-
-/// How much trouble a record may show before it proves nothing.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct EvidenceRules {
-    /// Greatest excess over the highest sample that sampling may have missed, as a share of the peak.
-    pub sampling_tolerance_share: f64,
-    /// Greatest zero drift, as a share of the residual level.
-    pub drift_share_of_residual_level: f64,
-    /// Equal samples at the top from which a record counts as clipped.
-    pub equal_samples_at_top: usize,
 }
 
 /// The gap below which a rule has no value.

@@ -4,12 +4,13 @@ use serde::Deserialize;
 use toml::Spanned;
 
 use super::profile::{
-    Band, Bound, Confirmation, Disagreement, EvidenceRules, GaugeRules, Judged, Limit, NotJudged,
-    Profile, ProfileValue, SmallestGap,
+    Band, Bound, Confirmation, Disagreement, GaugeRules, Judged, Limit, NotJudged, Profile,
+    ProfileValue, SmallestGap,
 };
 use super::scheme::Scheme;
 use super::shelf::{Complaint, ProfileError};
 use super::{Direction, Hazard, KnownFrom, Motion};
+use crate::evidence::Tolerances;
 use crate::quantity::{Hertz, Millimetre, Newton, NewtonPerMillimetre, Second};
 use crate::response::{LowPass, Measure, Method};
 
@@ -27,6 +28,8 @@ pub(super) struct Document {
     pub(super) smallest_gap: Option<SmallestGapTable>,
     #[serde(rename = "limit")]
     pub(super) limits: Vec<Spanned<LimitTable>>,
+    #[serde(default)]
+    pub(super) test_points: TestPointsTable,
     #[serde(rename = "scheme", default)]
     pub(super) schemes: Vec<Scheme>,
     #[serde(rename = "disagreement", default)]
@@ -90,6 +93,12 @@ pub(super) struct EvidenceTable {
     equal_samples_at_top: Marked,
 }
 
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct TestPointsTable {
+    place_tolerance_mm: Option<Marked>,
+}
+
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct SmallestGapTable {
@@ -145,6 +154,9 @@ impl Document {
         }
         if let Some(smallest) = &mut self.smallest_gap {
             all.push(("smallest-gap", "mm", &mut smallest.gap_mm));
+        }
+        if let Some(tolerance) = &mut self.test_points.place_tolerance_mm {
+            all.push(("place-tolerance", "mm", tolerance));
         }
         let of_gauge = [
             ("gauge-spring-rate", "N/mm", &mut gauge.spring_rate_n_mm),
@@ -203,6 +215,12 @@ impl Document {
                 gap: Millimetre(*table.gap_mm.value.get_ref()),
                 note: table.instead,
             }),
+            // Without the number a point is the wanted one only to the digit.
+            place_tolerance: Millimetre(
+                self.test_points
+                    .place_tolerance_mm
+                    .map_or(0.0, |marked| *marked.value.get_ref()),
+            ),
             name: self.name,
             title: self.title,
             about: self.about,
@@ -315,9 +333,9 @@ impl Document {
         }
     }
 
-    fn build_evidence(&self) -> EvidenceRules {
+    fn build_evidence(&self) -> Tolerances {
         let evidence = &self.evidence;
-        EvidenceRules {
+        Tolerances {
             sampling_tolerance_share: *evidence.sampling_tolerance_share.value.get_ref(),
             drift_share_of_residual_level: *evidence.drift_share_of_residual_level.value.get_ref(),
             equal_samples_at_top: whole(&evidence.equal_samples_at_top),

@@ -5,13 +5,14 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use super::cautions::CAUTIONS;
+use super::readiness;
 use crate::assess::{Assessment, Hit};
-use crate::gate::{DecisionRule, GateFile, GuardBand};
+use crate::gate::{Decision, GateFile};
 use crate::limits::{KnownFrom, TestPoint};
 use crate::record::measured::MeasuredLog;
 use crate::response::Measure;
 use crate::uncertainty::{Budget, Distribution};
-use crate::verdict::{Finding, RepeatReading, Standing, Verdict};
+use crate::verdict::{Finding, Guard, RepeatReading, Standing, Verdict};
 
 #[derive(Serialize)]
 struct Record<'a> {
@@ -20,14 +21,17 @@ struct Record<'a> {
     gate: &'a GateFile,
     visit: &'a Option<crate::gate::VisitSection>,
     profile: ProfileLine<'a>,
-    decision: DecisionRule,
+    decision: Decision,
     #[serde(skip_serializing_if = "Option::is_none")]
-    guard_band: Option<GuardBand>,
+    guard_band: Option<Guard>,
     verdict: Verdict,
     reasons: Vec<String>,
     findings: Vec<FindingLine<'a>>,
     missing: Vec<MissingLine>,
+    /// Tested points at which no limit decides.
+    not_judged: Vec<NotJudgedLine<'a>>,
     logs: Vec<LogLine<'a>>,
+    readiness: Vec<readiness::Line<'a>>,
     cautions: &'static [&'static str],
 }
 
@@ -60,6 +64,13 @@ struct FindingLine<'a> {
     probability_of_conformity: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
     budget: Option<BudgetLine<'a>>,
+    /// Difference of the greatest and the least hit that stands.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    spread: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    odd_one_out: Option<OddLine<'a>>,
+    /// Why it does not hold for the gate as it is, or does not yet; empty where it does.
+    not_current: &'a [String],
     verdict: Verdict,
     reasons: Vec<String>,
     remarks: Vec<String>,
@@ -80,7 +91,7 @@ struct ReadingLine<'a> {
 
 #[derive(Serialize)]
 struct BudgetLine<'a> {
-    components: Vec<ComponentLine>,
+    components: Vec<ComponentLine<'a>>,
     correction: f64,
     left_out: &'a [&'static str],
     combined: f64,
@@ -91,8 +102,8 @@ struct BudgetLine<'a> {
 }
 
 #[derive(Serialize)]
-struct ComponentLine {
-    name: &'static str,
+struct ComponentLine<'a> {
+    name: &'a str,
     value: f64,
     distribution: Distribution,
     divisor: f64,
@@ -110,11 +121,28 @@ struct MissingLine {
 }
 
 #[derive(Serialize)]
+struct NotJudgedLine<'a> {
+    test_point: TestPoint,
+    reason: &'a str,
+}
+
+#[derive(Serialize)]
+struct OddLine<'a> {
+    log: &'a str,
+    /// From the mean of the other hits, in the unit of the measure.
+    distance: f64,
+    chance: f64,
+}
+
+#[derive(Serialize)]
 struct LogLine<'a> {
     file: &'a str,
     /// Absent where the log could not be read.
     #[serde(skip_serializing_if = "Option::is_none")]
     sha256: Option<&'a str>,
+    /// Digest of the samples that line ends, number formats and a constant offset do not change.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    samples_sha256: Option<String>,
     test_point: TestPoint,
     repeat: u32,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -153,7 +181,16 @@ pub fn assessment_json(assessment: &Assessment) -> Result<Vec<u8>, serde_json::E
                 repeats_found: one.found,
             })
             .collect(),
+        not_judged: assessment
+            .without_limit
+            .iter()
+            .map(|(point, reason)| NotJudgedLine {
+                test_point: *point,
+                reason,
+            })
+            .collect(),
         logs: assessment.hits.iter().map(log_line).collect(),
+        readiness: readiness::lines(&assessment.readiness),
         cautions: &CAUTIONS,
     };
     let mut bytes = serde_json::to_vec_pretty(&record)?;
@@ -193,6 +230,15 @@ fn finding_line(finding: &Finding) -> FindingLine<'_> {
             .as_ref()
             .filter(|budget| budget.combined.is_finite())
             .map(budget_line),
+        spread: finding.spread(),
+        odd_one_out: finding.odd_one.and_then(|odd| {
+            Some(OddLine {
+                log: &finding.repeats.get(odd.place)?.log,
+                distance: odd.distance,
+                chance: odd.chance,
+            })
+        }),
+        not_current: &finding.not_current,
         verdict: finding.verdict(),
         reasons: finding.reasons(),
         remarks: finding.remarks(),
@@ -211,16 +257,8 @@ fn reading_line(repeat: &RepeatReading) -> ReadingLine<'_> {
 }
 
 fn budget_line(budget: &Budget) -> BudgetLine<'_> {
-    let line = |one: &crate::uncertainty::Component| ComponentLine {
-        name: one.name,
-        value: one.value,
-        distribution: one.distribution,
-        divisor: one.divisor,
-        u: one.u,
-        dof: finite(one.dof),
-    };
     BudgetLine {
-        components: budget.components.iter().map(line).collect(),
+        components: budget.components.iter().map(component_line).collect(),
         correction: budget.correction,
         left_out: &budget.left_out,
         combined: budget.combined,
@@ -229,11 +267,25 @@ fn budget_line(budget: &Budget) -> BudgetLine<'_> {
     }
 }
 
+fn component_line(one: &crate::uncertainty::Component) -> ComponentLine<'_> {
+    ComponentLine {
+        name: &one.name,
+        value: one.value,
+        distribution: one.distribution,
+        divisor: one.divisor,
+        u: one.u,
+        dof: finite(one.dof),
+    }
+}
+
 fn log_line(hit: &Hit) -> LogLine<'_> {
     let measured = hit.measurement.as_ref();
     LogLine {
         file: &hit.file,
         sha256: Some(hit.sha256.as_str()).filter(|digest| !digest.is_empty()),
+        samples_sha256: hit
+            .samples_digest()
+            .map(|digest| digest.iter().map(|byte| format!("{byte:02x}")).collect()),
         test_point: hit.point,
         repeat: hit.repeat,
         measured: measured.ok().map(|one| {

@@ -9,6 +9,7 @@ mod terminal;
 
 pub mod bar;
 pub mod cautions;
+pub mod comparison;
 pub mod curve;
 pub mod elevation;
 pub mod hit;
@@ -20,9 +21,15 @@ pub mod style;
 mod canvas;
 mod detail;
 mod envelope;
+mod handover;
+mod hit_words;
 mod page;
 mod place;
+mod plan_sheet;
+mod pull;
+mod pull_plot;
 mod pulse;
+mod readiness;
 mod scene;
 mod section;
 mod sentence;
@@ -32,7 +39,11 @@ use thiserror::Error;
 pub use assessment_json::assessment_json;
 pub use budgets::budgets;
 pub use findings_csv::findings_csv;
+pub use handover::unsafe_note;
 pub use page::{Budgets, html};
+pub use plan_sheet::PlanSheet;
+pub use pull::{Model, PullSheet, Rated};
+pub use readiness::{readiness_json, readiness_terminal};
 pub use terminal::terminal;
 
 /// How a test point or a finding stands, as the report shows it.

@@ -7,6 +7,7 @@ use super::section;
 use super::sentence::Sentence;
 use super::style::{DRAWINGS, PAGE};
 use super::{DrawingError, State};
+use super::{handover, readiness};
 use crate::assess::Assessment;
 
 /// What every section is made from.
@@ -42,6 +43,7 @@ pub fn html(
         budgets,
     };
     let sections = [
+        ("owner", "For the owner", handover::owner(&subject)),
         (
             "elevation",
             "Where the gate was tested",
@@ -69,6 +71,12 @@ pub fn html(
             "Gate, drive, gauge and visit",
             section::gate::section(&subject),
         ),
+        (
+            "readiness",
+            "Before the gate was driven",
+            readiness::section(&subject),
+        ),
+        ("handover", "Handover", handover::section(&subject)),
         (
             "hazards",
             "Hazards without a reading, cautions and files",
@@ -110,7 +118,7 @@ fn head(subject: &Subject<'_>, digest: &str) -> Markup {
             meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'";
             meta name="generator" content={ "relent " (env!("CARGO_PKG_VERSION")) };
             title { (subject.assessment.gate.gate.name) " · force test" }
-            style { (PreEscaped(PAGE)) (PreEscaped(DRAWINGS)) (PreEscaped(sheets)) }
+            style { (PreEscaped(PAGE)) (PreEscaped(DRAWINGS)) (PreEscaped(handover::NOTE)) (PreEscaped(sheets)) }
         }
     }
 }

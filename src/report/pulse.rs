@@ -18,12 +18,18 @@ pub(super) fn of(assessment: &Assessment, place: &Place<'_>) -> Option<Hits> {
     let peak = place.finding(Measure::PeakForce);
     let measured = place.measured();
     let deciding = nearest(&measured, place.deciding().or(peak));
-    let (_, _, decider) = measured.get(deciding)?;
+    measured.get(deciding)?;
     let mut repeats: Vec<Repeat> = measured
         .iter()
         .map(|(_, hit, measurement)| repeat(hit, measurement, peak))
         .collect();
-    repeats[deciding].events = events(decider, peak);
+    for (place, (_, hit, measurement)) in measured.iter().enumerate() {
+        repeats[place].events = if place == deciding {
+            events(measurement, peak)
+        } else {
+            doubts(hit, measurement)
+        };
+    }
     let periods = measured
         .iter()
         .filter_map(|(_, _, one)| one.response.dynamic_period.as_ref().ok());
@@ -154,19 +160,37 @@ fn steps(assessment: &Assessment, place: &Place<'_>) -> Vec<Step> {
 
 /// What is marked on the deciding curve.
 fn events(log: &Measurement, peak: Option<&Finding>) -> Vec<Event> {
-    let mut events = Marks {
+    let mut marks = Marks {
         log,
+        whose: String::new(),
         events: Vec::new(),
     };
-    events.contact_and_peak(peak);
-    events.answers();
-    events.evidence();
-    events.events
+    marks.contact_and_peak(peak);
+    marks.answers();
+    marks.evidence();
+    marks.events
+}
+
+/// What is marked on the other curves: only what the record cannot show.
+fn doubts(hit: &Hit, log: &Measurement) -> Vec<Event> {
+    let mut marks = Marks {
+        log,
+        whose: format!("hit {}: ", hit.repeat),
+        events: Vec::new(),
+    };
+    if let (true, Ok(peak)) = (marks.shows(Kind::FlatTop), &log.response.peak) {
+        let at_s = log.trace.times()[peak.index] - marks.contact_s();
+        marks.mark(at_s, "flat top, may be higher".to_owned(), None);
+    }
+    marks.evidence();
+    marks.events
 }
 
 /// Collects what is marked, at the force that the curve has there.
 struct Marks<'a> {
     log: &'a Measurement,
+    /// Put before the words: which hit.
+    whose: String,
     events: Vec<Event>,
 }
 
@@ -209,7 +233,7 @@ impl Marks<'_> {
         self.events.push(Event {
             at_s,
             force_n,
-            words,
+            words: format!("{}{words}", self.whose),
             state,
         });
     }

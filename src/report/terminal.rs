@@ -34,6 +34,14 @@ pub fn terminal(assessment: &Assessment, width: Option<usize>) -> String {
         }
     }
     text.push_str(&not_within(assessment, width));
+    for (index, told) in assessment.told().into_iter().enumerate() {
+        if index == 0 {
+            text.push('\n');
+        }
+        for line in wrapped(&told, width, 2) {
+            let _ = writeln!(text, "{line}");
+        }
+    }
     text.push('\n');
     for line in wrapped(STANDING, width, 0) {
         let _ = writeln!(text, "{line}");

@@ -1,7 +1,10 @@
 //! Components and how they combine.
 
+use std::borrow::Cow;
+
 use serde::Serialize;
 
+use super::PooledSpread;
 use super::conformity::t_quantile;
 
 /// How the value of a component is distributed.
@@ -20,7 +23,7 @@ pub enum Distribution {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Component {
     /// What it comes from.
-    pub name: &'static str,
+    pub name: Cow<'static, str>,
     /// What is known: an expanded uncertainty, a half width, a step, a standard deviation; in the unit of the measure.
     pub value: f64,
     /// How it is distributed.
@@ -42,7 +45,7 @@ impl Component {
         divisor: f64,
     ) -> Self {
         Self {
-            name,
+            name: name.into(),
             value,
             distribution,
             divisor,
@@ -65,13 +68,32 @@ impl Component {
         let squares: f64 = values.iter().map(|value| (value - mean).powi(2)).sum();
         let deviation = (squares / (n - 1.0)).sqrt();
         Some(Self {
-            name: "repeatability",
+            name: "repeatability".into(),
             value: deviation,
             distribution: Distribution::StudentT,
             divisor: n.sqrt(),
             u: deviation / n.sqrt(),
             dof: n - 1.0,
         })
+    }
+
+    /// Repeatability of the mean of n readings from the relative scatter of a whole visit: s·x̄/√n, with its degrees of
+    /// freedom.
+    ///
+    /// # Source
+    /// JCGM 100:2008, 4.2.4: a pooled estimate of variance from earlier or parallel series, with its own degrees of freedom.
+    #[must_use]
+    pub fn pooled(values: &[f64], pool: PooledSpread) -> Self {
+        let n = values.len() as f64;
+        let deviation = pool.relative * (values.iter().sum::<f64>() / n).abs();
+        Self {
+            name: format!("repeatability, pooled over {} points", pool.points).into(),
+            value: deviation,
+            distribution: Distribution::StudentT,
+            divisor: n.sqrt(),
+            u: deviation / n.sqrt(),
+            dof: pool.dof,
+        }
     }
 }
 

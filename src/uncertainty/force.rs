@@ -1,7 +1,8 @@
 //! The budget of a force.
 
 use super::budget::{Budget, Component, Distribution, combine};
-use super::{GaugeAccuracy, ReadingFacts, SpringBand, greatest};
+use super::{GaugeAccuracy, PooledSpread, ReadingFacts, greatest};
+use crate::evidence::SpringBand;
 use crate::response::Measure;
 
 /// Components of a force: calibration, resolution, zero, and repeatability; for the peak also sampling and spring rate.
@@ -11,6 +12,7 @@ pub(super) fn budget(
     facts: &[ReadingFacts],
     gauge: &GaugeAccuracy,
     spring: Option<SpringBand>,
+    pool: Option<PooledSpread>,
 ) -> Budget {
     let value = (held.iter().sum::<f64>() / held.len() as f64).abs();
     let mut lines: Vec<Component> = Vec::new();
@@ -40,8 +42,8 @@ pub(super) fn budget(
             Distribution::Rectangular,
             twelve,
         ));
-        if let Some(SpringBand { rate, band }) = spring {
-            let half_width = value * 0.5 * (band / rate);
+        if let Some(SpringBand { rate, either_way }) = spring {
+            let half_width = value * 0.5 * (either_way / rate);
             lines.push(Component::known(
                 "spring rate",
                 half_width,
@@ -50,7 +52,9 @@ pub(super) fn budget(
             ));
         }
     }
-    match Component::repeatability(held) {
+    let own = Component::repeatability(held);
+    let pooled = pool.filter(|_| own.is_some());
+    match pooled.map(|pool| Component::pooled(held, pool)).or(own) {
         Some(line) => lines.push(line),
         None => {
             let noise = greatest(facts, |one| one.noise.get());

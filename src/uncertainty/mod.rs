@@ -7,13 +7,16 @@
 mod budget;
 mod conformity;
 mod force;
+mod repeatability;
 mod time;
 
 pub use budget::{Budget, Component, Distribution, combine};
 pub use conformity::{Permitted, normal_cdf, probability, t_cdf, t_quantile, upper_bound};
+pub use repeatability::{PooledSpread, VisitScatter, largest_share_chance};
 
+use crate::evidence::SpringBand;
 use crate::limits::Judged;
-use crate::quantity::{Newton, NewtonPerMillimetre, Second};
+use crate::quantity::{Newton, Second};
 use crate::response::Measure;
 
 /// What is known of the accuracy of a gauge.
@@ -69,15 +72,6 @@ pub struct Crossing {
     pub slope_n_s: f64,
 }
 
-/// The spring rate a profile asks for, and how far the gauge in use may lie from it.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct SpringBand {
-    /// The rate.
-    pub rate: NewtonPerMillimetre,
-    /// Half the width of the band.
-    pub band: NewtonPerMillimetre,
-}
-
 /// The budget of a measure over the repeats of one test point; `None` for a measure that is neither force nor time, or
 /// without a value.
 ///
@@ -85,7 +79,8 @@ pub struct SpringBand {
 /// `values`: the readings in the unit of the measure; `facts`: of the same records, in the same order. Under
 /// [`Judged::Mean`] the spread of the values enters as repeatability; under [`Judged::Worst`] only the greatest is looked
 /// at. Of every fact the least favourable of the records counts, because the gauge and its logger are the same for all.
-/// `spring` is given where the profile asks for a band; it enters the peak force only.
+/// `spring` is given where the profile asks for a band; it enters the peak force only. `pool` is the scatter of the visit
+/// where it may stand for that of the point ([`VisitScatter`]); it enters the mean of a force and replaces the point's own.
 #[must_use]
 pub fn budget(
     measure: Measure,
@@ -94,6 +89,7 @@ pub fn budget(
     facts: &[ReadingFacts],
     gauge: &GaugeAccuracy,
     spring: Option<SpringBand>,
+    pool: Option<PooledSpread>,
 ) -> Option<Budget> {
     let worst = values.iter().copied().max_by(f64::total_cmp)?;
     let held = match judged {
@@ -101,7 +97,7 @@ pub fn budget(
         Judged::Worst => &[worst],
     };
     match measure.unit() {
-        "N" => Some(force::budget(measure, held, facts, gauge, spring)),
+        "N" => Some(force::budget(measure, held, facts, gauge, spring, pool)),
         "s" => Some(time::budget(held, facts, gauge)),
         _ => None,
     }

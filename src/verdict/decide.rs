@@ -22,6 +22,20 @@ pub(super) fn within(value: f64, limit: f64, bound: Bound) -> bool {
     }
 }
 
+/// A single value against what is permitted, without uncertainty; a number that is none is neither within nor over.
+pub(super) fn held(value: f64, at_least: Option<f64>, most: Option<(f64, Bound)>) -> Verdict {
+    let most = most.map(|(limit, bound)| (over(value, limit, bound), within(value, limit, bound)));
+    let least = at_least.map(|limit| (value < limit, value >= limit));
+    let sides: Vec<(bool, bool)> = most.into_iter().chain(least).collect();
+    if sides.iter().any(|(outside, _)| *outside) {
+        Verdict::Over
+    } else if !sides.is_empty() && sides.iter().all(|(_, inside)| *inside) {
+        Verdict::Within
+    } else {
+        Verdict::Undecided
+    }
+}
+
 /// The readings that prove something: finite, and not voided by evidence.
 pub(super) fn usable(finding: &Finding) -> Vec<f64> {
     finding
@@ -71,6 +85,7 @@ pub(super) fn complete(finding: &Finding) -> bool {
             .iter()
             .all(|repeat| repeat.standing == Standing::Full)
         && finding.objections.is_empty()
+        && finding.not_current.is_empty()
 }
 
 /// The verdict of a finding.

@@ -1,6 +1,6 @@
 //! A finding: one limit at one test point, everything that was read there, and what follows from it.
 
-use super::{DecisionRule, Verdict, decide, printed};
+use super::{DecisionRule, OddOne, Verdict, decide, printed};
 use crate::evidence::Evidence;
 use crate::limits::{Judged, Limit, TestPoint};
 use crate::response::{Measure, Measured, Unmeasured};
@@ -91,6 +91,12 @@ pub struct Finding {
     pub budget: Option<Budget>,
     /// Reasons from outside the readings why the limit cannot be said to be kept: over stays over, within becomes undecided.
     pub objections: Vec<String>,
+    /// Why it no longer holds for the gate as it is, or does not yet: a change after the test, a calibration that does not
+    /// cover it. Like an objection: over stays over, within becomes undecided.
+    pub not_current: Vec<String>,
+    /// The hit, by its place among the repeats, that lies farther from the others than the scatter elsewhere explains: named,
+    /// never dropped.
+    pub odd_one: Option<OddOne>,
 }
 
 impl Finding {
@@ -211,7 +217,11 @@ impl Finding {
     /// Why the verdict is what it is where it does not follow from the value alone, in plain words.
     #[must_use]
     pub fn reasons(&self) -> Vec<String> {
-        let mut reasons = Vec::new();
+        let mut reasons: Vec<String> = self
+            .not_current
+            .iter()
+            .map(|why| format!("not current: {why}"))
+            .collect();
         if self.repeats.is_empty() {
             reasons.push(super::NOT_TESTED.to_owned());
         } else if self.repeats.len() < self.wanted {
@@ -219,7 +229,7 @@ impl Finding {
             reasons.push(format!("{found} of {wanted} wanted hits were found"));
         }
         for repeat in &self.repeats {
-            reasons.extend(repeat.doubt());
+            reasons.extend(repeat.doubt(&self.not_current));
         }
         reasons.extend(self.objections.iter().cloned());
         let verdict = self.verdict();
@@ -283,6 +293,7 @@ impl Finding {
                 ));
             }
         }
+        remarks.extend(self.odd_one_words());
         if self.headroom() == Some(0.0) {
             remarks.push(format!(
                 "exactly at the limit of {} {unit}",
@@ -302,9 +313,34 @@ impl Finding {
     }
 }
 
+impl Finding {
+    /// The odd one out, in words.
+    #[must_use]
+    pub fn odd_one_words(&self) -> Option<String> {
+        let odd = self.odd_one?;
+        let repeat = self.repeats.get(odd.place)?;
+        let value = repeat.value.as_ref().ok()?;
+        let unit = self.limit.unit();
+        let side = if odd.distance > 0.0 { "above" } else { "below" };
+        let chance = if odd.chance < 0.001 {
+            "less than 0.1".to_owned()
+        } else {
+            super::printed_plain(odd.chance * 100.0, 0.1)
+        };
+        Some(format!(
+            "hit {} ({}) of {} {unit} is the odd one out: {} {unit} {side} the mean of the others, which the scatter at the other test \
+             points explains with a chance of {chance} %; it counts like the others",
+            odd.place + 1,
+            repeat.log,
+            self.printed_number(*value),
+            significant(odd.distance.abs()),
+        ))
+    }
+}
+
 impl RepeatReading {
     /// What keeps this reading from counting in full.
-    fn doubt(&self) -> Option<String> {
+    fn doubt(&self, said: &[String]) -> Option<String> {
         let log = &self.log;
         match &self.value {
             Err(reason) => return Some(format!("{log}: {reason}")),
@@ -313,7 +349,17 @@ impl RepeatReading {
             }
             Ok(_) => {}
         }
-        let why = self.evidence.join("; ");
+        // What holds for the whole finding is said once, not with every hit.
+        let own: Vec<&str> = self
+            .evidence
+            .iter()
+            .filter(|why| !said.contains(why))
+            .map(String::as_str)
+            .collect();
+        if own.is_empty() && !self.evidence.is_empty() {
+            return None;
+        }
+        let why = own.join("; ");
         match self.standing {
             Standing::Full => None,
             Standing::LowerBound => Some(format!("{log}: the true value may be greater: {why}")),

@@ -13,11 +13,14 @@ mod printed;
 use std::fmt;
 use std::str::FromStr;
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
+use crate::limits::Bound;
+
 pub use finding::{Finding, Lean, RepeatReading, Standing};
-pub use odd::{OddOne, PooledSpread, odd_one_out, pooled_spread};
+pub use odd::{OddOne, odd_one_out};
 pub use overall::{MissingPoint, Overall, TwoReadings, overall};
 pub use printed::{printed, printed_plain};
 
@@ -43,6 +46,14 @@ impl Verdict {
     }
 }
 
+/// A value that is read once, without an uncertainty, against what is permitted: the least, itself included, and the greatest
+/// with its bound. [`Verdict::Over`] means outside on either side; without anything permitted, or for a number that is none,
+/// [`Verdict::Undecided`].
+#[must_use]
+pub fn held_against(value: f64, at_least: Option<f64>, most: Option<(f64, Bound)>) -> Verdict {
+    decide::held(value, at_least, most)
+}
+
 /// The state word of a test point that has no hit.
 pub const NOT_TESTED: &str = "not tested";
 
@@ -59,18 +70,22 @@ pub enum DecisionRule {
     Guarded(Guard),
 }
 
-/// The width w of a guard band.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+/// Width of a guard band by name; U is the expanded and u the standard uncertainty.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub enum Guard {
-    /// w = U.
+    /// The expanded uncertainty.
     #[default]
+    #[serde(rename = "U")]
     Expanded,
-    /// w = 1.64 u: at most 5 % false acceptance one-sided, for a normal distribution.
-    OneSided,
-    /// w = 0.83 U.
+    /// 0.83 times the expanded uncertainty.
+    #[serde(rename = "0.83U")]
     Reduced,
-    /// w = 1.5 U.
+    /// One and a half times the expanded uncertainty.
+    #[serde(rename = "1.5U")]
     Widened,
+    /// 1.64 times the standard uncertainty.
+    #[serde(rename = "1.64u")]
+    OneSided,
 }
 
 impl DecisionRule {

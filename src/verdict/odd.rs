@@ -1,18 +1,9 @@
 //! The odd one out among the hits of one test point: named, never dropped.
 
-use crate::uncertainty::t_cdf;
+use crate::uncertainty::{PooledSpread, t_cdf};
 
 /// Chance, over all hits of a point together, of naming one although nothing is odd.
 const FALSE_ALARMS: f64 = 0.05;
-
-/// The scatter of repeats at the other test points of the same visit, as a share of the mean.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct PooledSpread {
-    /// Pooled standard deviation / mean.
-    pub relative: f64,
-    /// Its degrees of freedom: Σ(nᵢ − 1).
-    pub dof: f64,
-}
 
 /// A hit that differs from the other hits at its test point by more than the scatter elsewhere explains.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -23,31 +14,6 @@ pub struct OddOne {
     pub distance: f64,
     /// Chance of such a distance, for the whole point, if nothing is odd.
     pub chance: f64,
-}
-
-/// The relative scatter of repeats, pooled over test points: s² = Σ(nᵢ − 1)(sᵢ/x̄ᵢ)² / Σ(nᵢ − 1). `None` without a point of
-/// two or more hits with a mean above 0.
-///
-/// Give it the points of the visit but the one that is looked at.
-#[must_use]
-pub fn pooled_spread(points: &[Vec<f64>]) -> Option<PooledSpread> {
-    let (mut squares, mut dof) = (0.0, 0.0);
-    for values in points {
-        let n = values.len() as f64;
-        let mean = values.iter().sum::<f64>() / n;
-        if values.len() < 2 || mean.is_nan() || mean <= 0.0 {
-            continue;
-        }
-        squares += values
-            .iter()
-            .map(|value| (value / mean - 1.0).powi(2))
-            .sum::<f64>();
-        dof += n - 1.0;
-    }
-    (dof > 0.0).then(|| PooledSpread {
-        relative: (squares / dof).sqrt(),
-        dof,
-    })
 }
 
 /// The one hit, if any, that lies farther from the mean of the others than the scatter at the other test points explains:
@@ -64,8 +30,9 @@ pub fn pooled_spread(points: &[Vec<f64>]) -> Option<PooledSpread> {
 ///
 /// # Example
 /// ```
-/// use relent::verdict::{odd_one_out, PooledSpread};
-/// let elsewhere = PooledSpread { relative: 0.02, dof: 16.0 };
+/// use relent::uncertainty::PooledSpread;
+/// use relent::verdict::odd_one_out;
+/// let elsewhere = PooledSpread { relative: 0.02, dof: 16.0, points: 8 };
 /// assert_eq!(odd_one_out(&[372.0, 460.0, 380.0], elsewhere).unwrap().place, 1);
 /// assert!(odd_one_out(&[372.0, 388.0, 380.0], elsewhere).is_none());
 /// ```

@@ -4,7 +4,13 @@
 mod reading;
 
 use divan::Bencher;
+use relent::assess::{Log, assess};
+use relent::gate::{self, GateFile};
+use relent::impact::demo;
+use relent::ingest::{self, Answers};
+use relent::limits::{self, Profile};
 use relent::quantity::{Newton, NewtonPerMillimetre, Second};
+use relent::report::{self, Budgets};
 use relent::response::{GaugeFacts, Method, Zeroing, measure};
 use relent::trace::Trace;
 
@@ -50,4 +56,70 @@ fn measure_6000_samples(bencher: Bencher<'_, '_>) {
         declared_speed: None,
     };
     bencher.bench(|| measure(divan::black_box(&trace), &method, &gauge));
+}
+
+/// The second visit of the demo gate, ready to be assessed: 27 hits.
+fn visit() -> (GateFile, Profile, Vec<Log>) {
+    let files = demo::files().unwrap();
+    let inner = |path: &str| path.strip_prefix("visit-2/").map(str::to_owned);
+    let bytes = files
+        .iter()
+        .find(|file| file.path == "visit-2/gate.toml")
+        .unwrap()
+        .bytes
+        .clone();
+    let gate = gate::read(&bytes).unwrap().file;
+    let logs: Vec<String> = files
+        .iter()
+        .filter_map(|file| inner(&file.path)?.strip_prefix("logs/").map(str::to_owned))
+        .collect();
+    let placed = gate::names::place(&logs, gate.logs.as_ref().unwrap(), &gate.gate).unwrap();
+    let load = |hit: gate::names::PlacedLog| {
+        let path = format!("visit-2/logs/{}", hit.file);
+        let bytes = files
+            .iter()
+            .find(|file| file.path == path)
+            .unwrap()
+            .bytes
+            .clone();
+        Log {
+            file: hit.file,
+            point: hit.point,
+            repeat: hit.repeat,
+            bytes,
+        }
+    };
+    let profile = limits::profile(&gate.judge.profile).unwrap();
+    (gate, profile, placed.hits.into_iter().map(load).collect())
+}
+
+#[divan::bench]
+fn read_27_logs(bencher: Bencher<'_, '_>) {
+    let (_, _, logs) = visit();
+    bencher.bench(|| {
+        logs.iter()
+            .map(|log| {
+                ingest::read(&log.bytes, &Answers::default())
+                    .unwrap()
+                    .runs
+                    .len()
+            })
+            .sum::<usize>()
+    });
+}
+
+#[divan::bench]
+fn assess_27_hits(bencher: Bencher<'_, '_>) {
+    bencher
+        .with_inputs(visit)
+        .bench_values(|(gate, profile, logs)| {
+            assess(gate, profile, logs, &Answers::default(), &[])
+        });
+}
+
+#[divan::bench]
+fn report_27_hits(bencher: Bencher<'_, '_>) {
+    let (gate, profile, logs) = visit();
+    let assessment = assess(gate, profile, logs, &Answers::default(), &[]);
+    bencher.bench(|| report::html(divan::black_box(&assessment), "0", Budgets::Nearest).unwrap());
 }

@@ -5,3 +5,5 @@ mod chromium;
 mod drawings;
 mod hits_of_a_gate;
 mod page;
+#[path = "../properties/report_gate.rs"]
+mod report_gate;

@@ -36,7 +36,7 @@ fn lines_of_running_text_stay_under_75_characters() {
     let script = "
 const lines = [];
         for (const p of page.querySelectorAll('p, li, dd, figcaption')) {
-            if (p.closest('nav, footer, .key') || p.textContent.length < 75) continue;
+            if (p.querySelector('ul') || p.closest('nav, footer, .key') || p.textContent.length < 75) continue;
             const one = p.cloneNode(true);
             one.style.cssText = 'position: absolute; white-space: nowrap; max-width: none; width: max-content';
             p.after(one);

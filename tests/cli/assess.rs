@@ -7,7 +7,7 @@ use serde_json::Value;
 use crate::run::{edit, names, relent, visit};
 
 #[test]
-fn a_gate_over_a_limit_exits_with_1_and_writes_the_three_files_of_the_report() {
+fn a_gate_over_a_limit_exits_with_1_and_writes_the_files_of_the_report_and_a_page_of_its_own() {
     let (_home, gate) = visit("visit-1");
     let ran = relent(&gate, &["assess", "."]);
     assert_eq!(ran.status, 1, "{}", ran.err);
@@ -15,7 +15,12 @@ fn a_gate_over_a_limit_exits_with_1_and_writes_the_three_files_of_the_report() {
     assert!(ran.out.contains("not tested"), "{}", ran.out);
     assert_eq!(
         names(&gate.join("report")),
-        ["assessment.json", "findings.csv", "report.html"]
+        [
+            "assessment.json",
+            "findings.csv",
+            "must-not-stay.html",
+            "report.html"
+        ]
     );
     let page = fs::read_to_string(gate.join("report/report.html")).unwrap();
     assert!(page.ends_with("</html>") || page.ends_with("</html>\n"));

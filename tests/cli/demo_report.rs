@@ -14,7 +14,12 @@ fn the_committed_report_of_the_demo_is_what_a_fresh_run_writes() {
     let fresh = gate.join("report");
     assert_eq!(
         names(&fresh),
-        ["assessment.json", "findings.csv", "report.html"]
+        [
+            "assessment.json",
+            "findings.csv",
+            "must-not-stay.html",
+            "report.html"
+        ]
     );
     for name in names(&fresh) {
         let new = fs::read(fresh.join(&name)).unwrap();

@@ -62,6 +62,7 @@ fn kind(kind: &Kind) -> &'static str {
         Kind::ObstacleWithoutSpace => "ObstacleWithoutSpace",
         Kind::SpaceWithoutObstacle { .. } => "SpaceWithoutObstacle",
         Kind::EmptyCertificate => "EmptyCertificate",
+        Kind::CertificateWithoutFactor => "CertificateWithoutFactor",
         Kind::BandWithoutGuard => "BandWithoutGuard",
         Kind::NamesAndList => "NamesAndList",
         Kind::NeitherNamesNorList => "NeitherNamesNorList",
@@ -78,7 +79,7 @@ fn kind(kind: &Kind) -> &'static str {
 fn every_fault_of_a_gate_file_is_told_with_its_place_and_what_helps() {
     let mut kinds = BTreeSet::new();
     let files = fixtures("faults/gate");
-    assert_eq!(files.len(), 54);
+    assert_eq!(files.len(), 55);
     for path in files {
         let name = stem(&path);
         let error = gate::read(&fs::read(&path).unwrap()).expect_err(&name);
@@ -87,7 +88,7 @@ fn every_fault_of_a_gate_file_is_told_with_its_place_and_what_helps() {
         assert!(complaints.iter().all(|it| it.exit() == Exit::Failed));
         snapshot(&format!("gate-{name}"), &text(&complaints));
     }
-    assert_eq!(kinds.len(), 26, "a kind of problem has no fault: {kinds:?}");
+    assert_eq!(kinds.len(), 27, "a kind of problem has no fault: {kinds:?}");
 }
 
 #[test]

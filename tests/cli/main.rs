@@ -2,8 +2,12 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod assess;
+mod compare;
 mod demo_report;
 mod gate_file;
 mod manners;
 mod measure;
 mod run;
+mod test_points;
+mod validity;
+mod visit;

@@ -1,6 +1,7 @@
 //! Does it hold? Laws on generated input.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod compare_firmware;
 mod compare_simulation;
 mod evidence;
 mod evidence_faults;
@@ -15,6 +16,7 @@ mod ingest_laws;
 mod ingest_layout;
 mod ingest_text;
 mod limits;
+mod readiness;
 mod report;
 mod report_gate;
 mod report_page;

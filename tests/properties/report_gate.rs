@@ -87,7 +87,9 @@ pub(crate) fn assessment(name: &str) -> Assessment {
         })
         .collect();
     let hazards = unread_hazards(gate.gate.motion);
+    let readiness = relent::readiness::readiness(&gate, relent::readiness::built_in());
     Assessment {
+        readiness,
         gate,
         profile,
         planned: Planned::Known(plan),
@@ -175,6 +177,8 @@ fn findings(gate: &GateFile, profile: &Profile, hits: &[Hit]) -> Vec<Finding> {
                 repeats,
                 rule: gate.judge.rule(),
                 objections: Vec::new(),
+                not_current: Vec::new(),
+                odd_one: None,
             });
         }
     }
@@ -206,6 +210,7 @@ fn uncertainty(
         values,
         &vec![facts; values.len()],
         &gauge,
+        None,
         None,
     )
 }

@@ -21,7 +21,7 @@ fn verdicts(gate: &gate::GateFile, bytes: &[u8]) -> Vec<(String, Verdict)> {
         bytes: bytes.to_vec(),
     };
     let profile = limits::profile("en12453-2017").unwrap();
-    let mut assessment = assess(gate.clone(), profile, vec![log], &Answers::default());
+    let mut assessment = assess(gate.clone(), profile, vec![log], &Answers::default(), &[]);
     // One hit is enough here: the sweep is about the record, not about the two repeats that are missing on purpose.
     for finding in &mut assessment.findings {
         finding.wanted = 1;

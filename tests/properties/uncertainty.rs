@@ -1,12 +1,13 @@
 //! Laws of the budget: more doubt never makes a smaller uncertainty, and the probability is a probability.
 
 use proptest::prelude::*;
+use relent::evidence::SpringBand;
 use relent::limits::Judged;
 use relent::quantity::{Newton, NewtonPerMillimetre, Second};
 use relent::response::Measure;
 use relent::uncertainty::{
-    Budget, Crossing, GaugeAccuracy, Permitted, ReadingFacts, SpringBand, budget, probability,
-    t_cdf, t_quantile,
+    Budget, Component, Crossing, GaugeAccuracy, Permitted, PooledSpread, ReadingFacts,
+    VisitScatter, budget, largest_share_chance, probability, t_cdf, t_quantile,
 };
 
 fn any_facts() -> impl Strategy<Value = ReadingFacts> {
@@ -52,8 +53,18 @@ fn gauge(share: f64) -> GaugeAccuracy {
 }
 
 fn both(values: &[f64], facts: &[ReadingFacts], share: f64) -> [Budget; 2] {
-    [Measure::PeakForce, Measure::DynamicPeriod]
-        .map(|measure| budget(measure, Judged::Mean, values, facts, &gauge(share), None).unwrap())
+    [Measure::PeakForce, Measure::DynamicPeriod].map(|measure| {
+        budget(
+            measure,
+            Judged::Mean,
+            values,
+            facts,
+            &gauge(share),
+            None,
+            None,
+        )
+        .unwrap()
+    })
 }
 
 proptest! {
@@ -88,8 +99,8 @@ proptest! {
         for (good, poor) in both(&values, &facts, share).iter().zip(both(&values, &facts, share + more)) {
             prop_assert!(poor.combined >= good.combined);
         }
-        let band = SpringBand { rate: NewtonPerMillimetre(500.0), band: NewtonPerMillimetre(50.0) };
-        let with = budget(Measure::PeakForce, Judged::Mean, &values, &facts, &gauge(share), Some(band)).unwrap();
+        let band = SpringBand { rate: NewtonPerMillimetre(500.0), either_way: NewtonPerMillimetre(50.0) };
+        let with = budget(Measure::PeakForce, Judged::Mean, &values, &facts, &gauge(share), Some(band), None).unwrap();
         prop_assert!(with.combined > both(&values, &facts, share)[0].combined);
     }
 
@@ -99,8 +110,8 @@ proptest! {
         values in prop::collection::vec(1.0..2000.0_f64, 3),
     ) {
         let worst = values.iter().copied().fold(0.0, f64::max);
-        let of_all = budget(Measure::PeakForce, Judged::Worst, &values, &facts, &gauge(0.03), None);
-        let of_one = budget(Measure::PeakForce, Judged::Mean, &[worst], &facts, &gauge(0.03), None);
+        let of_all = budget(Measure::PeakForce, Judged::Worst, &values, &facts, &gauge(0.03), None, None);
+        let of_one = budget(Measure::PeakForce, Judged::Mean, &[worst], &facts, &gauge(0.03), None, None);
         prop_assert_eq!(of_all, of_one);
     }
 
@@ -128,4 +139,68 @@ proptest! {
     ) {
         prop_assert!((t_cdf(t_quantile(p, dof), dof) - p).abs() < 1e-9);
     }
+}
+
+/// Cochran's C, 5 % points: ISO 5725-2:1994, table 4, from memory; the same from scipy 1.17.1 `beta.isf(0.05/p, ν/2, (p−1)ν/2)`.
+#[test]
+fn the_test_of_alike_scatter_has_the_critical_values_of_the_table() {
+    let table = [
+        (5, 2, 0.841),
+        (5, 3, 0.684),
+        (5, 4, 0.598),
+        (9, 3, 0.478),
+        (10, 2, 0.602),
+        (10, 3, 0.445),
+        (10, 4, 0.373),
+    ];
+    for (points, hits, critical) in table {
+        let dof = f64::from(hits - 1);
+        let chance = |share: f64| largest_share_chance(share, dof, dof * points as f64, points);
+        assert!(
+            chance(critical - 0.001) > 0.05,
+            "{points} points of {hits} hits"
+        );
+        assert!(
+            chance(critical + 0.001) < 0.05,
+            "{points} points of {hits} hits"
+        );
+    }
+}
+
+#[test]
+fn a_point_that_scatters_differently_keeps_its_own_hits() {
+    let calm = |mean: f64| vec![mean * 0.99, mean, mean * 1.01];
+    let mut visit: Vec<Vec<f64>> = [100.0, 200.0, 300.0, 400.0, 500.0].map(calm).to_vec();
+    visit.push(vec![350.0]);
+    let alike = VisitScatter::of(&visit);
+    let pool = alike.with(0).unwrap();
+    assert!((pool.relative - 0.01).abs() < 1e-12);
+    assert_eq!((pool.dof, pool.points), (10.0, 5));
+    assert_eq!(alike.with(5), None, "one hit has no scatter of its own");
+    visit[2] = vec![210.0, 300.0, 390.0];
+    let wild = VisitScatter::of(&visit);
+    assert_eq!(wild.with(2), None);
+    assert_eq!(wild.with(0).unwrap().points, 4);
+    assert_eq!(wild.without(2), wild.with(0));
+    // Two of five leave: the gate does not scatter alike, and nothing is pooled.
+    visit[3] = vec![4.0, 400.0, 796.0];
+    assert_eq!(VisitScatter::of(&visit).with(0), None);
+    assert_eq!(VisitScatter::of(&visit[..1]).with(0), None);
+    // Equal readings are no trouble.
+    let still = VisitScatter::of(&[vec![5.0; 3], vec![7.0; 3]]);
+    assert_eq!(still.with(1).unwrap().relative, 0.0);
+}
+
+/// By hand: s = 0.02 · 380 N = 7.6 N; u = 7.6 N / √3 = 4.38786 N with 16 degrees of freedom.
+#[test]
+fn a_pooled_repeatability_is_that_share_of_the_mean() {
+    let pool = PooledSpread {
+        relative: 0.02,
+        dof: 16.0,
+        points: 8,
+    };
+    let line = Component::pooled(&[372.0, 388.0, 380.0], pool);
+    assert!((line.u - 4.387_862_045_841_155).abs() < 1e-12);
+    assert_eq!(line.dof, 16.0);
+    assert_eq!(line.name, "repeatability, pooled over 8 points");
 }

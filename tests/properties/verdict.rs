@@ -4,10 +4,10 @@
 use proptest::prelude::*;
 use relent::limits::{Bound, Judged, Limit, profile};
 use relent::response::Unmeasured;
-use relent::uncertainty::{Budget, Component, combine};
+use relent::uncertainty::{Budget, Component, PooledSpread, VisitScatter, combine};
 use relent::verdict::{
-    DecisionRule, Finding, Lean, MissingPoint, PooledSpread, RepeatReading, Standing, Verdict,
-    odd_one_out, overall, pooled_spread, printed,
+    DecisionRule, Finding, Lean, MissingPoint, OddOne, RepeatReading, Standing, Verdict,
+    odd_one_out, overall, printed,
 };
 
 fn limit() -> Limit {
@@ -37,13 +37,15 @@ fn finding(values: &[f64]) -> Finding {
         rule: DecisionRule::Simple,
         budget: None,
         objections: Vec::new(),
+        not_current: Vec::new(),
+        odd_one: None,
     }
 }
 
 /// A budget with one component of known distribution: u.
 fn budget(u: f64) -> Budget {
     let known = Component {
-        name: "calibration",
+        name: "calibration".into(),
         value: 2.0 * u,
         distribution: relent::uncertainty::Distribution::Normal,
         divisor: 2.0,
@@ -218,11 +220,12 @@ fn two_readings_of_one_quantity_are_said_to_differ() {
 
 #[test]
 fn the_odd_one_out_is_judged_by_the_scatter_of_the_other_points() {
-    let elsewhere = pooled_spread(&[
+    let elsewhere = VisitScatter::of(&[
         vec![100.0, 102.0, 98.0],
         vec![300.0, 300.0, 306.0],
         vec![50.0],
     ])
+    .without(2)
     .unwrap();
     assert_eq!(elsewhere.dof, 4.0);
     // Closed form: (2·0.02² + (2·(1/151)² + (2/151)²·...)) is left to the sums: s² = Σ(x/x̄ − 1)²/4.
@@ -238,8 +241,48 @@ fn the_odd_one_out_is_judged_by_the_scatter_of_the_other_points() {
     let still = PooledSpread {
         relative: 0.0,
         dof: 4.0,
+        points: 2,
     };
     assert_eq!(odd_one_out(&[398.0, 398.0, 398.0], still), None);
+}
+
+#[test]
+fn the_odd_one_is_named_and_still_counts() {
+    let mut wild = finding(&[350.0, 460.0, 352.0]);
+    let value = wild.value().unwrap();
+    wild.odd_one = Some(OddOne {
+        place: 1,
+        distance: 109.0,
+        chance: 0.000_2,
+    });
+    assert_eq!(wild.value().unwrap(), value);
+    assert_eq!(wild.verdict(), Verdict::Within);
+    let named = wild.remarks().join("\n");
+    assert!(
+        named.contains(
+            "hit 2 (hit-2.csv) of 460 N is the odd one out: 109 N above the mean of the others"
+        ),
+        "{named}"
+    );
+    assert!(
+        named.contains("less than 0.1 %; it counts like the others"),
+        "{named}"
+    );
+}
+
+#[test]
+fn what_is_not_current_stays_over_and_never_within() {
+    let mut low = finding(&[200.0; 3]);
+    low.not_current = vec!["the edge was changed on 2026-05-04".to_owned()];
+    assert_eq!(low.verdict(), Verdict::Undecided);
+    assert_eq!(low.probability(), None);
+    assert_eq!(
+        low.reasons()[0],
+        "not current: the edge was changed on 2026-05-04"
+    );
+    let mut high = finding(&[500.0; 3]);
+    high.not_current = low.not_current;
+    assert_eq!(high.verdict(), Verdict::Over);
 }
 
 fn any_standing() -> impl Strategy<Value = Standing> {

@@ -25,10 +25,12 @@ mod maxima;
 mod mean_dynamic_force;
 mod over_travel;
 mod peak_force;
+mod readiness;
 mod records;
 mod release;
 mod residual_force;
 mod reversal_time;
+mod rolling_force;
 mod static_force;
 mod stop_time;
 mod time_above_residual;
@@ -69,6 +71,8 @@ fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
         ("Channel frequency class", cfc::checks()),
         ("Butterworth low-pass", butterworth::checks()),
         ("Limits as published", limits::checks()),
+        ("Checks before a gate is driven", readiness::checks()),
+        ("Rolling and slope", rolling_force::checks()),
         ("Distributions", distributions::checks()),
         ("Uncertainty", uncertainty::checks()),
         ("Decision rules", verdict::checks()),

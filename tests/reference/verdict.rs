@@ -17,7 +17,7 @@ fn limit() -> Limit {
 /// One hit with u = 10 and U = 20, as the examples state it (k = 2).
 fn finding(value: f64, rule: DecisionRule) -> Finding {
     let line = Component {
-        name: "calibration",
+        name: "calibration".into(),
         value: 20.0,
         distribution: Distribution::Normal,
         divisor: 2.0,
@@ -43,6 +43,8 @@ fn finding(value: f64, rule: DecisionRule) -> Finding {
         rule,
         budget: Some(budget),
         objections: Vec::new(),
+        not_current: Vec::new(),
+        odd_one: None,
     }
 }
 

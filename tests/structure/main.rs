@@ -7,6 +7,8 @@
     unreachable_pub
 )]
 
+mod fixtures;
+
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};

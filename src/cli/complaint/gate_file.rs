@@ -113,6 +113,9 @@ impl Advice for Kind {
             Self::EmptyCertificate => {
                 one("take it from the certificate; without one, delete [gauge.certificate]")
             }
+            Self::CertificateWithoutFactor => one(
+                "take k from the certificate, most often 2: without it the uncertainty says nothing",
+            ),
             Self::BandWithoutGuard => one(
                 "write decision = \"guarded\", or delete guard_band: choose before the measurement",
             ),

@@ -117,8 +117,12 @@ impl Dialect {
 
     /// The log as bytes; `range` is the greatest force that the gauge was set to show.
     pub(super) fn write(self, hit: Planned, trace: &Trace, rate_hz: u32, range: Newton) -> Vec<u8> {
+        self.under(&self.head(hit, rate_hz, range), trace, rate_hz)
+    }
+
+    /// The rows of a record under a head, as bytes.
+    pub(super) fn under(self, head: &str, trace: &Trace, rate_hz: u32) -> Vec<u8> {
         let form = self.form();
-        let head = self.head(hit, rate_hz, range);
         let mut text = head.replace('\n', form.newline);
         rows(&mut text, &form, trace, rate_hz);
         match self {

@@ -5,6 +5,7 @@
 //! never tested. On the second, with a longer edge and a lower closing speed, everything is there and within the limits.
 
 mod dialect;
+mod firmware;
 mod yard;
 
 use std::io::Write as _;
@@ -14,6 +15,7 @@ use flate2::write::GzEncoder;
 use thiserror::Error;
 
 pub use dialect::Dialect;
+pub use firmware::{FOLDER as FIRMWARE_FOLDER, Firmware, HITS, SeriesHit, firmware_files};
 pub use yard::{Planned, Visit};
 
 use super::ImpactError;
@@ -132,12 +134,14 @@ pub fn demo() -> Result<Demo, DemoError> {
     Ok(made)
 }
 
-/// The files of the demo alone.
+/// The files of the demo alone: the two visits and the firmware series.
 ///
 /// # Errors
 /// As [`demo`].
 pub fn files() -> Result<Vec<DemoFile>, DemoError> {
-    Ok(demo()?.files)
+    let mut files = demo()?.files;
+    files.extend(firmware_files()?);
+    Ok(files)
 }
 
 fn file(path: &str, text: &str) -> DemoFile {

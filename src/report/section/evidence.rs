@@ -26,7 +26,7 @@ fn records(subject: &Subject<'_>) -> Markup {
     let (doubtful, clear): (Vec<_>, Vec<_>) = measured
         .into_iter()
         .partition(|(_, measurement)| !measurement.evidence.is_empty());
-    let noticed: Vec<&Hit> = hits.iter().filter(|hit| !hit.notices.is_empty()).collect();
+    let noticed = notices(hits);
     html! {
         h3 { "The records" }
         @if !clear.is_empty() {
@@ -42,9 +42,30 @@ fn records(subject: &Subject<'_>) -> Markup {
         }
         @if !noticed.is_empty() {
             h3 { "What the reader noticed in the logs" }
-            dl { @for hit in noticed { dt { (hit.file) } dd { ul.plain { @for notice in &hit.notices { li { (notice.text) } } } } } }
+            ul { @for (text, files) in &noticed { li { (text) span.soft { " (" (files) ")" } } } }
         }
     }
+}
+
+/// Each thing that was noticed, once, with the logs it was noticed in.
+fn notices(hits: &[Hit]) -> Vec<(&str, String)> {
+    let mut all: Vec<(&str, Vec<&str>)> = Vec::new();
+    for hit in hits {
+        for notice in &hit.notices {
+            match all.iter_mut().find(|(text, _)| *text == notice.text) {
+                Some((_, files)) => files.push(&hit.file),
+                None => all.push((&notice.text, vec![&hit.file])),
+            }
+        }
+    }
+    let told = |files: &[&str]| match files {
+        [only] => (*only).to_owned(),
+        [first, rest @ ..] => format!("{first} and {} more", rest.len()),
+        [] => String::new(),
+    };
+    all.iter()
+        .map(|(text, files)| (*text, told(files)))
+        .collect()
 }
 
 /// Which measures a piece of evidence bears upon.
@@ -111,7 +132,7 @@ fn budget_table(
     let mut names: Vec<&str> = Vec::new();
     for name in findings
         .iter()
-        .flat_map(|(_, budget)| budget.components.iter().map(|line| line.name))
+        .flat_map(|(_, budget)| budget.components.iter().map(|line| line.name.as_ref()))
     {
         if !names.contains(&name) {
             names.push(name);
@@ -150,9 +171,15 @@ fn budget_table(
     }
 }
 
+/// A component; one that is far too small to be seen in the combined uncertainty is said to be about 0.
 fn component(budget: &Budget, name: &str) -> String {
-    let line = budget.components.iter().find(|line| line.name == name);
-    line.map_or_else(|| "–".to_owned(), |line| two_digits(line.u))
+    let Some(line) = budget.components.iter().find(|line| line.name == name) else {
+        return "–".to_owned();
+    };
+    if line.u > 0.0 && line.u < budget.combined / 10_000.0 {
+        return "≈ 0".to_owned();
+    }
+    two_digits(line.u)
 }
 
 fn two_digits(value: f64) -> String {

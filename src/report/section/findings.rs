@@ -74,9 +74,14 @@ fn rows(finding: &Finding, before: Option<&Finding>) -> Markup {
         (point, finding.limit.name.clone())
     };
     // Beside a plain row the remarks repeat what its hits show.
-    let plain = state(finding) == State::Within && finding.hits_over().is_empty();
+    let plain = state(finding) == State::Within
+        && finding.hits_over().is_empty()
+        && finding.odd_one.is_none();
     let remarks = if plain { Vec::new() } else { finding.remarks() };
-    let notes: Vec<String> = finding.reasons().into_iter().chain(remarks).collect();
+    let notes = finding.reasons().into_iter().chain(remarks);
+    let notes: Vec<String> = notes
+        .map(|note| note.trim_end_matches('.').to_owned())
+        .collect();
     html! {
         tbody.group {
             @if before.map(key) != Some(key(finding)) {

@@ -109,6 +109,10 @@ fn without_limit(subject: &Subject<'_>) -> Markup {
         }
         @match &subject.assessment.planned {
             Planned::Known(plan) => { @for note in &plan.notes { p.soft { (capital(note)) "." } } },
+            Planned::InPart(plan, why) => {
+                @for note in &plan.notes { p.soft { (capital(note)) "." } }
+                p { "It is not known whether more test points are wanted: " (why) ". Nothing can be called complete until the gate file says more." }
+            },
             Planned::NotPrescribed(why) => p { "No test points are prescribed: " (why) ". The points of the logs are all there is." },
             Planned::Unknown(why) => p { "Which test points are wanted is not known: " (why) ". Nothing can be called complete until the gate file says more." },
         }
@@ -137,7 +141,7 @@ fn value_and_limit(finding: &Finding) -> String {
 fn told(lines: &[String]) -> String {
     lines
         .iter()
-        .map(|line| format!(" {}.", capital(line)))
+        .map(|line| format!(" {}.", capital(line.trim_end_matches('.'))))
         .collect()
 }
 

@@ -1,0 +1,97 @@
+//! The logs of earlier visits to a gate: whether a hit of today is a copy of one of them.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use rayon::prelude::*;
+
+use crate::assess::{EarlierLog, Log};
+use crate::cli::complaint::Complaint;
+use crate::cli::folder::GateFolder;
+use crate::cli::screen;
+use crate::cli::stop::Stop;
+use crate::evidence::copy;
+use crate::gate::VisitSection;
+use crate::ingest::{self, Answers, Outcome};
+
+/// Adds folders from the command line to those that the gate file names, so that the record says so.
+///
+/// # Errors
+/// [`Stop`] for a gate file without a visit, which nothing can be earlier than.
+pub fn name(folder: &mut GateFolder, more: &[PathBuf]) -> Result<(), Stop> {
+    if more.is_empty() {
+        return Ok(());
+    }
+    let Some(visit) = &mut folder.gate.visit else {
+        return Err(Stop::because(
+            "--earlier is given, but the gate file has no [visit]",
+            "add [visit] with its date to the gate file",
+        ));
+    };
+    for path in more {
+        // The gate file's folders are relative to itself, those of the command line to where it is given.
+        let path = std::path::absolute(path).unwrap_or_else(|_| path.clone());
+        visit.earlier.push(path.display().to_string());
+    }
+    Ok(())
+}
+
+/// The digests of all logs of the earlier visits. A log that cannot be compared is told on standard error.
+///
+/// # Errors
+/// [`Stop`] for a folder that cannot be opened, or that is the visit itself.
+pub fn logs(folder: &GateFolder) -> Result<Vec<EarlierLog>, Stop> {
+    let named = folder
+        .gate
+        .visit
+        .iter()
+        .flat_map(|visit: &VisitSection| &visit.earlier);
+    let mut all = Vec::new();
+    for name in named {
+        let path = folder.path.join(name);
+        if same(&path, &folder.path) {
+            return Err(Stop::because(
+                format_args!("{name} is named as an earlier visit, and it is this visit itself"),
+                "name the folders of earlier visits only",
+            ));
+        }
+        all.extend(of_visit(&path, name)?);
+    }
+    Ok(all)
+}
+
+fn same(one: &Path, other: &Path) -> bool {
+    let real = |path: &Path| fs::canonicalize(path).ok();
+    real(one).is_some_and(|one| Some(one) == real(other))
+}
+
+fn of_visit(path: &Path, name: &str) -> Result<Vec<EarlierLog>, Stop> {
+    let visit = GateFolder::open(path, None)?;
+    let day = visit.gate.visit.as_ref().map_or_else(
+        || "a visit without a date".to_owned(),
+        |section| format!("the visit on {}", section.date),
+    );
+    let loaded = visit.load(visit.placed()?.hits)?;
+    let (found, blind): (Vec<_>, Vec<_>) = loaded
+        .into_par_iter()
+        .map(|log| (digest(&log, &visit.answers), log.file))
+        .partition_map(|(samples, file)| {
+            let name = format!("{file} of {day} ({name})");
+            match samples {
+                Some(samples) => rayon::iter::Either::Left(EarlierLog { name, samples }),
+                None => rayon::iter::Either::Right(name),
+            }
+        });
+    for name in blind {
+        let what = format!("{name} could not be read: whether a hit is a copy of it is not known");
+        screen::complain(&[Complaint::warning(what)]);
+    }
+    Ok(found)
+}
+
+fn digest(log: &Log, answers: &Answers) -> Option<[u8; 32]> {
+    match ingest::read(&log.bytes, answers).ok()?.outcome {
+        Outcome::Read(trace) => Some(copy::digest(&trace)),
+        Outcome::Asks(_) => None,
+    }
+}

@@ -1,0 +1,106 @@
+//! `relent plan`: which test points this gate needs at this visit, and what of them is there.
+
+use std::path::PathBuf;
+
+use clap::Args;
+
+use crate::assess::{self, Planned};
+use crate::cli::exit::Exit;
+use crate::cli::folder::GateFolder;
+use crate::cli::stop::Stop;
+use crate::cli::{new, output, screen};
+use crate::limits::VisitKind;
+use crate::report::PlanSheet;
+
+/// Options of `relent plan`.
+#[derive(Args, Debug)]
+pub struct PlanArgs {
+    /// Gate folder, or a gate file
+    #[arg(value_name = "GATE")]
+    gate: PathBuf,
+    /// Plan by another limit profile than the gate file names
+    #[arg(long, value_name = "PROFILE")]
+    profile: Option<String>,
+    /// Plan by this scheme of the profile. The default is that of the gate file, else the first for this kind of visit
+    #[arg(long, value_name = "NAME")]
+    scheme: Option<String>,
+    /// Plan a visit of this kind: first, recurring or after-change. The default is that of the gate file
+    #[arg(long, value_name = "KIND", value_parser = new::visit)]
+    visit: Option<VisitKind>,
+    /// Print the plan as JSON
+    #[arg(long, conflicts_with = "names")]
+    json: bool,
+    /// Print only the file names under which to save the missing hits, one a line
+    #[arg(long)]
+    names: bool,
+    /// Write a sheet to print and take along, as HTML
+    #[arg(long, value_name = "FILE")]
+    sheet: Option<PathBuf>,
+}
+
+/// Shows the plan of a visit. The exit status is 3 while hits are missing.
+pub fn run(args: &PlanArgs) -> Result<Exit, Stop> {
+    let mut folder = GateFolder::open(&args.gate, args.profile.as_deref())?;
+    if let Some(scheme) = &args.scheme {
+        let visit = folder.gate.visit.as_mut();
+        let visit = visit.ok_or_else(|| {
+            Stop::because(
+                "--scheme needs a [visit] in the gate file",
+                "add a [visit] with its date and kind",
+            )
+        })?;
+        visit.scheme = Some(scheme.clone());
+    }
+    screen::complain(&folder.warnings);
+    let planned = match args.visit {
+        Some(kind) => assess::plan_for(&folder.gate, &folder.profile, kind),
+        None => assess::plan(&folder.gate, &folder.profile),
+    };
+    let plan = match planned {
+        Planned::Known(plan) => plan,
+        Planned::InPart(mut plan, why) => {
+            plan.notes.push(why);
+            plan
+        }
+        Planned::NotPrescribed(why) => {
+            return Err(Stop::because(
+                why,
+                "name the test points yourself, in [[logs.list]] or by the names of the logs; the report will say that none is prescribed",
+            ));
+        }
+        Planned::Unknown(why) => {
+            return Err(Stop::because(
+                why,
+                "write it into the gate file, or give --visit or --scheme; `relent limits show` lists the schemes of a profile",
+            ));
+        }
+    };
+    // A folder of logs that is not there yet holds no logs.
+    let logs = if folder.logs_folder().is_dir() {
+        folder.placed()?.hits
+    } else {
+        Vec::new()
+    };
+    let sheet = PlanSheet::new(&folder.gate, &folder.profile.title, &plan, &logs);
+    if let Some(path) = &args.sheet {
+        output::write_whole(path, &sheet.html())?;
+    }
+    if args.json {
+        let text = sheet
+            .json()
+            .map_err(|error| Stop::because(error, "this is a fault of relent: please report it"))?;
+        screen::print(&format!("{text}\n"));
+    } else if args.names {
+        screen::print(&sheet.names());
+    } else {
+        screen::print(&sheet.terminal());
+        if let Some(path) = &args.sheet {
+            screen::print(&format!("\nSheet: {}\n", path.display()));
+        }
+    }
+    Ok(if sheet.missing() == 0 {
+        Exit::Done
+    } else {
+        Exit::Undecided
+    })
+}

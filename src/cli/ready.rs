@@ -1,0 +1,79 @@
+//! `relent ready`: is the gate ready to be driven?
+
+use std::fs;
+use std::path::PathBuf;
+
+use clap::Args;
+
+use crate::cli::complaint::Complaint;
+use crate::cli::exit::Exit;
+use crate::cli::folder::GateFolder;
+use crate::cli::screen;
+use crate::cli::stop::Stop;
+use crate::readiness::{self, Check, CheckState, Readiness};
+use crate::report;
+
+/// Options of `relent ready`.
+#[derive(Args, Debug)]
+pub struct ReadyArgs {
+    /// Gate folder, or a gate file
+    #[arg(value_name = "GATE")]
+    gate: PathBuf,
+    /// Print the checks as JSON
+    #[arg(long)]
+    json: bool,
+}
+
+/// Shows what is not in order and what nobody looked at.
+pub fn run(args: &ReadyArgs) -> Result<Exit, Stop> {
+    let folder = GateFolder::open(&args.gate, None)?;
+    screen::complain(&folder.warnings);
+    let readiness = of_folder(&folder)?;
+    if args.json {
+        let text = report::readiness_json(&folder.gate.gate.name, &readiness)
+            .map_err(|error| Stop::because(error, "this is a fault of relent: please report it"))?;
+        screen::print(&format!("{text}\n"));
+    } else {
+        screen::print(&report::readiness_terminal(
+            &folder.gate.gate.name,
+            &readiness,
+        ));
+    }
+    Ok(match readiness.overall() {
+        CheckState::InOrder | CheckState::NotApplicable => Exit::Done,
+        CheckState::NotInOrder => Exit::Over,
+        CheckState::NotChecked => Exit::Undecided,
+    })
+}
+
+/// The checks of a gate folder with their answers.
+///
+/// # Errors
+/// [`Stop`] if the folder's own list of checks has a fault, or an answer is none.
+pub fn of_folder(folder: &GateFolder) -> Result<Readiness, Stop> {
+    let readiness = readiness::readiness(&folder.gate, checks(folder)?);
+    if readiness.errors.is_empty() {
+        return Ok(readiness);
+    }
+    let complaint = |error: &readiness::AnswerError| {
+        Complaint::error(format_args!("{}: {error}", folder.file.display()))
+            .help("`relent ready` lists the checks of this leaf with their names")
+    };
+    Err(Stop(readiness.errors.iter().map(complaint).collect()))
+}
+
+fn checks(folder: &GateFolder) -> Result<Vec<Check>, Stop> {
+    let built_in = readiness::built_in();
+    let section = folder.gate.readiness.as_ref();
+    let Some(name) = section.and_then(|section| section.more_checks.as_deref()) else {
+        return Ok(built_in);
+    };
+    let path = folder.path.join(name);
+    let text = fs::read_to_string(&path).map_err(|error| Stop::unreadable(&path, &error))?;
+    readiness::parse(&path.display().to_string(), &text, built_in).map_err(|error| {
+        Stop::because(
+            error,
+            "a check is a [[check]] with name, question, source and known_from; a measured one has a unit and a limit too",
+        )
+    })
+}

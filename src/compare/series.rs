@@ -1,0 +1,141 @@
+//! One series of hits: an assessment under a name, and what of it may enter a comparison.
+
+use serde::Serialize;
+
+use crate::assess::{Assessment, Hit, NotMeasured};
+use crate::limits::TestPoint;
+use crate::response::{Basis, Measure};
+use crate::verdict::{RepeatReading, Standing};
+
+/// The hits of one version, or of one side of a change.
+#[derive(Clone, Debug)]
+pub struct Series {
+    /// What the reader knows it by.
+    pub name: String,
+    /// Everything found on it.
+    pub assessment: Assessment,
+}
+
+/// A value that enters the comparison.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Reading {
+    /// Its log.
+    pub log: String,
+    /// Which hit at the place, from 1.
+    pub repeat: u32,
+    /// The value in the unit of the measure's key.
+    pub value: f64,
+}
+
+/// A hit that does not enter, with the reason.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct LeftOut {
+    /// Its log.
+    pub log: String,
+    /// Which hit at the place, from 1.
+    pub repeat: u32,
+    /// Why, in plain words.
+    pub why: String,
+}
+
+/// The hits of a series at one test point, for one measure.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct Sample {
+    /// What enters: full readings only.
+    pub kept: Vec<Reading>,
+    /// What does not: lower bounds, readings that prove nothing, hits without a value.
+    pub left_out: Vec<LeftOut>,
+    /// What the values were read from, where a measure can be read from several things; each once.
+    pub read_from: Vec<Basis>,
+}
+
+impl Sample {
+    /// The values, in the order of the hits.
+    #[must_use]
+    pub fn values(&self) -> Vec<f64> {
+        self.kept.iter().map(|reading| reading.value).collect()
+    }
+}
+
+impl Sample {
+    /// Leaves out every hit whose number the other side does not have.
+    pub(super) fn without_lone_hits(&mut self, other: &Self) {
+        let paired = |it: &Reading| other.kept.iter().any(|twin| twin.repeat == it.repeat);
+        let (kept, alone): (Vec<Reading>, Vec<Reading>) =
+            std::mem::take(&mut self.kept).into_iter().partition(paired);
+        self.kept = kept;
+        self.left_out.extend(
+            alone.into_iter().map(|it| LeftOut {
+                log: it.log,
+                repeat: it.repeat,
+                why: "the other series has no reading of a hit of this number to pair it with"
+                    .to_owned(),
+            }),
+        );
+    }
+}
+
+impl Series {
+    /// The test points with a log, each once, in the order of the logs.
+    #[must_use]
+    pub fn points(&self) -> Vec<TestPoint> {
+        let mut points: Vec<TestPoint> = Vec::new();
+        for hit in &self.assessment.hits {
+            if !points.contains(&hit.point) {
+                points.push(hit.point);
+            }
+        }
+        points
+    }
+
+    /// What the hits at a point give for a measure. A lower bound is not a value: it is left out, and so is a reading that
+    /// the evidence voids.
+    #[must_use]
+    pub fn sample(&self, point: &TestPoint, measure: Measure) -> Sample {
+        let mut sample = Sample::default();
+        let here = self.assessment.hits.iter().enumerate();
+        for (index, hit) in here.filter(|(_, hit)| hit.point == *point) {
+            match reading(hit, index, measure) {
+                Ok((value, basis)) => {
+                    sample.kept.push(Reading {
+                        log: hit.file.clone(),
+                        repeat: hit.repeat,
+                        value,
+                    });
+                    sample
+                        .read_from
+                        .extend(basis.filter(|basis| !sample.read_from.contains(basis)));
+                }
+                Err(why) => sample.left_out.push(LeftOut {
+                    log: hit.file.clone(),
+                    repeat: hit.repeat,
+                    why,
+                }),
+            }
+        }
+        sample
+    }
+}
+
+/// The value of a hit with what it was read from, or why it does not enter.
+fn reading(hit: &Hit, index: usize, measure: Measure) -> Result<(f64, Option<Basis>), String> {
+    let measured = hit.measurement.as_ref().map_err(NotMeasured::words)?;
+    let value = measured.response.value(measure);
+    let read = RepeatReading::new(&hit.file, index, measure, value, &measured.evidence);
+    let value = read.value.map_err(|reason| reason.0)?;
+    let why = read.evidence.join(" ");
+    match read.standing {
+        Standing::LowerBound => Err(format!("the true value may be greater: {why}")),
+        Standing::Void => Err(format!("the reading proves nothing: {why}")),
+        Standing::Full => {
+            let response = &measured.response;
+            let basis = match measure {
+                Measure::StopTime => response.stop.as_ref().ok().map(|stop| stop.1),
+                Measure::ReversalTime => response.reversal.as_ref().ok().map(|reversal| reversal.1),
+                Measure::OverTravel => response.over_travel.as_ref().ok().map(|travel| travel.1),
+                _ => None,
+            };
+            Ok((value, basis))
+        }
+    }
+}

@@ -1,0 +1,182 @@
+//! A check as data, and the lists of them.
+
+use serde::{Deserialize, Serialize};
+use thiserror::Error;
+
+use super::unit::Unit;
+use crate::limits::{KnownFrom, Motion};
+
+const BUILT_IN: &str = include_str!("checks.toml");
+const PAPERS: &str = include_str!("papers.toml");
+
+/// One thing to look at before the gate is driven.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Check {
+    /// The key under which the gate file answers it.
+    pub name: String,
+    /// Leaves it is for.
+    #[serde(default = "every_motion")]
+    pub motions: Vec<Motion>,
+    /// What is asked, so that "yes" is right.
+    pub question: String,
+    /// Unit of a measured check; a check without one is seen with the eye.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub unit: Option<Unit>,
+    /// The least value that is permitted, in that unit.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub at_least: Option<f64>,
+    /// The greatest value that is permitted, in that unit.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub at_most: Option<f64>,
+    /// The rating up to which a value is permitted, itself included.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub at_most_of: Option<Rating>,
+    /// The rating below which a value is permitted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub below_of: Option<Rating>,
+    /// Share of the drive's rated mass, as a weight, that stands in for a rated pull that is not given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub share_of_rated_mass: Option<f64>,
+    /// The key of the gate file that answers it by itself.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub given_by: Option<GivenBy>,
+    /// Where it comes from.
+    pub source: String,
+    /// How that is known.
+    pub known_from: KnownFrom,
+    /// What goes wrong otherwise.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub why: Option<String>,
+}
+
+fn every_motion() -> Vec<Motion> {
+    Motion::ALL.to_vec()
+}
+
+/// A rating of the drive that a value is held against.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Rating {
+    /// Greatest mass of the leaf.
+    RatedMass,
+    /// Greatest force to move the leaf by hand.
+    RatedPull,
+}
+
+/// A key of the gate file that answers a check.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum GivenBy {
+    /// `gate.leaf_mass_kg`
+    LeafMass,
+}
+
+/// Why a list of checks cannot be used.
+#[derive(Clone, Debug, Error)]
+pub enum CheckError {
+    /// It is no TOML, or not of the form.
+    #[error("{file}: {}", .source.to_string().trim_end().replace('\n', " "))]
+    Form {
+        /// The file.
+        file: String,
+        /// What the reader of TOML says.
+        #[source]
+        source: toml::de::Error,
+    },
+    /// Two checks of one name.
+    #[error("{file}: two checks are named {name:?}: a name answers one check")]
+    Twice {
+        /// The file.
+        file: String,
+        /// The name.
+        name: String,
+    },
+    /// A limit without a unit, or a unit without a limit.
+    #[error(
+        "{file}: check {name:?} needs a unit and a limit (at_least, at_most, at_most_of or below_of), or neither"
+    )]
+    HalfMeasured {
+        /// The file.
+        file: String,
+        /// The name.
+        name: String,
+    },
+    /// A limit that is no number.
+    #[error("{file}: check {name:?} has a limit that is no finite number")]
+    NotFinite {
+        /// The file.
+        file: String,
+        /// The name.
+        name: String,
+    },
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct List {
+    check: Vec<Check>,
+}
+
+/// The built-in checks. The file is part of the crate and tests read it; a fault in it shows there as an empty list.
+#[must_use]
+pub fn built_in() -> Vec<Check> {
+    parse("checks.toml", BUILT_IN, Vec::new()).unwrap_or_default()
+}
+
+/// The checks of a file of one's own, after those already there.
+///
+/// # Errors
+/// [`CheckError`]
+pub fn parse(file: &str, text: &str, before: Vec<Check>) -> Result<Vec<Check>, CheckError> {
+    let list: List = toml::from_str(text).map_err(|source| CheckError::Form {
+        file: file.to_owned(),
+        source,
+    })?;
+    let mut checks = before;
+    for check in list.check {
+        let (file, name) = (file.to_owned(), check.name.clone());
+        if checks.iter().any(|known| known.name == name) {
+            return Err(CheckError::Twice { file, name });
+        }
+        let numbers = [check.at_least, check.at_most, check.share_of_rated_mass];
+        if numbers.iter().flatten().any(|number| !number.is_finite()) {
+            return Err(CheckError::NotFinite { file, name });
+        }
+        let limited = check.at_least.is_some()
+            || check.at_most.is_some()
+            || check.at_most_of.is_some()
+            || check.below_of.is_some();
+        if limited != check.unit.is_some() {
+            return Err(CheckError::HalfMeasured { file, name });
+        }
+        checks.push(check);
+    }
+    Ok(checks)
+}
+
+/// A piece of evidence that belongs to a powered gate.
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Paper {
+    /// What it is.
+    pub what: String,
+    /// Why it is wanted.
+    pub why: String,
+    /// Where that comes from.
+    pub source: String,
+    /// How that is known.
+    pub known_from: KnownFrom,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Papers {
+    paper: Vec<Paper>,
+}
+
+/// The evidence that belongs to a powered gate. As with [`built_in`], a fault in the file shows as an empty list in the tests.
+#[must_use]
+pub fn papers() -> Vec<Paper> {
+    toml::from_str::<Papers>(PAPERS).map_or_else(|_| Vec::new(), |papers| papers.paper)
+}

@@ -1,0 +1,374 @@
+//! The visit before it is made: the test points that are wanted, why, what is there already, and under which names to save.
+
+use std::fmt::Write;
+
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+use serde::Serialize;
+
+use super::State;
+use super::cautions::CAUTIONS;
+use super::elevation::{Elevation, Point, detail, overview};
+use super::place::{gap_and_height, upright, view};
+use super::style::{DRAWINGS, PAGE};
+use crate::gate::names::PlacedLog;
+use crate::gate::{GateFile, Pattern};
+use crate::limits::{Direction, Hazard, KnownFrom, Plan, TestPoint, UnreadHazard, unread_hazards};
+
+/// A plan laid beside the logs that are there.
+#[derive(Clone, Debug)]
+pub struct PlanSheet<'a> {
+    gate: &'a GateFile,
+    profile_title: &'a str,
+    plan: &'a Plan,
+    points: Vec<Row>,
+    hazards: Vec<UnreadHazard>,
+}
+
+/// A wanted test point.
+#[derive(Clone, Debug, Serialize)]
+struct Row {
+    number: usize,
+    test_point: TestPoint,
+    why: String,
+    known_from: KnownFrom,
+    repeats_wanted: usize,
+    /// Logs whose names say that they were taken here; none was opened.
+    found: Vec<String>,
+    /// Names to save the missing hits under; fewer than are missing where the pattern of names cannot say all of the hit.
+    save_as: Vec<String>,
+}
+
+impl Row {
+    fn missing(&self) -> usize {
+        self.repeats_wanted.saturating_sub(self.found.len())
+    }
+}
+
+#[derive(Serialize)]
+struct Document<'a> {
+    schema: &'static str,
+    gate: &'a str,
+    profile: &'a str,
+    scheme: &'a str,
+    source: &'a str,
+    hits_wanted: usize,
+    hits_found: usize,
+    points: &'a [Row],
+    notes: &'a [String],
+    without_reading: Vec<HazardLine<'a>>,
+}
+
+#[derive(Serialize)]
+struct HazardLine<'a> {
+    hazard: &'a str,
+    instead: &'a str,
+    known_from: KnownFrom,
+}
+
+impl<'a> PlanSheet<'a> {
+    /// The plan of a gate beside the logs that are there, which are known by their names alone.
+    #[must_use]
+    pub fn new(
+        gate: &'a GateFile,
+        profile_title: &'a str,
+        plan: &'a Plan,
+        logs: &[PlacedLog],
+    ) -> Self {
+        let pattern = gate
+            .logs
+            .as_ref()
+            .and_then(|logs| Pattern::parse(logs.names.as_deref()?).ok());
+        let rows = plan.points.iter().enumerate().map(|(index, wanted)| {
+            let here: Vec<&PlacedLog> = logs
+                .iter()
+                .filter(|log| log.point == wanted.point)
+                .collect();
+            let taken = |repeat: &u32| here.iter().any(|log| log.repeat == *repeat);
+            let missing = wanted.repeats.saturating_sub(here.len());
+            let free = (1..).filter(|repeat| !taken(repeat)).take(missing);
+            Row {
+                number: index + 1,
+                test_point: wanted.point,
+                why: wanted.why.clone(),
+                known_from: wanted.known_from,
+                repeats_wanted: wanted.repeats,
+                save_as: free
+                    .filter_map(|repeat| pattern.as_ref()?.name_of(&wanted.point, repeat))
+                    .collect(),
+                found: here.iter().map(|log| log.file.clone()).collect(),
+            }
+        });
+        Self {
+            gate,
+            profile_title,
+            plan,
+            points: rows.collect(),
+            hazards: unread_hazards(gate.gate.motion),
+        }
+    }
+
+    /// Hits that are wanted.
+    #[must_use]
+    pub fn wanted(&self) -> usize {
+        self.points.iter().map(|row| row.repeats_wanted).sum()
+    }
+
+    /// Hits that are still to be made.
+    #[must_use]
+    pub fn missing(&self) -> usize {
+        self.points.iter().map(Row::missing).sum()
+    }
+
+    /// The names under which the missing hits are to be saved, one a line.
+    #[must_use]
+    pub fn names(&self) -> String {
+        let names = self.points.iter().flat_map(|row| &row.save_as);
+        names.map(|name| format!("{name}\n")).collect()
+    }
+
+    /// The plan as one JSON object, `relent.plan/1`.
+    ///
+    /// # Errors
+    /// Those of the JSON writer; none is known.
+    pub fn json(&self) -> Result<String, serde_json::Error> {
+        serde_json::to_string_pretty(&Document {
+            schema: "relent.plan/1",
+            gate: &self.gate.gate.name,
+            profile: self.profile_title,
+            scheme: &self.plan.scheme,
+            source: &self.plan.source,
+            hits_wanted: self.wanted(),
+            hits_found: self.wanted() - self.missing(),
+            points: &self.points,
+            notes: &self.plan.notes,
+            without_reading: self
+                .hazards
+                .iter()
+                .map(|one| HazardLine {
+                    hazard: &one.hazard,
+                    instead: &one.instead,
+                    known_from: one.known_from,
+                })
+                .collect(),
+        })
+    }
+
+    fn sentence(&self) -> String {
+        let (wanted, missing) = (self.wanted(), self.missing());
+        format!(
+            "{}: {wanted} hits at {} test points by the scheme “{}” of {}; {missing} still to be made.",
+            self.gate.gate.name,
+            self.points.len(),
+            self.plan.scheme,
+            self.profile_title,
+        )
+    }
+
+    /// The plan as lines for a terminal.
+    #[must_use]
+    pub fn terminal(&self) -> String {
+        let mut text = format!("{}\nSource: {}.\n", self.sentence(), self.plan.source);
+        for ((direction, hazard), rows) in self.views() {
+            let _ = writeln!(text, "\n{}", view(direction, hazard));
+            let place = if self.is_upright() {
+                "from left, mm"
+            } else {
+                "height, mm"
+            };
+            let _ = writeln!(text, "  no   gap, mm   {place:>13}   hits   why");
+            for row in rows {
+                let _ = writeln!(
+                    text,
+                    "  {:>2}   {:>7}   {:>13}   {:>4}   {} ({})",
+                    row.number,
+                    row.test_point.gap_mm,
+                    row.test_point.height_mm,
+                    format!("{}/{}", row.found.len(), row.repeats_wanted),
+                    row.why,
+                    row.known_from,
+                );
+            }
+        }
+        text.push_str(&self.saving());
+        for note in &self.plan.notes {
+            let _ = writeln!(text, "Note: {note}.");
+        }
+        text.push_str("\nNo gauge reads these; assess each by other means:\n");
+        for one in &self.hazards {
+            let _ = writeln!(
+                text,
+                "  - {}: {} ({})",
+                one.hazard, one.instead, one.known_from
+            );
+        }
+        text
+    }
+
+    fn saving(&self) -> String {
+        if self.missing() == 0 {
+            return "\nEvery wanted hit has a log of its name; `relent assess` reads them.\n"
+                .to_owned();
+        }
+        let names: usize = self.points.iter().map(|row| row.save_as.len()).sum();
+        let first = self.points.iter().flat_map(|row| &row.save_as).next();
+        match first {
+            Some(first) if names == self.missing() => {
+                format!("\nSave each hit in a file of its own, the first as {first}; --names lists all {names}.\n")
+            }
+            Some(_) | None => "\nThe gate file has no pattern of names that says all of these hits: write [logs] names with {hazard} and {repeat} in it, or list the logs one by one.\n".to_owned(),
+        }
+    }
+
+    fn is_upright(&self) -> bool {
+        upright(self.gate.gate.motion)
+    }
+
+    /// The rows by direction and part.
+    fn views(&self) -> Vec<((Direction, Hazard), Vec<&Row>)> {
+        let mut views: Vec<((Direction, Hazard), Vec<&Row>)> = Vec::new();
+        for row in &self.points {
+            let key = (row.test_point.direction, row.test_point.hazard);
+            match views.iter_mut().find(|(known, _)| *known == key) {
+                Some((_, rows)) => rows.push(row),
+                None => views.push((key, vec![row])),
+            }
+        }
+        views
+    }
+
+    /// The drawing of a view: empty marks with the numbers of the table.
+    fn elevation(&self, (direction, hazard): (Direction, Hazard), rows: &[&Row]) -> Elevation {
+        let gate = &self.gate.gate;
+        let size = |size: Option<crate::quantity::Millimetre>| {
+            size.map_or(0.0, crate::quantity::Millimetre::get)
+        };
+        Elevation {
+            title: view(direction, hazard),
+            statement: format!(
+                "{} test points, numbered as in the table below.",
+                rows.len()
+            ),
+            motion: gate.motion,
+            direction,
+            opening_mm: size(gate.clear_opening.or(gate.leaf_width)),
+            height_mm: size(gate.leaf_height),
+            clearance_mm: size(gate.ground_clearance),
+            points: rows
+                .iter()
+                .map(|row| Point {
+                    gap_mm: row.test_point.gap_mm,
+                    height_mm: row.test_point.height_mm,
+                    state: State::NotTested,
+                    share: None,
+                    number: row.number.to_string(),
+                })
+                .collect(),
+        }
+    }
+
+    /// The plan as a page to print and take along.
+    #[must_use]
+    pub fn html(&self) -> Vec<u8> {
+        let page = html! {
+            (DOCTYPE)
+            html lang="en" {
+                head {
+                    meta charset="utf-8";
+                    meta name="viewport" content="width=device-width, initial-scale=1";
+                    meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'";
+                    title { (self.gate.gate.name) " · test points" }
+                    style { (PreEscaped(PAGE)) (PreEscaped(DRAWINGS)) (PreEscaped(SHEET)) }
+                }
+                body {
+                    header {
+                        h1 { "Test points of " (self.gate.gate.name) }
+                        p.sentence { (self.sentence()) }
+                        p.soft { "Source of the scheme: " (self.plan.source) "." }
+                    }
+                    main {
+                        @for (key, rows) in self.views() { (self.drawn(key, &rows)) }
+                        (self.remarks())
+                    }
+                }
+            }
+        };
+        page.into_string().into_bytes()
+    }
+
+    fn drawn(&self, key: (Direction, Hazard), rows: &[&Row]) -> Markup {
+        let elevation = self.elevation(key, rows);
+        let motion = self.gate.gate.motion;
+        let most = rows.iter().map(|row| row.repeats_wanted).max().unwrap_or(0);
+        html! {
+            section {
+                h2 { (elevation.title) }
+                figure.elevation {
+                    div.views { (overview(&elevation)) (detail(&elevation)) }
+                    figcaption { "Seen from the front with the leaf closing to the right; the gate may be the mirror image. Dashed squares: to be tested." }
+                }
+                table.sheet {
+                    thead { tr {
+                        th.number scope="col" { "no" }
+                        th scope="col" { "where, and why there" }
+                        @for hit in 1..=most { th scope="col" { "hit " (hit) ", N" } }
+                        th scope="col" { "save as" }
+                    } }
+                    tbody { @for row in rows { tr {
+                        td.number { (row.number) }
+                        td { (gap_and_height(&row.test_point, motion)) br; span.soft { (row.why) " (" (row.known_from) ")" } }
+                        @for hit in 0..most {
+                            td.blank { @if hit < row.found.len() { "there" } @else if hit >= row.repeats_wanted { "–" } }
+                        }
+                        td.names { @for name in &row.save_as { (name) br; } }
+                    } } }
+                }
+            }
+        }
+    }
+
+    fn remarks(&self) -> Markup {
+        html! {
+            @if !self.plan.notes.is_empty() {
+                section { h2 { "Left out or moved" } ul { @for note in &self.plan.notes { li { (note) "." } } } }
+            }
+            section {
+                h2 { "What no gauge reads: assess by other means" }
+                table.sheet {
+                    thead { tr { th scope="col" { "hazard" } th scope="col" { "what to do instead" } th scope="col" { "found" } } }
+                    tbody { @for one in &self.hazards { tr { td { (one.hazard) } td { (one.instead) span.soft { " (" (one.known_from) ")" } } td.wide-blank {} } } }
+                }
+            }
+            section {
+                h2 { "On site" }
+                table.sheet { tbody { @for what in SITE { tr { th scope="row" { (what) } td.wide-blank {} } } } }
+                ul { @for caution in CAUTIONS { li { (caution) } } }
+                p { "Notes" }
+                div.notes {}
+            }
+        }
+    }
+}
+
+/// What belongs in the record of a visit besides the hits.
+const SITE: [&str; 8] = [
+    "date and time",
+    "tested by",
+    "gauge, serial number, calibration due",
+    "extension, support and angle of the gauge",
+    "temperature, wind",
+    "supply voltage or battery",
+    "drive, firmware, settings as found",
+    "anything changed during the visit",
+];
+
+/// What the sheet adds to the style of the report.
+pub(super) const SHEET: &str = "
+table.sheet td.blank { min-width: 3.6rem; border-left: 1px solid var(--hair); color: var(--soft); }
+table.sheet td, table.sheet th { padding-left: .35rem; }
+table.sheet td.names { font-family: ui-monospace, monospace; font-size: 8pt; white-space: nowrap; }
+table.sheet td.wide-blank { min-width: 12rem; border-left: 1px solid var(--hair); }
+.notes { height: 9rem; background: repeating-linear-gradient(transparent, transparent 1.75rem, var(--hair) 1.75rem, var(--hair) 1.8rem); }
+table.sheet + ul { margin-top: .8rem; }
+@media print { .views { flex-wrap: nowrap; } .views svg { max-width: 100%; } .notes { height: 16rem; } }
+@page { margin: 14mm; }
+";
