@@ -290,6 +290,9 @@ fn all_units(row: &[String]) -> bool {
 /// The cells of a line if it can be a row of heads: words, not numbers.
 fn row(line: &[u8], delimiter: Delimiter, width: usize) -> Option<Vec<String>> {
     let line = strip_remark(line);
+    if width == 1 && number::begins_one(line) {
+        return None;
+    }
     let cells = parted(line, delimiter, width);
     let filled: Vec<&String> = cells.iter().filter(|cell| !cell.is_empty()).collect();
     if filled.is_empty() || (width > 1 && filled.len() < 2) || filled.len() * 2 < width {

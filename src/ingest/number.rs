@@ -75,6 +75,13 @@ pub(super) fn with_unit(cell: &[u8], mark: Mark) -> Option<(Number, &str)> {
     }
 }
 
+/// True for text that begins like a number, with a digit, a sign or a point.
+pub(super) fn begins_one(text: &[u8]) -> bool {
+    trim(text)
+        .first()
+        .is_some_and(|byte| byte.is_ascii_digit() || matches!(byte, b'-' | b'+' | b'.'))
+}
+
 /// A cell without the blanks around it, those outside ASCII too.
 pub(super) fn trim(mut cell: &[u8]) -> &[u8] {
     const WIDE: [&[u8]; 5] = [

@@ -14,10 +14,20 @@ pub(super) enum Kind {
     Text,
 }
 
+/// The shape of one line that is neither blank nor a remark.
+struct Shape {
+    /// Its place in the lines given.
+    place: usize,
+    number: u64,
+    /// Its cells among all kinds.
+    cells: std::ops::Range<usize>,
+    /// Whether it begins like a number.
+    begins_like_one: bool,
+}
+
 /// The shapes of lines under one delimiter.
 pub(super) struct Shapes {
-    /// Line number and range in `kinds` of every line that is neither blank nor a remark, with its place in the lines given.
-    lines: Vec<(usize, u64, std::ops::Range<usize>)>,
+    lines: Vec<Shape>,
     kinds: Vec<Kind>,
     delimiter: Delimiter,
 }
@@ -71,9 +81,12 @@ impl Shapes {
             cells::split(line.text, delimiter, &mut found);
             let start = shapes.kinds.len();
             shapes.kinds.extend(found.iter().map(|cell| kind(cell)));
-            shapes
-                .lines
-                .push((place, line.number, start..shapes.kinds.len()));
+            shapes.lines.push(Shape {
+                place,
+                number: line.number,
+                cells: start..shapes.kinds.len(),
+                begins_like_one: number::begins_one(text),
+            });
         }
         shapes
     }
@@ -82,12 +95,12 @@ impl Shapes {
     pub(super) fn too_wide(&self, most: usize) -> Option<u64> {
         self.lines
             .iter()
-            .find(|(_, _, range)| range.len() > most)
-            .map(|(_, line, _)| *line)
+            .find(|line| line.cells.len() > most)
+            .map(|line| line.number)
     }
 
     fn kinds(&self, at: usize) -> &[Kind] {
-        &self.kinds[self.lines[at].2.clone()]
+        &self.kinds[self.lines[at].cells.clone()]
     }
 
     fn like_a_row(&self, at: usize) -> bool {
@@ -114,7 +127,7 @@ impl Shapes {
             .collect();
         let widths = || inside.iter().map(|at| self.kinds(*at).len());
         let block = Block {
-            first: self.lines[first].0,
+            first: self.lines[first].place,
             width,
             widest: widths().max()?,
             narrowest: widths().min()?,
@@ -178,7 +191,8 @@ impl Shapes {
             let keyed = matches!(kinds.get(key), Some(Kind::Number | Kind::Stamp));
             let like = self.like_a_row(above);
             let close = kinds.len() == width || (like && self.agrees(above, numeric));
-            if !(keyed && close && (width > 1 || like)) {
+            let bare = width == 1 && self.lines[above].begins_like_one;
+            if !(bare || keyed && close && (width > 1 || like)) {
                 break;
             }
             first = above;

@@ -14,10 +14,7 @@ impl Slow<'_> {
             self.inside(first, table);
         }
         let trimmed = number::trim(line.text);
-        let like_a_number = trimmed
-            .first()
-            .is_some_and(|byte| byte.is_ascii_digit() || matches!(byte, b'-' | b'+' | b'.'));
-        let damaged = damaged || like_a_number || self.dialect.width == 1;
+        let damaged = damaged || number::begins_one(trimmed) || self.dialect.width == 1;
         if damaged && self.plan.instants == Instants::Rows {
             table.next_row();
         }
