@@ -1,7 +1,5 @@
 //! How a log is written, as data: everything the table reader needs to know, declared before the first row is read.
 
-use super::sample::Column;
-
 /// The decimal mark.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Mark {
@@ -69,8 +67,6 @@ pub(super) struct Dialect {
     /// Who says what the decimal mark is.
     pub(super) mark_from: Source,
     pub(super) short_rows: ShortRows,
-    /// Whether the rows looked at differ in their number of cells.
-    pub(super) ragged: bool,
     /// Cells of a row.
     pub(super) width: usize,
     /// Line of the first row, from 1, and its offset in the text.
@@ -79,7 +75,7 @@ pub(super) struct Dialect {
     /// What was written above each column; shorter than `width` where nothing was.
     pub(super) heads: Vec<super::heads::Head>,
     /// What the cells of each column look like in the first rows.
-    pub(super) columns: Vec<Column>,
+    pub(super) columns: Vec<super::sample::Column>,
     /// What the dialect was seen by, for the record's provenance.
     pub(super) evidence: String,
 }
@@ -94,10 +90,14 @@ pub(super) enum ShortRows {
 }
 
 impl Dialect {
-    /// Whether a whole number in this column may be what the delimiter left of a number with a thousands mark: where all others
-    /// have the same number of decimals, or where rows end early and a cell too many does not show.
+    /// Whether a thousands mark that is also the delimiter would part a number of this column in two cells, and leave a whole
+    /// number where all others have decimals.
     pub(super) fn may_tear(&self, column: usize) -> bool {
-        self.may_group() && (self.ragged || self.columns.get(column).is_some_and(Column::is_fixed))
+        self.may_group()
+            && self
+                .columns
+                .get(column)
+                .is_some_and(|seen| (1..usize::MAX).contains(&seen.fewest))
     }
 
     /// Whether the delimiter may stand inside a number as its thousands mark.

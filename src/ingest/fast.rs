@@ -10,8 +10,6 @@ use crate::quantity::ForceUnit;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Slot {
     Skip,
-    /// Not read, but a number: words in its place make another kind of line.
-    SkipNumber,
     Time,
     Stamp,
     /// Added to the force, with the number of the factor.
@@ -45,18 +43,7 @@ impl Fast {
         if plan.quality.is_some() {
             return None;
         }
-        let rows = plan.instants == Instants::Rows;
-        let mut slots: Vec<Slot> = dialect
-            .columns
-            .iter()
-            .map(|seen| {
-                if rows && seen.is_numbers() {
-                    Slot::SkipNumber
-                } else {
-                    Slot::Skip
-                }
-            })
-            .collect();
+        let mut slots = vec![Slot::Skip; dialect.width];
         for (at, force) in plan.forces.iter().enumerate() {
             *slots.get_mut(force.column)? = Slot::Force(at);
         }
@@ -66,7 +53,7 @@ impl Fast {
             Instants::Rows => {}
         }
         for (at, extra) in plan.extras.iter().enumerate() {
-            if matches!(slots[extra.column], Slot::Skip | Slot::SkipNumber) {
+            if slots[extra.column] == Slot::Skip {
                 slots[extra.column] = Slot::Extra(at);
             }
         }
@@ -86,7 +73,7 @@ impl Fast {
             delimiter: dialect.delimiter,
             mark: dialect.mark.byte(),
             padded: dialect.delimiter != Delimiter::Blanks,
-            rows,
+            rows: plan.instants == Instants::Rows,
         })
     }
 
@@ -127,12 +114,6 @@ impl Fast {
         for (place, slot) in self.slots.iter().enumerate() {
             match *slot {
                 Slot::Skip => at = self.skip(text, at)?,
-                Slot::SkipNumber => {
-                    if text.get(at).is_some_and(u8::is_ascii_alphabetic) {
-                        return None;
-                    }
-                    at = self.skip(text, at)?;
-                }
                 Slot::Time => (time, at) = self.cell(text, at, 0)?,
                 Slot::Force(which) => {
                     let value;

@@ -320,8 +320,7 @@ pub(super) fn strip_remark(line: &[u8]) -> &[u8] {
     line
 }
 
-/// The cells of a row of heads: by the delimiter of the rows, or by another one that gives as many cells as they have. Not
-/// where commas or blanks part the rows: those may be marks inside numbers, and the delimiter of the heads the true one.
+/// The cells of a row of heads: by the delimiter of the rows, or by another one that gives as many cells as they have.
 fn parted(line: &[u8], delimiter: Delimiter, width: usize) -> Vec<String> {
     let own = by(line, delimiter);
     let unit_alone = |cell: &String| cell.starts_with(['[', '(', '{']);
@@ -331,11 +330,7 @@ fn parted(line: &[u8], delimiter: Delimiter, width: usize) -> Vec<String> {
     if own.len() == width {
         return own;
     }
-    let others: &[u8] = match delimiter {
-        Delimiter::Byte(b',') | Delimiter::Blanks => &[],
-        _ => b"\t;,|",
-    };
-    for byte in others.iter().copied() {
+    for byte in [b'\t', b';', b',', b'|'] {
         let other = by(line, Delimiter::Byte(byte));
         if other.len() == width && width > 1 {
             return other;

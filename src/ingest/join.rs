@@ -5,7 +5,6 @@ use std::borrow::Cow;
 use super::cells::Cells;
 use super::dialect::{Delimiter, Mark};
 use super::number::{self, Grouping, Value};
-use super::sample::Column;
 
 /// Rows with more columns or more torn numbers than this are not joined.
 const MOST_COLUMNS: usize = 24;
@@ -105,17 +104,4 @@ pub(super) fn is_torn(cells: &Cells<'_>, at: usize, mark: Mark) -> bool {
     let digits = left.strip_prefix(b"-").unwrap_or(left);
     let whole = (1..=3).contains(&digits.len()) && digits.iter().all(u8::is_ascii_digit);
     whole && digits.first() != Some(&b'0') && is_joined(&[left.clone(), right.clone()], mark, b'\'')
-}
-
-/// Whether a cell of digits does not look like the others of its column: a leading zero, or another number of decimals where
-/// that is fixed.
-pub(super) fn is_odd(cell: &[u8], column: &Column) -> bool {
-    let decimals = cell
-        .iter()
-        .rev()
-        .take_while(|byte| byte.is_ascii_digit())
-        .count();
-    let marked = decimals < cell.len();
-    let leads = cell.len() > 1 && cell[0] == b'0' && cell[1].is_ascii_digit();
-    leads || (column.is_fixed() && (!marked || decimals != column.most))
 }

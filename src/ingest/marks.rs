@@ -23,6 +23,8 @@ pub(super) struct Seen {
     comma: Option<Shown>,
     /// A cell that is a number with either, and another number with each.
     either: Option<Shown>,
+    /// Whether a comma stands inside a cell at all.
+    quoted_comma: Option<Shown>,
 }
 
 impl Seen {
@@ -53,6 +55,12 @@ impl Seen {
                 text: shown(cell),
             });
         }
+        if self.quoted_comma.is_none() && cell.contains(&b',') {
+            self.quoted_comma = Some(Shown {
+                line,
+                text: shown(cell),
+            });
+        }
     }
 
     fn settled(&self) -> bool {
@@ -75,7 +83,7 @@ pub(super) fn seen<'a>(
     for line in rows {
         look(&mut seen, line, delimiter, width, &mut found);
     }
-    if seen.settled() {
+    if seen.settled() || delimiter == Delimiter::Byte(b',') {
         return seen;
     }
     let Some(last) = rows.last() else { return seen };
@@ -118,6 +126,7 @@ fn look<'a>(
 /// Decides the mark, or asks.
 pub(super) fn decide(
     seen: &Seen,
+    delimiter: Delimiter,
     declared: Option<Mark>,
     answers: &Answers,
     questions: &mut Vec<Question>,
@@ -132,6 +141,7 @@ pub(super) fn decide(
         text,
         answer_with: "--decimal-mark . or --decimal-mark ,".to_owned(),
     };
+    let commas_part = delimiter == Delimiter::Byte(b',');
     match (&seen.point, &seen.comma) {
         (Some(point), Some(comma)) => {
             questions.push(ask(format!(
@@ -151,6 +161,7 @@ pub(super) fn decide(
         (None, None) => match (&seen.either, declared) {
             (_, Some(mark)) => mark,
             (None, None) => Mark::Point,
+            (Some(_), None) if commas_part && seen.quoted_comma.is_none() => Mark::Point,
             (Some(either), None) => {
                 questions.push(ask(format!(
                     "line {}: `{}` may have decimals or a thousands mark; no other cell decides",

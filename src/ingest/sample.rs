@@ -85,16 +85,6 @@ impl Column {
         }
     }
 
-    /// True if its numbers all have the same number of decimals, and some.
-    pub(super) fn is_fixed(&self) -> bool {
-        self.fewest == self.most && self.most > 0
-    }
-
-    /// True if its cells are numbers, but for a few.
-    pub(super) const fn is_numbers(&self) -> bool {
-        self.numbers > 2 * self.texts
-    }
-
     /// True if its cells are clock stamps.
     pub(super) const fn is_stamps(&self) -> bool {
         self.stamps > 0 && self.stamps >= self.numbers

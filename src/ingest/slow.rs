@@ -43,10 +43,8 @@ struct Pending {
     line: u64,
     text: String,
     /// Whether it is a damaged row rather than words: it has a force where the others have theirs, or as many cells as they
-    /// have, or it begins like a number. Its place in the order of the rows is kept for it.
+    /// have, or it begins like a number.
     damaged: bool,
-    /// Samples before it.
-    samples_before: usize,
 }
 
 /// Most lines that wait for what follows.
@@ -202,10 +200,6 @@ impl<'a> Slow<'a> {
             self.force(line.number, &cells, table)
         };
         self.extras(&cells, table);
-        if self.is_words(&cells, &force) {
-            self.wait(line, matches!(force, Cell::Number(_)), table);
-            return;
-        }
         match (instant, force) {
             (Cell::Number(time), Cell::Number(force)) => {
                 self.data_goes_on(table);

@@ -278,7 +278,7 @@ fn dialect(
         let commas = marks::unquoted_commas(&seen, block, &heads, &lines[block.first]);
         questions.extend(commas);
     }
-    let mark = marks::decide(&seen, preamble.mark, answers, &mut questions);
+    let mark = marks::decide(&seen, delimiter, preamble.mark, answers, &mut questions);
     let mark_from = if answers.decimal_mark.is_some() {
         Source::Person
     } else {
@@ -307,7 +307,6 @@ fn dialect(
             delimiter,
             mark,
             mark_from,
-            ragged: block.ragged(),
             short_rows: if block.ragged() && answers.force.is_some() {
                 ShortRows::EndEarly
             } else {

@@ -88,14 +88,6 @@ impl<'a> Slow<'a> {
                 }
                 continue;
             }
-            let seen = &self.dialect.columns;
-            let wide = cells.len() > self.dialect.width;
-            let odd = seen
-                .get(at + 1)
-                .is_some_and(|next| join::is_odd(&cells[at + 1], next));
-            if !(wide || odd || seen[at].is_fixed()) {
-                continue;
-            }
             let joined = [&cells[at], &cells[at + 1]]
                 .map(|cell| cell.to_vec())
                 .join(&join::between(self.dialect.delimiter));
@@ -323,21 +315,6 @@ impl<'a> Slow<'a> {
                 format!("the row is marked `{text}`")
             });
         }
-    }
-
-    /// True for a row that has words where all others have numbers, and no force; or, where the order of the rows is the
-    /// clock, even with one: `Max;412` below a table is no sample.
-    pub(super) fn is_words(&self, cells: &Cells<'_>, force: &Cell) -> bool {
-        let enough = match force {
-            Cell::Missing => true,
-            Cell::Number(_) => self.plan.instants == Instants::Rows,
-            Cell::NotFinite(_) | Cell::Bad(_) => false,
-        };
-        enough
-            && cells
-                .iter()
-                .zip(&self.dialect.columns)
-                .any(|(cell, seen)| seen.is_numbers() && shape::kind(cell) == Kind::Text)
     }
 
     /// True for a row in which no cell is a value.

@@ -3,7 +3,7 @@
 use super::super::cells::{Line, shown};
 use super::super::columns::Instants;
 use super::super::number;
-use super::super::table::{LostRow, Table, Why};
+use super::super::table::{Table, Why};
 use super::{MOST_PENDING, Pending, Slow};
 
 impl Slow<'_> {
@@ -14,18 +14,13 @@ impl Slow<'_> {
             self.inside(first, table);
         }
         let trimmed = number::trim(line.text);
-        let like_a_number = trimmed
-            .first()
-            .is_some_and(|byte| byte.is_ascii_digit() || matches!(byte, b'-' | b'+' | b'.'));
-        let damaged = damaged || like_a_number || self.dialect.width == 1;
-        if damaged && self.plan.instants == Instants::Rows {
-            table.next_row();
-        }
         self.pending.push(Pending {
             line: line.number,
             text: shown(trimmed),
-            damaged,
-            samples_before: table.times.len(),
+            damaged: damaged
+                || trimmed.first().is_some_and(|byte| {
+                    byte.is_ascii_digit() || matches!(byte, b'-' | b'+' | b'.')
+                }),
         });
     }
 
@@ -36,20 +31,21 @@ impl Slow<'_> {
         }
     }
 
-    /// A line of text between rows: a lost row if it is a damaged one, else a remark.
+    /// A line of text between rows: a lost row if it is a damaged one or all the row there can be, else a remark.
     fn inside(&self, pending: Pending, table: &mut Table) {
         let no_clock = self.plan.instants == Instants::Rows;
-        if pending.damaged {
-            let name = if no_clock { "a force" } else { "an instant" };
+        if pending.damaged || self.dialect.width == 1 {
+            let name = if no_clock { "force" } else { "instant" };
             table.notices.add("cell", Some(pending.line), || {
-                format!("`{}` where {name} was expected", pending.text)
+                format!("`{}` where an {name} was expected", pending.text)
             });
-            table.lost.push(LostRow {
-                samples_before: pending.samples_before,
-                line: pending.line,
-                text: pending.text,
-                why: if no_clock { Why::Force } else { Why::Instant },
-            });
+            let why = if no_clock {
+                table.next_row();
+                Why::Force
+            } else {
+                Why::Instant
+            };
+            table.lose(pending.line, pending.text, why);
         } else {
             table.notices.add("remark", Some(pending.line), || {
                 format!("`{}`", pending.text)
