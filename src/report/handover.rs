@@ -161,6 +161,7 @@ pub(super) fn section(subject: &Subject<'_>) -> Markup {
         p { @match &handover.maintenance { Some(words) => (words), None => "None is written down. Common intervals: every six months in commercial use, yearly in light use (United Kingdom, second-hand); at least every six months with a log (France, read); a test before first use, after a major change and yearly (Germany, second-hand).", } }
         p { "Next visit due: " strong { (day(handover.next_due)) } ", and at once after any event of the first page." }
         table.signatures {
+            thead { tr { th scope="col" { "who" } th scope="col" { "name" } th scope="col" { "date" } th scope="col" { "signature" } } }
             tbody {
                 tr { th scope="row" { "Handed over by" } td { (handover.handed_over_by.as_deref().unwrap_or("")) } td { "date: " (day(handover.date)) } td { "signature: ………………………" } }
                 tr { th scope="row" { "Received by" } td { (handover.received_by.as_deref().unwrap_or("")) } td { "date: " (day(handover.date)) } td { "signature: ………………………" } }
@@ -200,7 +201,7 @@ pub fn unsafe_note(assessment: &Assessment) -> Option<Vec<u8>> {
                         "the owner, in person and with this page", "whoever uses or manages the gate", "whoever maintains or installed it", "the authority, where local law asks for it",
                     ])) }
                     p { "It may be used again when the cause is put right, every point is tested anew, and somebody entitled to it says so in writing. Local law says who must be told and when; it comes before this page." }
-                    table.signatures { tbody {
+                    table.signatures { thead { tr { th scope="col" { "who" } th scope="col" { "name" } th scope="col" { "signature and date" } } } tbody {
                         tr { th scope="row" { "Told by" } td { (gate.visit.as_ref().and_then(|visit| visit.tested_by.as_deref()).unwrap_or("")) } td { "signature, date: ………………………" } }
                         tr { th scope="row" { "Received by" } td { (handover.and_then(|it| it.received_by.as_deref()).unwrap_or("")) } td { "signature, date: ………………………" } }
                     } }
