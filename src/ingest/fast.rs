@@ -98,17 +98,22 @@ impl Fast {
         mut line: u64,
         table: &mut Table,
     ) -> (usize, u64) {
-        if let (&[Slot::Time, Slot::Force(0)], Delimiter::Byte(delimiter)) =
-            (self.slots.as_slice(), self.delimiter)
-        {
-            let (factor, least) = (self.factors[0], self.least[0]);
-            while let Some((time, force, next)) = pair(text, at, delimiter, self.mark, least) {
-                table.push(time, force * factor, line);
-                at = next;
-                line += 1;
+        let (factor, least) = (self.factors[0], self.least[0]);
+        let delimiter = match (self.slots.as_slice(), self.delimiter) {
+            ([Slot::Time, Slot::Force(0)], Delimiter::Byte(byte)) => Some(byte),
+            _ => None,
+        };
+        loop {
+            if let Some(delimiter) = delimiter {
+                while let Some((time, force, next)) = pair(text, at, delimiter, self.mark, least) {
+                    table.push(time, force * factor, line);
+                    at = next;
+                    line += 1;
+                }
             }
-        }
-        while let Some(next) = self.row(text, at, line, table) {
+            let Some(next) = self.row(text, at, line, table) else {
+                break;
+            };
             at = next;
             line += 1;
         }
@@ -225,11 +230,11 @@ fn pair(
     least: usize,
 ) -> Option<(f64, f64, usize)> {
     let end = at + line_length(text, at)?;
-    let time = decimal(text, at, mark)?;
+    let time = quick(text, at, mark)?;
     if text.get(time.end) != Some(&delimiter) {
         return None;
     }
-    let force = decimal(text, time.end + 1, mark)?;
+    let force = quick(text, time.end + 1, mark)?;
     let returns = usize::from(text.get(force.end) == Some(&b'\r'));
     let plain = force.end + returns == end && force.decimals >= least;
     plain.then_some((time.value, force.value, end + 1))
@@ -277,26 +282,28 @@ pub(super) struct Decimal {
 
 /// A plain decimal from `at` on and where it ends: `-12.5`. Exact: a whole number below 2⁵³ divided by a power of ten up to
 /// 10²² is rounded once, like the correctly rounded parse (Clinger 1990).
-#[inline(always)]
+#[inline]
 pub(super) fn decimal(text: &[u8], at: usize, mark: u8) -> Option<Decimal> {
-    let Some(bytes) = text.get(at..).and_then(<[u8]>::first_chunk::<8>) else {
-        return long(text, at, mark);
-    };
+    quick(text, at, mark).or_else(|| long(text, at, mark))
+}
+
+/// A plain decimal that ends within eight bytes, with at least that many bytes left.
+#[inline(always)]
+fn quick(text: &[u8], at: usize, mark: u8) -> Option<Decimal> {
+    /// The smallest number whose last place is one: a whole number put in its last places is added to it exactly.
+    const TWO_52: f64 = 4_503_599_627_370_496.0;
+    let bytes = text.get(at..)?.first_chunk::<8>()?;
     let word = u64::from_le_bytes(*bytes);
     let negative = word as u8 == b'-';
     let sign = usize::from(negative);
-    match short(word >> (8 * sign), mark) {
-        Some((whole, decimals, length)) => {
-            let value = (whole as f64 / TENS[decimals & 7]).to_bits();
-            let sign_bit = u64::from(negative) << 63;
-            Some(Decimal {
-                value: f64::from_bits(value | sign_bit),
-                decimals,
-                end: at + sign + length,
-            })
-        }
-        None => long(text, at, mark),
-    }
+    let (whole, decimals, length) = short(word >> (8 * sign), mark)?;
+    let whole = f64::from_bits(TWO_52.to_bits() | whole) - TWO_52;
+    let value = (whole / TENS[decimals & 7]).to_bits();
+    Some(Decimal {
+        value: f64::from_bits(value | (u64::from(negative) << 63)),
+        decimals,
+        end: at + sign + length,
+    })
 }
 
 /// The digits of a decimal that ends within eight bytes, as one whole number, with the number of decimals (at most 6) and of

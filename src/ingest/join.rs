@@ -2,10 +2,11 @@
 
 use std::borrow::Cow;
 
-use super::cells::Cells;
+use super::cells::{self, Cells};
 use super::dialect::{Delimiter, Mark};
 use super::number::{self, Grouping, Value};
 use super::sample::Column;
+use super::shape::{self, Kind};
 
 /// Rows with more columns or more torn numbers than this are not joined.
 const MOST_COLUMNS: usize = 24;
@@ -118,4 +119,23 @@ pub(super) fn is_odd(cell: &[u8], column: &Column) -> bool {
     let marked = decimals < cell.len();
     let leads = cell.len() > 1 && cell[0] == b'0' && cell[1].is_ascii_digit();
     leads || (column.is_fixed() && (!marked || decimals != column.most))
+}
+
+/// Whether a line of a bare column is several numbers, parted by anything that parts cells.
+pub(super) fn several(line: &[u8]) -> bool {
+    const DELIMITERS: [Delimiter; 5] = [
+        Delimiter::Byte(b'\t'),
+        Delimiter::Byte(b';'),
+        Delimiter::Byte(b','),
+        Delimiter::Byte(b'|'),
+        Delimiter::Blanks,
+    ];
+    if shape::kind(line) == Kind::Number {
+        return false;
+    }
+    let mut cells = Vec::new();
+    DELIMITERS.into_iter().any(|delimiter| {
+        cells::split(line, delimiter, &mut cells);
+        cells.len() > 1 && cells.iter().all(|cell| shape::kind(cell) == Kind::Number)
+    })
 }

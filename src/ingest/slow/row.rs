@@ -15,6 +15,12 @@ impl<'a> Slow<'a> {
     /// A row with more cells than the log has columns: empty ones are left out, words are a remark, numbers are a doubt.
     pub(super) fn fit_width(&mut self, line: Line<'a>, cells: &mut Cells<'a>, table: &mut Table) {
         let width = self.dialect.width;
+        if self.dialect.delimiter == Delimiter::None && join::several(line.text) {
+            self.wide += 1;
+            if self.wide == 1 {
+                self.ask_wide(line, 2, table);
+            }
+        }
         self.mend(line, cells, table);
         while cells.len() > width
             && cells
