@@ -113,16 +113,18 @@ impl Table<'_> {
             .collect()
     }
 
-    /// What the heads are worth: their number must be that of the columns, but for remarks at the end of either.
+    /// What the heads are worth: their number must be that of the columns, but for remarks at the end of either. Where a
+    /// delimiter may stand inside a number, words beyond the heads may have been pushed there.
     fn heads_fit(&self) -> bool {
         let (heads, width) = (self.dialect.heads.len(), self.dialect.width);
         match heads.cmp(&width) {
             std::cmp::Ordering::Equal => true,
             std::cmp::Ordering::Less => {
+                let shifts = self.dialect.may_group();
                 heads > 0
                     && self.dialect.columns[heads..]
                         .iter()
-                        .all(|column| !column.has_values())
+                        .all(|column| !column.has_values() && !(shifts && column.texts > 0))
             }
             std::cmp::Ordering::Greater => self.dialect.heads[width..].iter().all(|head| {
                 head.text.is_empty()

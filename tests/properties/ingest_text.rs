@@ -177,6 +177,7 @@ fn line_ends() -> Vec<Case> {
 
 fn delimiters() -> Vec<Case> {
     vec![
+        asks("a blank in every force pushes the status word out", "time (ms)  load (daN)  Status\n0  3 174.33  OK\n1  4 430.47  OK\n2  6 182.95  OK\n3  8 630.00  OK\n", &[ForceColumn, Delimiter]),
         asks("a slow channel between blanks and no clock", "Rate: 500 Hz\nload (lbf)  Temp_C\n-0.14  20.0\n0.21\n0.55\n0.08\n1408.56  20.1\n0.38\n", &[Delimiter, ForceColumn]),
         asks("thousands blanks under heads parted by bars", "Rate: 100 Hz\nload_kN|Temp_C\n16 807.4|20.0\n23 456.7\n16 807.5\n12 043.2\n8 629.6\n", &[ForceColumn, Delimiter, DecimalMark]),
         asks("thousands commas under heads parted by semicolons", "Rate: 100 Hz\nForce in daN;Temp_C\n6,183;20.0\n8,629\n12,043\n16,807\n8,629;20.1\n6,183\n", &[ForceColumn, Delimiter, DecimalMark]),
@@ -366,7 +367,7 @@ fn every_line_end_is_read_and_a_torn_one_is_seen() {
 
 #[test]
 fn every_delimiter_is_read_or_asked() {
-    judge(&delimiters(), 31);
+    judge(&delimiters(), 32);
 }
 
 #[test]
