@@ -124,7 +124,7 @@ impl Table<'_> {
                 heads > 0
                     && self.dialect.columns[heads..]
                         .iter()
-                        .all(|column| !column.has_values() && !(shifts && column.texts > 0))
+                        .all(|column| !(column.has_values() || shifts && column.texts > 0))
             }
             std::cmp::Ordering::Greater => self.dialect.heads[width..].iter().all(|head| {
                 head.text.is_empty()
