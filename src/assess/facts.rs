@@ -18,13 +18,11 @@ pub(super) fn gauge_accuracy(gate: &GateFile) -> GaugeAccuracy {
         return accuracy;
     }
     if let Some(certificate) = &gauge.certificate {
-        return GaugeAccuracy::Certificate {
-            expanded: certificate.expanded_uncertainty.unwrap_or_default(),
-            expanded_share: certificate
-                .expanded_uncertainty_percent
-                .map_or(0.0, |percent| percent / 100.0),
-            k: certificate.coverage_factor,
-        };
+        return certified(
+            certificate.expanded_uncertainty,
+            certificate.expanded_uncertainty_percent,
+            certificate.coverage_factor,
+        );
     }
     if gauge.accuracy_percent.is_none() && gauge.accuracy.is_none() {
         return GaugeAccuracy::Unknown;
@@ -52,13 +50,20 @@ fn dated(gate: &GateFile, gauge: &GaugeSection) -> Option<GaugeAccuracy> {
     if older || !last.states_uncertainty() {
         return None;
     }
-    Some(GaugeAccuracy::Certificate {
-        expanded: last.expanded_uncertainty.unwrap_or_default(),
-        expanded_share: last
-            .expanded_uncertainty_percent
-            .map_or(0.0, |percent| percent / 100.0),
-        k: last.coverage_factor?,
-    })
+    Some(certified(
+        last.expanded_uncertainty,
+        last.expanded_uncertainty_percent,
+        last.coverage_factor?,
+    ))
+}
+
+/// What a certificate states: newtons, a share of the reading, or both; a part that it does not state is none of its sum.
+fn certified(expanded: Option<Newton>, percent: Option<f64>, k: f64) -> GaugeAccuracy {
+    GaugeAccuracy::Certificate {
+        expanded: expanded.unwrap_or_default(),
+        expanded_share: percent.map_or(0.0, |percent| percent / 100.0),
+        k,
+    }
 }
 
 /// The band of the spring rate that the profile asks for, where it asks for one.

@@ -14,7 +14,6 @@ use crate::cli::screen;
 use crate::cli::stop::Stop;
 use crate::ingest;
 use crate::report::{self, Budgets};
-use crate::verdict::Verdict;
 
 /// The page of its own for a gate that must not stay as it is. Where nothing says so, one of an earlier run is taken away.
 const UNSAFE_NOTE: &str = "must-not-stay.html";
@@ -80,7 +79,7 @@ pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
             screen::print(&format!("\nReport: {}\n", page.display()));
         }
     }
-    Ok(exit_of(&assessment))
+    Ok(assessment.overall().verdict.into())
 }
 
 /// Reads the logs of an opened folder and assesses them.
@@ -103,8 +102,8 @@ pub fn write_report(
     budgets: Budgets,
 ) -> Result<PathBuf, Stop> {
     let json = json(assessment)?;
-    let table = report::findings_csv(assessment).map_err(fault)?;
-    let page = report::html(assessment, &ingest::sha256(&json), budgets).map_err(fault)?;
+    let table = report::findings_csv(assessment).map_err(Stop::fault)?;
+    let page = report::html(assessment, &ingest::sha256(&json), budgets).map_err(Stop::fault)?;
     output::write_whole(&place.join("assessment.json"), &json)?;
     output::write_whole(&place.join("findings.csv"), &table)?;
     let path = place.join("report.html");
@@ -118,20 +117,5 @@ pub fn write_report(
 }
 
 fn json(assessment: &Assessment) -> Result<Vec<u8>, Stop> {
-    report::assessment_json(assessment).map_err(fault)
-}
-
-/// An error that no input is known to cause.
-fn fault(error: impl std::error::Error) -> Stop {
-    Stop::because(error, "this is a fault of relent: please report it")
-}
-
-/// The exit status of a verdict.
-#[must_use]
-pub fn exit_of(assessment: &Assessment) -> Exit {
-    match assessment.overall().verdict {
-        Verdict::Within => Exit::Done,
-        Verdict::Over => Exit::Over,
-        Verdict::Undecided => Exit::Undecided,
-    }
+    report::assessment_json(assessment).map_err(Stop::fault)
 }

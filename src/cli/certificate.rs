@@ -102,8 +102,7 @@ pub fn run(args: &CertificateArgs) -> Result<Exit, Stop> {
         visits: &visits,
     };
     if args.json {
-        let text = serde_json::to_string_pretty(&list)
-            .map_err(|error| Stop::because(error, "this is a fault of relent: please report it"))?;
+        let text = serde_json::to_string_pretty(&list).map_err(Stop::fault)?;
         screen::print(&format!("{text}\n"));
     } else {
         screen::print(&text(&list));
@@ -209,7 +208,7 @@ fn visit(
             .then(|| open(&with).is_none()),
         verdict: assessment.overall().verdict,
     };
-    Ok((visit, assess::exit_of(&assessment)))
+    Ok((visit, assessment.overall().verdict.into()))
 }
 
 fn text(list: &List<'_>) -> String {

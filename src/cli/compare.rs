@@ -168,7 +168,7 @@ pub fn run(args: &CompareArgs) -> Result<Exit, Stop> {
     if !open.is_empty() {
         return Err(Stop(open));
     }
-    let json = compare_json(&comparison).map_err(fault)?;
+    let json = compare_json(&comparison).map_err(Stop::fault)?;
     let written = place
         .map(|place| write(&comparison, &json, &place))
         .transpose()?;
@@ -422,15 +422,10 @@ fn design(args: &CompareArgs, terms: &Terms, pilots: Vec<Series>) -> Result<Exit
     };
     let found = needs(&pilots, terms, goal);
     if args.json {
-        let json = design_json(&found, terms, goal).map_err(fault)?;
+        let json = design_json(&found, terms, goal).map_err(Stop::fault)?;
         screen::print(&String::from_utf8_lossy(&json));
     } else {
         screen::print(&design_text(&found, terms, goal));
     }
     Ok(Exit::Done)
-}
-
-/// An error that no input is known to cause.
-fn fault(error: impl std::error::Error) -> Stop {
-    Stop::because(error, "this is a fault of relent: please report it")
 }

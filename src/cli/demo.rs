@@ -23,8 +23,7 @@ pub struct DemoArgs {
 ///
 /// The exit status is that of the work, not of the invented verdict: a demo that was written and judged is done.
 pub fn run(args: &DemoArgs) -> Result<Exit, Stop> {
-    let files = demo::files()
-        .map_err(|error| Stop::because(error, "this is a fault of relent: please report it"))?;
+    let files = demo::files().map_err(Stop::fault)?;
     for file in files {
         let path = args.folder.join(&file.path);
         if let Some(parent) = path.parent() {

@@ -2,6 +2,8 @@
 
 use std::process::ExitCode;
 
+use crate::verdict::Verdict;
+
 /// How a command ended, from best to worst.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Exit {
@@ -48,5 +50,15 @@ impl Exit {
 impl From<Exit> for ExitCode {
     fn from(exit: Exit) -> Self {
         Self::from(exit.code())
+    }
+}
+
+impl From<Verdict> for Exit {
+    fn from(verdict: Verdict) -> Self {
+        match verdict {
+            Verdict::Within => Self::Done,
+            Verdict::Over => Self::Over,
+            Verdict::Undecided => Self::Undecided,
+        }
     }
 }

@@ -86,9 +86,7 @@ pub fn run(args: &PlanArgs) -> Result<Exit, Stop> {
         output::write_whole(path, &sheet.html())?;
     }
     if args.json {
-        let text = sheet
-            .json()
-            .map_err(|error| Stop::because(error, "this is a fault of relent: please report it"))?;
+        let text = sheet.json().map_err(Stop::fault)?;
         screen::print(&format!("{text}\n"));
     } else if args.names {
         screen::print(&sheet.names());

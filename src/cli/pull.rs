@@ -17,7 +17,6 @@ use crate::quantity::{Hertz, Kilogram, Newton};
 use crate::readiness::{self, Along, PullSettings, Unit, friction_of, rolling_force};
 use crate::report::{Model, PullSheet, Rated};
 use crate::trace::Trace;
-use crate::verdict::Verdict;
 
 /// Options of `relent pull`.
 #[derive(Args, Debug)]
@@ -101,9 +100,7 @@ pub fn run(args: &PullArgs) -> Result<Exit, Stop> {
         output::write_whole(path, &sheet.html())?;
     }
     if args.json {
-        let text = sheet
-            .json()
-            .map_err(|error| Stop::because(error, "this is a fault of relent: please report it"))?;
+        let text = sheet.json().map_err(Stop::fault)?;
         screen::print(&format!("{text}\n"));
     } else {
         screen::print(&sheet.terminal());
@@ -111,11 +108,7 @@ pub fn run(args: &PullArgs) -> Result<Exit, Stop> {
             screen::print(&format!("\nPage: {}\n", path.display()));
         }
     }
-    Ok(match sheet.verdict() {
-        Verdict::Within => Exit::Done,
-        Verdict::Over => Exit::Over,
-        Verdict::Undecided => Exit::Undecided,
-    })
+    Ok(sheet.verdict().into())
 }
 
 /// Reads the log. One without a clock but with a position needs none: its rows are counted instead, and only the position is used.

@@ -39,8 +39,8 @@ pub fn run(args: &ReadArgs) -> Result<Exit, Stop> {
     }
     let name = args.log.display().to_string();
     if args.json {
-        let text = serde_json::to_string(&ingest::document(&name, &reading))
-            .map_err(|error| Stop::because(error, "this is a fault of relent: please report it"))?;
+        let text =
+            serde_json::to_string(&ingest::document(&name, &reading)).map_err(Stop::fault)?;
         screen::print(&format!("{text}\n"));
     } else {
         screen::print(&page(&name, &reading));

@@ -30,8 +30,8 @@ pub fn run(args: &ReadyArgs) -> Result<Exit, Stop> {
     screen::complain(&folder.warnings);
     let readiness = of_folder(&folder)?;
     if args.json {
-        let text = report::readiness_json(&folder.gate.gate.name, &readiness)
-            .map_err(|error| Stop::because(error, "this is a fault of relent: please report it"))?;
+        let text =
+            report::readiness_json(&folder.gate.gate.name, &readiness).map_err(Stop::fault)?;
         screen::print(&format!("{text}\n"));
     } else {
         screen::print(&report::readiness_terminal(

@@ -31,7 +31,7 @@ pub fn man() -> Result<Exit, Stop> {
     for page in std::iter::once(command.clone()).chain(parts) {
         clap_mangen::Man::new(page)
             .render(&mut pages)
-            .map_err(|error| Stop::because(error, "this is a fault of relent: please report it"))?;
+            .map_err(Stop::fault)?;
     }
     screen::print(&String::from_utf8_lossy(&pages));
     Ok(Exit::Done)

@@ -20,6 +20,11 @@ impl Stop {
         Self(vec![Complaint::error(what).help(help)])
     }
 
+    /// An error that no input is known to cause.
+    pub fn fault(error: impl std::error::Error) -> Self {
+        Self::because(error, "this is a fault of relent: please report it")
+    }
+
     /// A file that could not be read.
     pub fn unreadable(path: &Path, error: &io::Error) -> Self {
         Self(vec![Complaint::of_file(

@@ -7,6 +7,7 @@ use super::State;
 use super::page::Subject;
 use super::place::{gap_and_height, places, printed, state};
 use super::readiness::capital;
+use super::sheet;
 use super::style::PAGE;
 use crate::assess::Assessment;
 use crate::gate::Shown;
@@ -180,9 +181,7 @@ pub fn unsafe_note(assessment: &Assessment) -> Option<Vec<u8>> {
         (DOCTYPE)
         html lang="en" {
             head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'";
+                (sheet::closed_to_the_net())
                 title { (gate.gate.name) " · must not stay as it is" }
                 style { (PreEscaped(PAGE)) (PreEscaped(NOTE)) (PreEscaped(OWN_PAGE)) }
             }

@@ -33,6 +33,7 @@ mod readiness;
 mod scene;
 mod section;
 mod sentence;
+mod sheet;
 
 use thiserror::Error;
 

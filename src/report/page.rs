@@ -5,6 +5,7 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 use super::place::{Place, places};
 use super::section;
 use super::sentence::Sentence;
+use super::sheet;
 use super::style::{DRAWINGS, PAGE};
 use super::{DrawingError, State};
 use super::{handover, readiness};
@@ -105,17 +106,10 @@ pub fn html(
 }
 
 fn head(subject: &Subject<'_>, digest: &str) -> Markup {
-    // Only hexadecimal digits may come into the sheet.
-    let foot: String = digest.chars().filter(char::is_ascii_hexdigit).collect();
-    let sheets = format!(
-        "@page {{ margin: 16mm 15mm 20mm; @bottom-left {{ content: \"record {foot}\"; font: 7pt ui-monospace, monospace; color: #5c5c5c; }} \
-         @bottom-right {{ content: counter(page) \" / \" counter(pages); font: 8pt sans-serif; color: #5c5c5c; }} }}"
-    );
+    let sheets = sheet::foot(digest);
     html! {
         head {
-            meta charset="utf-8";
-            meta name="viewport" content="width=device-width, initial-scale=1";
-            meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'";
+            (sheet::closed_to_the_net())
             meta name="generator" content={ "relent " (env!("CARGO_PKG_VERSION")) };
             title { (subject.assessment.gate.gate.name) " · force test" }
             style { (PreEscaped(PAGE)) (PreEscaped(DRAWINGS)) (PreEscaped(handover::NOTE)) (PreEscaped(sheets)) }

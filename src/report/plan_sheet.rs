@@ -9,6 +9,7 @@ use super::State;
 use super::cautions::CAUTIONS;
 use super::elevation::{Elevation, Point, detail, overview};
 use super::place::{gap_and_height, upright, view};
+use super::sheet;
 use super::style::{DRAWINGS, PAGE};
 use crate::gate::names::PlacedLog;
 use crate::gate::{GateFile, Pattern};
@@ -273,9 +274,7 @@ impl<'a> PlanSheet<'a> {
             (DOCTYPE)
             html lang="en" {
                 head {
-                    meta charset="utf-8";
-                    meta name="viewport" content="width=device-width, initial-scale=1";
-                    meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'";
+                    (sheet::closed_to_the_net())
                     title { (self.gate.gate.name) " · test points" }
                     style { (PreEscaped(PAGE)) (PreEscaped(DRAWINGS)) (PreEscaped(SHEET)) }
                 }

@@ -7,6 +7,7 @@ use serde::Serialize;
 
 use super::pull_plot::short;
 use super::readiness::capital;
+use super::sheet;
 use super::style::{DRAWINGS, PAGE};
 use crate::limits::Bound;
 use crate::quantity::{ForceUnit, Newton};
@@ -278,9 +279,7 @@ impl PullSheet<'_> {
             (DOCTYPE)
             html lang="en" {
                 head {
-                    meta charset="utf-8";
-                    meta name="viewport" content="width=device-width, initial-scale=1";
-                    meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'";
+                    (sheet::closed_to_the_net())
                     title { (self.file) " · pull by hand" }
                     style { (PreEscaped(PAGE)) (PreEscaped(DRAWINGS)) }
                 }

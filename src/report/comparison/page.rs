@@ -12,6 +12,7 @@ use crate::compare::{
 };
 use crate::report::cautions::CAUTIONS;
 use crate::report::page::scrolling;
+use crate::report::sheet;
 use crate::report::style::{DRAWINGS, PAGE};
 
 const OWN: &str = include_str!("comparison.css");
@@ -19,11 +20,7 @@ const OWN: &str = include_str!("comparison.css");
 /// The comparison as a page of HTML; `digest` is the SHA-256 of `compare.json`, in hexadecimal.
 #[must_use]
 pub fn compare_page(comparison: &Comparison, digest: &str) -> Vec<u8> {
-    let foot: String = digest.chars().filter(char::is_ascii_hexdigit).collect();
-    let sheets = format!(
-        "@page {{ margin: 16mm 15mm 20mm; @bottom-left {{ content: \"record {foot}\"; font: 7pt ui-monospace, monospace; color: #5c5c5c; }} \
-         @bottom-right {{ content: counter(page) \" / \" counter(pages); font: 8pt sans-serif; color: #5c5c5c; }} }}"
-    );
+    let sheets = sheet::foot(digest);
     let gate = comparison
         .series
         .first()
@@ -32,9 +29,7 @@ pub fn compare_page(comparison: &Comparison, digest: &str) -> Vec<u8> {
         (DOCTYPE)
         html lang="en" {
             head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'";
+                (sheet::closed_to_the_net())
                 meta name="generator" content={ "relent " (env!("CARGO_PKG_VERSION")) };
                 title { (gate) " · comparison" }
                 style { (PreEscaped(PAGE)) (PreEscaped(DRAWINGS)) (PreEscaped(OWN)) (PreEscaped(sheets)) }
@@ -51,7 +46,7 @@ pub fn compare_page(comparison: &Comparison, digest: &str) -> Vec<u8> {
                     (method(comparison))
                     (files(comparison))
                 }
-                footer { p { "Made by relent " (env!("CARGO_PKG_VERSION")) ". Record (SHA-256 of compare.json): " span.digest { (foot) } } }
+                footer { p { "Made by relent " (env!("CARGO_PKG_VERSION")) ". Record (SHA-256 of compare.json): " span.digest { (sheet::hexadecimal(digest)) } } }
             }
         }
     };
