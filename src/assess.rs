@@ -67,10 +67,28 @@ pub fn assess(
     answers: &Answers,
     earlier: &[EarlierLog],
 ) -> Assessment {
-    let mut hits: Vec<Hit> = logs
+    let hits: Vec<Hit> = logs
         .into_par_iter()
-        .map(|log| hits::measure(log, &gate, &profile, answers))
+        .map(|log| measure(log, &gate, &profile, answers))
         .collect();
+    of_hits(gate, profile, hits, earlier)
+}
+
+/// The first half, one log at a time: a log is read and measured, and what it cannot show is said.
+#[must_use]
+pub fn measure(log: Log, gate: &GateFile, profile: &Profile, answers: &Answers) -> Hit {
+    hits::measure(log, gate, profile, answers)
+}
+
+/// The second half: hits as [`measure`] gave them, with this gate file and this profile, are laid on the wanted test points
+/// and held against every limit.
+#[must_use]
+pub fn of_hits(
+    gate: GateFile,
+    profile: Profile,
+    mut hits: Vec<Hit>,
+    earlier: &[EarlierLog],
+) -> Assessment {
     hits::name_copies(&mut hits, earlier);
     let planned = plan(&gate, &profile);
     points::lay(&mut hits, &planned, &gate, &profile);

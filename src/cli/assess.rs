@@ -85,7 +85,8 @@ pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
 /// Reads the logs of an opened folder and assesses them.
 pub fn judge(folder: GateFolder) -> Result<Assessment, Stop> {
     let placed = folder.placed()?;
-    let earlier = earlier::logs(&folder)?;
+    let (earlier, warnings) = earlier::logs(&folder)?;
+    screen::complain(&warnings);
     let logs = folder.load(placed.hits)?;
     let readiness = ready::of_folder(&folder)?;
     let assessment = assess::assess(folder.gate, folder.profile, logs, &folder.answers, &earlier);

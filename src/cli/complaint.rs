@@ -94,6 +94,18 @@ impl Excerpt {
         )
     }
 
+    /// Path and line, before what is said of them.
+    fn place(&self) -> String {
+        let line = self.part.as_ref().map(|part| {
+            let before = part.text.get(..part.span.start).unwrap_or_default();
+            part.first_line + before.matches('\n').count()
+        });
+        match line {
+            Some(line) => format!("{}, line {line}: ", self.path),
+            None => format!("{}: ", self.path),
+        }
+    }
+
     fn new(path: &str, text: &str, first_line: usize, span: Range<usize>) -> Self {
         let start = text.floor_char_boundary(span.start.min(text.len()));
         let end = text.ceil_char_boundary(span.end.clamp(start, text.len()));
@@ -190,6 +202,20 @@ impl Complaint {
             Weight::Question => Exit::Undecided,
             Weight::Warning => Exit::Done,
         }
+    }
+
+    /// The complaint in one line without an excerpt: where it can be said, what happened, and what helps in brackets.
+    #[must_use]
+    pub fn line(&self) -> String {
+        let place = self
+            .excerpt
+            .as_ref()
+            .map_or_else(String::new, Excerpt::place);
+        let help = match self.help.as_slice() {
+            [] => String::new(),
+            help => format!(" ({})", help.join("; ")),
+        };
+        format!("{place}{}{help}", self.what)
     }
 
     /// The complaint as text, with an empty line after its last one.

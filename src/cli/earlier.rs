@@ -8,7 +8,6 @@ use rayon::prelude::*;
 use crate::assess::{EarlierLog, Log};
 use crate::cli::complaint::Complaint;
 use crate::cli::folder::GateFolder;
-use crate::cli::screen;
 use crate::cli::stop::Stop;
 use crate::evidence::copy;
 use crate::gate::VisitSection;
@@ -36,17 +35,17 @@ pub fn name(folder: &mut GateFolder, more: &[PathBuf]) -> Result<(), Stop> {
     Ok(())
 }
 
-/// The digests of all logs of the earlier visits. A log that cannot be compared is told on standard error.
+/// The digests of all logs of the earlier visits, and a warning for each log that cannot be compared.
 ///
 /// # Errors
 /// [`Stop`] for a folder that cannot be opened, or that is the visit itself.
-pub fn logs(folder: &GateFolder) -> Result<Vec<EarlierLog>, Stop> {
+pub fn logs(folder: &GateFolder) -> Result<(Vec<EarlierLog>, Vec<Complaint>), Stop> {
     let named = folder
         .gate
         .visit
         .iter()
         .flat_map(|visit: &VisitSection| &visit.earlier);
-    let mut all = Vec::new();
+    let (mut all, mut warnings) = (Vec::new(), Vec::new());
     for name in named {
         let path = folder.path.join(name);
         if same(&path, &folder.path) {
@@ -55,9 +54,11 @@ pub fn logs(folder: &GateFolder) -> Result<Vec<EarlierLog>, Stop> {
                 "name the folders of earlier visits only",
             ));
         }
-        all.extend(of_visit(&path, name)?);
+        let (found, blind) = of_visit(&path, name)?;
+        all.extend(found);
+        warnings.extend(blind);
     }
-    Ok(all)
+    Ok((all, warnings))
 }
 
 fn same(one: &Path, other: &Path) -> bool {
@@ -65,7 +66,7 @@ fn same(one: &Path, other: &Path) -> bool {
     real(one).is_some_and(|one| Some(one) == real(other))
 }
 
-fn of_visit(path: &Path, name: &str) -> Result<Vec<EarlierLog>, Stop> {
+fn of_visit(path: &Path, name: &str) -> Result<(Vec<EarlierLog>, Vec<Complaint>), Stop> {
     let visit = GateFolder::open(path, None)?;
     let day = visit.gate.visit.as_ref().map_or_else(
         || "a visit without a date".to_owned(),
@@ -79,14 +80,12 @@ fn of_visit(path: &Path, name: &str) -> Result<Vec<EarlierLog>, Stop> {
             let name = format!("{file} of {day} ({name})");
             match samples {
                 Some(samples) => rayon::iter::Either::Left(EarlierLog { name, samples }),
-                None => rayon::iter::Either::Right(name),
+                None => rayon::iter::Either::Right(Complaint::warning(format_args!(
+                    "{name} could not be read: whether a hit is a copy of it is not known"
+                ))),
             }
         });
-    for name in blind {
-        let what = format!("{name} could not be read: whether a hit is a copy of it is not known");
-        screen::complain(&[Complaint::warning(what)]);
-    }
-    Ok(found)
+    Ok((found, blind))
 }
 
 fn digest(log: &Log, answers: &Answers) -> Option<[u8; 32]> {

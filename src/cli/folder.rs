@@ -82,22 +82,38 @@ impl GateFolder {
     /// # Errors
     /// [`Stop`] if the folder cannot be listed or a log has no place.
     pub fn placed(&self) -> Result<Placed, Stop> {
-        let Some(section) = &self.gate.logs else {
+        if self.gate.logs.is_none() {
             return Ok(Placed::default());
-        };
-        let names = listed(&self.logs_folder())?;
-        let placed = place(&names, section, &self.gate)?;
-        let complaints: Vec<Complaint> = placed
-            .problems
-            .iter()
-            .map(complaint::place_problem)
-            .chain(placed.hits.iter().filter_map(|hit| self.impossible(hit)))
-            .collect();
+        }
+        let (placed, impossible) = self.place(&listed(&self.logs_folder())?)?;
+        let problems = placed.problems.iter().map(complaint::place_problem);
+        let complaints: Vec<Complaint> = problems.chain(impossible).collect();
         if complaints.is_empty() {
             Ok(placed)
         } else {
             Err(Stop(complaints))
         }
+    }
+
+    /// Tells files apart by their names from the folder of the logs, and sets hits at a place that this gate does not have aside,
+    /// each with a complaint.
+    ///
+    /// # Errors
+    /// [`Stop`] if the gate file's pattern of names is none.
+    pub fn place(&self, names: &[String]) -> Result<(Placed, Vec<Complaint>), Stop> {
+        let Some(section) = &self.gate.logs else {
+            return Ok((Placed::default(), Vec::new()));
+        };
+        let mut placed = place(names, section, &self.gate)?;
+        let mut impossible = Vec::new();
+        placed.hits.retain(|hit| match self.impossible(hit) {
+            Some(complaint) => {
+                impossible.push(complaint);
+                false
+            }
+            None => true,
+        });
+        Ok((placed, impossible))
     }
 
     /// A hit at a place that this gate does not have.

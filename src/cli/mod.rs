@@ -26,6 +26,7 @@ mod schema;
 mod screen;
 mod shell;
 mod stop;
+mod watch;
 
 use std::ffi::OsString;
 
@@ -73,6 +74,9 @@ enum Command {
     Pull(pull::PullArgs),
     /// List the test points that a visit needs, what is there and what is missing
     Plan(plan::PlanArgs),
+    /// Judge each log of a visit as it lands, and name what comes next
+    #[command(after_help = watch::LOOKS)]
+    Watch(watch::WatchArgs),
     /// Write an invented gate with two visits and judge the first
     Demo(demo::DemoArgs),
     /// Print the JSON Schema of the gate file, for editors
@@ -115,6 +119,7 @@ fn dispatch(command: Command) -> Result<Exit, Stop> {
         Command::Ready(args) => ready::run(&args),
         Command::Pull(args) => pull::run(&args),
         Command::Plan(args) => plan::run(&args),
+        Command::Watch(args) => watch::run(&args),
         Command::Demo(args) => demo::run(&args),
         Command::Schema => schema::run(),
         Command::Completions(args) => shell::completions(&args),

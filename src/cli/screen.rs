@@ -11,6 +11,14 @@ pub fn print(text: &str) {
     let _ = out.write_all(text.as_bytes()).and_then(|()| out.flush());
 }
 
+/// Writes to standard output for somebody who follows it; false once nobody does.
+pub fn goes_on(text: &str) -> bool {
+    let mut out = anstream::stdout().lock();
+    out.write_all(text.as_bytes())
+        .and_then(|()| out.flush())
+        .is_ok()
+}
+
 /// Writes a line to standard error.
 pub fn tell(text: &str) {
     let mut err = anstream::stderr().lock();

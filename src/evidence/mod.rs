@@ -81,6 +81,27 @@ pub enum Kind {
     Copy,
 }
 
+impl Kind {
+    /// Whether it is the gauge's, and so the same with every hit: making the hit again does not help.
+    #[must_use]
+    pub const fn is_of_the_gauge(self) -> bool {
+        match self {
+            Self::CapacityBelowLimit | Self::SpringRate | Self::Calibration => true,
+            Self::FlatTop
+            | Self::SlowSampling
+            | Self::LostSamples
+            | Self::ClockGap
+            | Self::Averaging
+            | Self::EndsEarly
+            | Self::StartsInContact
+            | Self::NoZero
+            | Self::Drift
+            | Self::NoReading
+            | Self::Copy => false,
+        }
+    }
+}
+
 /// How much trouble a record may show before it limits what is proved. Comes from the limit profile.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Tolerances {

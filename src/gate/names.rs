@@ -3,7 +3,7 @@
 use std::cmp::Ordering;
 use std::fmt;
 
-use crate::limits::{Direction, Hazard, Motion, TestPoint};
+use crate::limits::{Direction, Motion, TestPoint};
 
 use super::pattern::{Pattern, PatternError, ReadName};
 use super::place::Place;
@@ -240,12 +240,7 @@ fn by_list(files: Vec<String>, logs: &LogsSection, placed: &mut Placed) {
         } else {
             placed.hits.push(PlacedLog {
                 file: file.clone(),
-                point: TestPoint {
-                    direction: listed.direction,
-                    hazard: listed.hazard.unwrap_or(Hazard::ClosingEdge),
-                    gap_mm: listed.gap.get(),
-                    height_mm: listed.height.get(),
-                },
+                point: listed.point(),
                 repeat: listed.repeat,
             });
         }

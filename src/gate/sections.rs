@@ -10,7 +10,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::history::DatedCertificate;
-use crate::limits::{Direction, Hazard, Motion, Obstacle, VisitKind};
+use crate::limits::{Direction, Hazard, Motion, Obstacle, TestPoint, VisitKind};
 use crate::quantity::{Kilogram, Millimetre, MillimetrePerSecond, Newton, NewtonPerMillimetre};
 use crate::verdict::{DecisionRule, Guard};
 
@@ -407,4 +407,17 @@ pub struct ListedLog {
     /// Number of the hit at this place, from 1.
     #[schemars(extend("minimum" = 1, "maximum" = 1000))]
     pub repeat: u32,
+}
+
+impl ListedLog {
+    /// Where the gauge was held.
+    #[must_use]
+    pub fn point(&self) -> TestPoint {
+        TestPoint {
+            direction: self.direction,
+            hazard: self.hazard.unwrap_or(Hazard::ClosingEdge),
+            gap_mm: self.gap.get(),
+            height_mm: self.height.get(),
+        }
+    }
 }

@@ -88,6 +88,8 @@ pub struct Event {
 }
 
 pub(super) const WIDE: f64 = 720.0;
+/// Width of the enlarged panel.
+const ENLARGED: f64 = 420.0;
 pub(super) const HIGH: f64 = 334.0;
 pub(super) const SIZE: f64 = 11.0;
 
@@ -98,24 +100,8 @@ type Chart<'a, 'b> = ChartContext<'a, SVGBackend<'b>, Cartesian2d<RangedCoordf64
 /// # Errors
 /// [`DrawingError`] if plotters cannot draw it.
 pub fn hits(hits: &Hits) -> Result<Markup, DrawingError> {
-    let enlarged = Panel {
-        window: (-0.06 * hits.enlarged_s, hits.enlarged_s),
-        columns: 800,
-        per_unit: 1000.0,
-        unit: "ms after contact",
-        left: 0.0,
-        wide: 420.0,
-    };
-    let whole = Panel {
-        window: ends(hits),
-        columns: 520,
-        per_unit: 1.0,
-        unit: "s after contact",
-        left: 420.0,
-        wide: WIDE - 420.0,
-    };
+    let panels = Panel::both(hits);
     let top = ceiling(hits);
-    let panels = [enlarged, whole];
     let (plot, maps) = draw("the hits", (WIDE as u32, HIGH as u32), |paper| {
         let (first, second) = paper.split_horizontally((panels[0].wide as i32) * FINE);
         Ok([
@@ -126,9 +112,29 @@ pub fn hits(hits: &Hits) -> Result<Markup, DrawingError> {
     let drawn = html! {
         (plot)
         @for (panel, map) in panels.iter().zip(&maps) { (panel.words(hits, map, &panels)) }
-        (key(hits))
+        (key(hits, WIDE))
     };
     Ok(sheet((WIDE, HIGH), &hits.title, &hits.statement, &drawn))
+}
+
+/// Draws the enlarged panel alone, for a narrow screen.
+///
+/// # Errors
+/// [`DrawingError`] if plotters cannot draw it.
+pub fn enlarged(hits: &Hits) -> Result<Markup, DrawingError> {
+    let panels = Panel::both(hits);
+    let panel = &panels[0];
+    let size = (panel.wide as u32, HIGH as u32);
+    let (plot, map) = draw("the hits", size, |paper| {
+        panel.plot(paper, hits, ceiling(hits))
+    })?;
+    let drawn = html! { (plot) (panel.words(hits, &map, &panels)) (key(hits, panel.wide)) };
+    Ok(sheet(
+        (panel.wide, HIGH),
+        &hits.title,
+        &hits.statement,
+        &drawn,
+    ))
 }
 
 /// First and last instant of all repeats.
@@ -197,6 +203,27 @@ impl Map {
 }
 
 impl Panel {
+    /// The hit enlarged, and the whole record beside it.
+    fn both(hits: &Hits) -> [Self; 2] {
+        let enlarged = Self {
+            window: (-0.06 * hits.enlarged_s, hits.enlarged_s),
+            columns: 800,
+            per_unit: 1000.0,
+            unit: "ms after contact",
+            left: 0.0,
+            wide: ENLARGED,
+        };
+        let whole = Self {
+            window: ends(hits),
+            columns: 520,
+            per_unit: 1.0,
+            unit: "s after contact",
+            left: ENLARGED,
+            wide: WIDE - ENLARGED,
+        };
+        [enlarged, whole]
+    }
+
     fn plot(&self, paper: &Paper<'_>, hits: &Hits, y: (f64, f64)) -> Result<Map, Trouble> {
         let (start, end) = self.window;
         let shown = start * self.per_unit..end * self.per_unit;

@@ -7,7 +7,7 @@ use super::canvas::number;
 use super::curve::thinned;
 use super::elevation::{line, words};
 use super::envelope::within;
-use super::hit::{Event, HIGH, Hits, Map, Panel, SIZE, WIDE};
+use super::hit::{Event, HIGH, Hits, Map, Panel, SIZE};
 use super::label::{Frame, Labels, width};
 use super::mark::mark;
 use super::style::{INK, REPEATS};
@@ -143,9 +143,9 @@ fn event_words(event: &Event, map: &Map, labels: &mut Labels) -> Markup {
     }
 }
 
-/// Which line is which repeat, below the panels.
-pub(super) fn key(hits: &Hits) -> Markup {
-    let room = (WIDE - 20.0) / hits.repeats.len().max(1) as f64;
+/// Which line is which repeat, below the panels, in a drawing of a width.
+pub(super) fn key(hits: &Hits, wide: f64) -> Markup {
+    let room = (wide - 20.0) / hits.repeats.len().max(1) as f64;
     html! {
         @for (index, repeat) in hits.repeats.iter().enumerate() {
             @let x = 10.0 + room * index as f64;

@@ -14,6 +14,7 @@ pub mod curve;
 pub mod elevation;
 pub mod hit;
 pub mod label;
+pub mod live;
 pub mod mark;
 pub mod multiples;
 pub mod style;

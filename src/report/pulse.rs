@@ -16,8 +16,20 @@ const ENLARGED: Second = Second(0.4);
 /// The hits of a test point, ready to draw; `None` where nothing was measured.
 pub(super) fn of(assessment: &Assessment, place: &Place<'_>) -> Option<Hits> {
     let peak = place.finding(Measure::PeakForce);
+    let nearest = nearest(&place.measured(), place.deciding().or(peak));
+    with_strongest(assessment, place, nearest)
+}
+
+/// The hits of a test point with the line of one log the strongest; `None` where that log gave no measurement.
+pub(super) fn of_log(assessment: &Assessment, place: &Place<'_>, file: &str) -> Option<Hits> {
     let measured = place.measured();
-    let deciding = nearest(&measured, place.deciding().or(peak));
+    let at = measured.iter().position(|(_, hit, _)| hit.file == file)?;
+    with_strongest(assessment, place, at)
+}
+
+fn with_strongest(assessment: &Assessment, place: &Place<'_>, deciding: usize) -> Option<Hits> {
+    let peak = place.finding(Measure::PeakForce);
+    let measured = place.measured();
     measured.get(deciding)?;
     let mut repeats: Vec<Repeat> = measured
         .iter()

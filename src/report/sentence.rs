@@ -58,6 +58,11 @@ pub(super) fn counts(states: impl Iterator<Item = State>) -> String {
         .filter(|(_, count)| *count > 0)
         .map(|(state, count)| format!("{count} {}", state.words()))
         .collect();
-    let plural = if all == 1 { "" } else { "s" };
-    format!("Of {all} test point{plural}: {}.", parts.join(", "))
+    format!("Of {}: {}.", counted(all, "test point"), parts.join(", "))
+}
+
+/// A count with its noun.
+pub(super) fn counted(count: usize, what: &str) -> String {
+    let plural = if count == 1 { "" } else { "s" };
+    format!("{count} {what}{plural}")
 }

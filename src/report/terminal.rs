@@ -13,7 +13,7 @@ use crate::assess::Assessment;
 use crate::verdict::Finding;
 
 /// Narrower windows get no elevation.
-const WIDE_ENOUGH: usize = 60;
+pub(super) const WIDE_ENOUGH: usize = 60;
 /// The width of a line where there is no window.
 const USUAL: usize = 80;
 
@@ -50,7 +50,7 @@ pub fn terminal(assessment: &Assessment, width: Option<usize>) -> String {
 }
 
 /// The sign of a state: a shape of its own, as in the report's drawings.
-const fn sign(state: State) -> char {
+pub(super) const fn sign(state: State) -> char {
     match state {
         State::Within => '●',
         State::Over => '▲',
@@ -67,13 +67,13 @@ const fn style(state: State) -> Style {
     }
 }
 
-fn styled(state: State, text: &str) -> String {
+pub(super) fn styled(state: State, text: &str) -> String {
     let style = style(state);
     format!("{style}{text}{style:#}")
 }
 
 /// The points of a view in the grid of its elevation; empty if it is wider than the window.
-fn elevation(
+pub(super) fn elevation(
     assessment: &Assessment,
     key: (crate::limits::Direction, crate::limits::Hazard),
     points: &[&Place<'_>],
@@ -195,7 +195,7 @@ fn not_within(assessment: &Assessment, width: usize) -> String {
 }
 
 /// A text in lines of at most a width; all but the first are indented. A longer word gets a line of its own.
-fn wrapped(text: &str, width: usize, indent: usize) -> Vec<String> {
+pub(super) fn wrapped(text: &str, width: usize, indent: usize) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     let mut line = String::new();
     for word in text.split_whitespace() {

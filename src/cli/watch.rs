@@ -1,0 +1,194 @@
+//! `relent watch`: the visit as it is made. Each log is judged as it lands, and what comes next is named.
+
+mod looks;
+mod serve;
+mod visit;
+
+use std::path::PathBuf;
+use std::thread;
+use std::time::Duration;
+
+use clap::Args;
+
+use crate::assess::{self, Planned};
+use crate::cli::exit::Exit;
+use crate::cli::screen;
+use crate::cli::stop::Stop;
+use crate::report::live::{self, Live};
+use serve::Server;
+use visit::{Asked, Visit};
+
+/// Options of `relent watch`.
+#[derive(Args, Debug)]
+pub struct WatchArgs {
+    /// Gate folder, or a gate file
+    #[arg(value_name = "GATE")]
+    gate: PathBuf,
+    /// Time between two looks at the folder of the logs, in ms
+    #[arg(long, value_name = "MS", default_value_t = 500, value_parser = clap::value_parser!(u64).range(20..=60_000))]
+    every: u64,
+    /// End once nothing is missing and no hit has to be made again, with the exit status of the verdict
+    #[arg(long)]
+    until_complete: bool,
+    /// Serve a page that shows the visit to browsers on this machine, and print its address. The default port is a free one
+    #[arg(long, value_name = "PORT", num_args = 0..=1, default_missing_value = "0")]
+    serve: Option<u16>,
+    /// Judge against another limit profile than the gate file names
+    #[arg(long, value_name = "PROFILE")]
+    profile: Option<String>,
+    /// Folder of an earlier visit to this gate, as `visit.earlier` in the gate file: a log that is a copy of one of its
+    /// logs is named and proves nothing. May be given several times
+    #[arg(long, value_name = "FOLDER")]
+    earlier: Vec<PathBuf>,
+}
+
+/// What is said after the options.
+pub const LOOKS: &str = "\
+A log is read once two looks, one after the other, saw it with the same size and the same time of change, and
+not empty: one that is still being written is not judged by half. A log that is replaced is judged again, one
+that is gone no longer counts, and a gate file that is changed is read again; while it has a fault, the hits
+are judged by what stood there before. On a terminal the view is drawn anew at each change; into a pipe goes
+one line an event. Ctrl-C ends it. Nothing is written: `relent assess` writes the report.
+
+The page of --serve is for this machine alone (127.0.0.1) and says so when the program no longer answers.";
+
+/// Watches until the visit is complete, if that is asked for, or for as long as somebody follows.
+pub fn run(args: &WatchArgs) -> Result<Exit, Stop> {
+    let mut visit = Visit::open(Asked {
+        gate: args.gate.clone(),
+        profile: args.profile.clone(),
+        earlier: args.earlier.clone(),
+    })?;
+    if args.until_complete {
+        can_be_complete(&visit)?;
+    }
+    let every = Duration::from_millis(args.every);
+    let server = args
+        .serve
+        .map(|port| Server::start(port, every))
+        .transpose()?;
+    let mut screen = Screen::new(&visit, server.as_ref().map(Server::address));
+    // One look more before anything is told, so that the logs that are there lie still.
+    let mut live = visit.look();
+    thread::sleep(every);
+    loop {
+        live = visit.look().or(live);
+        if let Some(live) = live.take() {
+            if let Some(server) = &server {
+                server.show(&live);
+            }
+            let followed = screen.show(live);
+            let overall = screen.overall();
+            if !followed || (args.until_complete && screen.is_complete()) {
+                return Ok(overall);
+            }
+        }
+        if let Some(server) = &server {
+            server.looked();
+        }
+        thread::sleep(every);
+    }
+}
+
+/// Waiting for the end makes sense only where it is known what is wanted.
+fn can_be_complete(visit: &Visit) -> Result<(), Stop> {
+    let folder = visit.folder();
+    let listed = folder
+        .gate
+        .logs
+        .as_ref()
+        .is_some_and(|logs| !logs.list.is_empty());
+    match assess::plan(&folder.gate, &folder.profile) {
+        Planned::Known(_) => Ok(()),
+        Planned::NotPrescribed(_) if listed => Ok(()),
+        Planned::NotPrescribed(why) => Err(Stop::because(
+            format_args!("--until-complete has no end: {why}"),
+            "list the logs of the visit in [[logs.list]], or watch without it and end with Ctrl-C",
+        )),
+        Planned::InPart(_, why) | Planned::Unknown(why) => Err(Stop::because(
+            format_args!("--until-complete has no end: {why}"),
+            "write it into the gate file, or watch without it and end with Ctrl-C",
+        )),
+    }
+}
+
+/// What the user sees: a view that is drawn anew, or a line an event.
+struct Screen {
+    before: Option<Live>,
+    address: Option<String>,
+    gate: String,
+}
+
+impl Screen {
+    fn new(visit: &Visit, address: Option<&str>) -> Self {
+        let gate = visit.folder().path.display().to_string();
+        if screen::width().is_none() {
+            let logs = visit.folder().logs_folder();
+            screen::print(&line(&format!("watching {}", logs.display())));
+            if let Some(address) = address {
+                screen::print(&line(&format!("page: {address}")));
+            }
+        }
+        Self {
+            before: None,
+            address: address.map(str::to_owned),
+            gate,
+        }
+    }
+
+    /// Shows how the visit stands now; false once nobody follows any more.
+    fn show(&mut self, live: Live) -> bool {
+        let followed = match screen::width() {
+            Some(width) => screen::goes_on(&self.view(&live, width)),
+            None => {
+                let news = live::news(self.before.as_ref(), &live);
+                let told: String = news.iter().map(|news| line(news)).collect();
+                told.is_empty() || screen::goes_on(&told)
+            }
+        };
+        self.before = Some(live);
+        followed
+    }
+
+    /// The view on a cleared window.
+    fn view(&self, live: &Live, width: usize) -> String {
+        let mut text = format!("\x1b[H\x1b[2J\x1b[3J{}", live::terminal(live, width));
+        text.push('\n');
+        if let Some(address) = &self.address {
+            text.push_str(&format!("Page: {address}\n"));
+        }
+        text.push_str(&format!(
+            "Ctrl-C ends; `relent assess {}` writes the report.\n",
+            self.gate
+        ));
+        text
+    }
+
+    fn is_complete(&self) -> bool {
+        self.before.as_ref().is_some_and(Live::complete)
+    }
+
+    /// The exit status of what was judged.
+    fn overall(&self) -> Exit {
+        let verdict = self
+            .before
+            .as_ref()
+            .map(|live| live.assessment.overall().verdict);
+        verdict.map_or(Exit::Undecided, Exit::from)
+    }
+}
+
+/// One line of an event: a name of a file may hold anything, a line may not.
+fn line(text: &str) -> String {
+    let plain: String = text
+        .chars()
+        .map(|letter| {
+            if letter.is_control() {
+                '\u{fffd}'
+            } else {
+                letter
+            }
+        })
+        .collect();
+    format!("{plain}\n")
+}

@@ -1,0 +1,457 @@
+//! A gate folder under watch: each look takes in what changed on the disk and says how the visit stands now.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::io;
+use std::path::{Path, PathBuf};
+
+use rayon::prelude::*;
+use walkdir::WalkDir;
+
+use super::looks::{Content, Looks, Stamp};
+use crate::assess::{self, EarlierLog, Hit, Log};
+use crate::cli::complaint::{self, Complaint};
+use crate::cli::folder::GateFolder;
+use crate::cli::stop::Stop;
+use crate::cli::{earlier, ready};
+use crate::gate::names::{PlaceProblem, Placed, PlacedLog};
+use crate::ingest;
+use crate::readiness::{CheckState, Readiness};
+use crate::report::live::{Coming, Live};
+
+/// Looks after which a log that does not lie still is told.
+const PATIENCE: u32 = 8;
+
+/// How the folder is opened, at the start and after each change of its gate file.
+#[derive(Clone, Debug)]
+pub struct Asked {
+    /// Gate folder, or a gate file.
+    pub gate: PathBuf,
+    /// Another profile than the gate file names.
+    pub profile: Option<String>,
+    /// Folders of earlier visits beside those that the gate file names.
+    pub earlier: Vec<PathBuf>,
+}
+
+/// All that is read but the logs.
+struct Opened {
+    folder: GateFolder,
+    earlier: Vec<EarlierLog>,
+    readiness: Readiness,
+    remarks: Vec<String>,
+}
+
+/// A gate folder under watch.
+pub struct Visit {
+    asked: Asked,
+    opened: Opened,
+    /// Looks at the gate file and the files that it names.
+    sources: Looks,
+    /// The stamps of these files when they were read last.
+    read: Vec<(String, Stamp)>,
+    source_faults: Vec<String>,
+    /// Looks since the gate file was found at fault.
+    faulty: u32,
+    /// Looks at the folder of the logs.
+    looks: Looks,
+    names: Vec<String>,
+    folder_fault: Option<String>,
+    /// Every log that was read, with the stamp it had then.
+    hits: BTreeMap<String, (Stamp, Hit)>,
+    /// Logs that lie still and cannot be opened.
+    unreadable: BTreeMap<String, String>,
+    last: Option<String>,
+    /// What the last view was made of.
+    shown: Option<Shown>,
+    /// How often the gate file was read.
+    generation: u32,
+}
+
+/// What a view is made of: the same again makes the same view.
+#[derive(PartialEq)]
+struct Shown {
+    hits: Vec<(String, Stamp)>,
+    coming: Vec<Coming>,
+    listed: Vec<PlacedLog>,
+    unplaced: Vec<String>,
+    faults: Vec<String>,
+    generation: u32,
+}
+
+impl Visit {
+    /// Opens the folder; no log is read yet.
+    ///
+    /// # Errors
+    /// [`Stop`] for a gate file, profile, recipe or earlier visit that cannot be worked with.
+    pub fn open(asked: Asked) -> Result<Self, Stop> {
+        let opened = open(&asked)?;
+        let read = stamps(&sources(&opened.folder));
+        Ok(Self {
+            asked,
+            opened,
+            sources: Looks::default(),
+            read,
+            source_faults: Vec::new(),
+            faulty: 0,
+            looks: Looks::default(),
+            names: Vec::new(),
+            folder_fault: None,
+            hits: BTreeMap::new(),
+            unreadable: BTreeMap::new(),
+            last: None,
+            shown: None,
+            generation: 0,
+        })
+    }
+
+    /// The folder as it was opened last.
+    #[must_use]
+    pub const fn folder(&self) -> &GateFolder {
+        &self.opened.folder
+    }
+
+    /// Looks once. `None` where everything stands as at the last look; a fault never ends the watch.
+    pub fn look(&mut self) -> Option<Live> {
+        self.look_at_sources();
+        self.list();
+        let (placed, impossible) = match self.opened.folder.place(&self.names) {
+            Ok(placed) => placed,
+            Err(stop) => {
+                self.source_faults = lines(&stop);
+                (Placed::default(), Vec::new())
+            }
+        };
+        self.read_logs(&placed.hits);
+        let view = self.view(&placed, &impossible);
+        if self.shown.as_ref() == Some(&view) {
+            return None;
+        }
+        let mut live = self.live(&view);
+        if live.complete() && !self.are_as_read(&view) {
+            // A log was replaced by one of the same size within the clock step of its file system.
+            self.read_logs(&placed.hits);
+            live = self.live(&self.view(&placed, &impossible));
+        }
+        self.shown = Some(self.view(&placed, &impossible));
+        Some(live)
+    }
+
+    /// Reads the gate file again where it, or a file that it names, has changed and lies still.
+    fn look_at_sources(&mut self) {
+        let now = stamps(&sources(&self.opened.folder));
+        self.sources.look(&now);
+        let still = now
+            .iter()
+            .all(|(name, _)| self.sources.still(name).is_some());
+        // A file that the gate file names and that was not there is noticed by trying again.
+        self.faulty += u32::from(!self.source_faults.is_empty());
+        let again = self.faulty >= PATIENCE;
+        if !still || (now == self.read && !again) {
+            return;
+        }
+        self.faulty = 0;
+        self.read = now;
+        match open(&self.asked) {
+            Ok(opened) => {
+                self.opened = opened;
+                self.read = stamps(&sources(&self.opened.folder));
+                self.source_faults.clear();
+                self.hits.clear();
+                self.generation += 1;
+            }
+            Err(stop) => {
+                self.source_faults = lines(&stop);
+                self.source_faults.push(
+                    "the gate file was changed and cannot be worked with: it is still judged by what stood there before".to_owned(),
+                );
+            }
+        }
+    }
+
+    /// Lists the folder of the logs. Where it cannot be listed, what was read from it stands, and the fault is told.
+    fn list(&mut self) {
+        let folder = self.opened.folder.logs_folder();
+        match listing(&folder) {
+            Ok(listing) => {
+                self.looks.look(&listing);
+                self.names = listing.into_iter().map(|(name, _)| name).collect();
+                self.folder_fault = None;
+            }
+            Err(error) => {
+                let what = Complaint::of_file("read", &folder.display().to_string(), &error);
+                self.folder_fault = Some(what.line());
+            }
+        }
+    }
+
+    /// Reads and measures the logs that lie still and were not read as they are now.
+    fn read_logs(&mut self, placed: &[PlacedLog]) {
+        let names = &self.names;
+        self.hits
+            .retain(|name, _| names.binary_search(name).is_ok());
+        self.unreadable.clear();
+        let folder = self.opened.folder.logs_folder();
+        let fresh = placed.iter().filter_map(|log| {
+            let stamp = self.looks.still(&log.file)?;
+            let known = self
+                .hits
+                .get(&log.file)
+                .is_some_and(|(read, _)| *read == stamp);
+            (!known).then_some((log, stamp))
+        });
+        let fresh: Vec<(&PlacedLog, Stamp)> = fresh.collect();
+        let (gate, profile, answers) = (
+            &self.opened.folder.gate,
+            &self.opened.folder.profile,
+            &self.opened.folder.answers,
+        );
+        let read: Vec<(Stamp, Result<Hit, (String, io::Error)>)> = fresh
+            .into_par_iter()
+            .filter_map(|(log, stamp)| {
+                let hit = match whole(&folder.join(&log.file), stamp) {
+                    Ok(bytes) => Ok(assess::measure(of(log, bytes?), gate, profile, answers)),
+                    Err(error) => Err((log.file.clone(), error)),
+                };
+                Some((stamp, hit))
+            })
+            .collect();
+        let newest = read
+            .iter()
+            .filter_map(|(stamp, hit)| Some((stamp.changed, &hit.as_ref().ok()?.file)));
+        if let Some((_, file)) = newest.max() {
+            self.last = Some(file.clone());
+        }
+        for (stamp, hit) in read {
+            match hit {
+                Ok(hit) => {
+                    self.hits.insert(hit.file.clone(), (stamp, hit));
+                }
+                Err((file, error)) => {
+                    self.unreadable
+                        .insert(file, format!("cannot be read: {error}"));
+                }
+            }
+        }
+    }
+
+    /// The stamp of a log that was read as it is now.
+    fn taken(&self, file: &str) -> Option<Stamp> {
+        let (read, _) = self.hits.get(file)?;
+        self.looks.still(file).filter(|stamp| stamp == read)
+    }
+
+    fn view(&self, placed: &Placed, impossible: &[Complaint]) -> Shown {
+        let taken = placed
+            .hits
+            .iter()
+            .filter_map(|log| Some((log.file.clone(), self.taken(&log.file)?)));
+        let coming = placed
+            .hits
+            .iter()
+            .filter(|log| self.taken(&log.file).is_none());
+        let lies_still = |file: &str| self.looks.still(file).is_some();
+        let problems = placed.problems.iter().filter(|problem| match problem {
+            PlaceProblem::NotThere { .. } => false,
+            PlaceProblem::SameHit { .. } | PlaceProblem::ListedTwice { .. } => true,
+            PlaceProblem::DoesNotFit { file, .. }
+            | PlaceProblem::TwoReadings { file, .. }
+            | PlaceProblem::HeightUnknown { file, .. }
+            | PlaceProblem::NotListed { file } => lies_still(file),
+        });
+        let problems = problems.map(|problem| complaint::place_problem(problem).line());
+        let sources = self.source_faults.iter().cloned();
+        Shown {
+            hits: taken.collect(),
+            coming: coming.map(|log| self.coming(log)).collect(),
+            listed: self.listed(placed),
+            unplaced: problems
+                .chain(impossible.iter().map(Complaint::line))
+                .collect(),
+            faults: sources.chain(self.folder_fault.clone()).collect(),
+            generation: self.generation,
+        }
+    }
+
+    fn coming(&self, log: &PlacedLog) -> Coming {
+        let words = match self.looks.restless(&log.file) {
+            (looks, Content::None) if looks >= PATIENCE => Some("is empty so far".to_owned()),
+            (looks, Content::Some) if looks >= PATIENCE => {
+                Some("is still being written".to_owned())
+            }
+            _ => self.unreadable.get(&log.file).cloned(),
+        };
+        Coming {
+            file: log.file.clone(),
+            hit: Some((log.point, log.repeat)),
+            words,
+        }
+    }
+
+    /// Logs that the gate file lists and that are not there.
+    fn listed(&self, placed: &Placed) -> Vec<PlacedLog> {
+        let logs = self.opened.folder.gate.logs.as_ref();
+        let away = |file: &str| {
+            let mut problems = placed.problems.iter();
+            problems.any(
+                |problem| matches!(problem, PlaceProblem::NotThere { file: away } if away == file),
+            )
+        };
+        let listed = logs.into_iter().flat_map(|logs| &logs.list);
+        listed
+            .map(|listed| (listed.file.replace('\\', "/"), listed))
+            .filter(|(file, _)| away(file))
+            .map(|(file, listed)| PlacedLog {
+                file,
+                point: listed.point(),
+                repeat: listed.repeat,
+            })
+            .collect()
+    }
+
+    /// Whether every log of a view still has the bytes that were read; one that has not is to be read again.
+    fn are_as_read(&mut self, view: &Shown) -> bool {
+        let folder = self.opened.folder.logs_folder();
+        let changed = |file: &str| {
+            let (_, hit) = &self.hits[file];
+            fs::read(folder.join(file)).map_or(true, |bytes| ingest::sha256(&bytes) != hit.sha256)
+        };
+        let changed: Vec<String> = view
+            .hits
+            .iter()
+            .map(|(file, _)| file.clone())
+            .filter(|file| changed(file))
+            .collect();
+        for file in &changed {
+            self.hits.remove(file);
+        }
+        changed.is_empty()
+    }
+
+    fn live(&self, view: &Shown) -> Live {
+        let Opened {
+            folder,
+            earlier,
+            readiness,
+            remarks,
+        } = &self.opened;
+        let hits = view
+            .hits
+            .iter()
+            .filter_map(|(file, _)| Some(self.hits.get(file)?.1.clone()));
+        let assessment = assess::of_hits(
+            folder.gate.clone(),
+            folder.profile.clone(),
+            hits.collect(),
+            earlier,
+        );
+        Live {
+            assessment: assess::Assessment {
+                readiness: readiness.clone(),
+                ..assessment
+            },
+            coming: view.coming.clone(),
+            listed: view.listed.clone(),
+            unplaced: view.unplaced.clone(),
+            faults: view.faults.clone(),
+            remarks: remarks.clone(),
+            last: self.last.clone(),
+        }
+    }
+}
+
+fn of(log: &PlacedLog, bytes: Vec<u8>) -> Log {
+    Log {
+        file: log.file.clone(),
+        point: log.point,
+        repeat: log.repeat,
+        bytes,
+    }
+}
+
+fn lines(stop: &Stop) -> Vec<String> {
+    stop.0.iter().map(Complaint::line).collect()
+}
+
+fn open(asked: &Asked) -> Result<Opened, Stop> {
+    let mut folder = GateFolder::open(&asked.gate, asked.profile.as_deref())?;
+    earlier::name(&mut folder, &asked.earlier)?;
+    let (earlier, warnings) = earlier::logs(&folder)?;
+    let readiness = ready::of_folder(&folder)?;
+    let warnings = folder.warnings.iter().chain(&warnings).map(Complaint::line);
+    let mut remarks: Vec<String> = warnings.collect();
+    remarks.extend(readiness.of(CheckState::NotInOrder).map(|checked| {
+        format!(
+            "not in order before the gate was driven: {} – {}",
+            checked.check.question,
+            checked.words()
+        )
+    }));
+    Ok(Opened {
+        folder,
+        earlier,
+        readiness,
+        remarks,
+    })
+}
+
+/// The gate file and the files that it names, but for the logs.
+fn sources(folder: &GateFolder) -> Vec<PathBuf> {
+    let gate = &folder.gate;
+    let recipe = gate.logs.as_ref().and_then(|logs| logs.recipe.as_deref());
+    let checks = gate
+        .readiness
+        .as_ref()
+        .and_then(|section| section.more_checks.as_deref());
+    let profile = Some(gate.judge.profile.as_str()).filter(|name| name.ends_with(".toml"));
+    let named = [recipe, checks, profile].into_iter().flatten();
+    let named = named.map(|name| folder.path.join(name));
+    std::iter::once(folder.file.clone()).chain(named).collect()
+}
+
+/// The stamps of files; one that is not there has none.
+fn stamps(files: &[PathBuf]) -> Vec<(String, Stamp)> {
+    let stamps = files
+        .iter()
+        .filter_map(|file| Some((file.display().to_string(), stamp(&fs::metadata(file).ok()?))));
+    stamps.collect()
+}
+
+fn stamp(metadata: &fs::Metadata) -> Stamp {
+    Stamp {
+        size: metadata.len(),
+        changed: metadata.modified().ok(),
+    }
+}
+
+/// The files below a folder with their stamps, by their names from it, in the order of the names. A file that goes away during the
+/// look is left out.
+fn listing(folder: &Path) -> io::Result<Vec<(String, Stamp)>> {
+    let mut found = Vec::new();
+    for entry in WalkDir::new(folder) {
+        let entry = match entry {
+            Ok(entry) => entry,
+            Err(error) if error.depth() > 0 => continue,
+            Err(error) => return Err(error.into()),
+        };
+        let inner = entry
+            .path()
+            .strip_prefix(folder)
+            .map(|inner| inner.display().to_string().replace('\\', "/"));
+        let (Ok(name), true) = (inner, entry.file_type().is_file()) else {
+            continue;
+        };
+        if let Ok(metadata) = entry.metadata() {
+            found.push((name, stamp(&metadata)));
+        }
+    }
+    found.sort_by(|a, b| a.0.cmp(&b.0));
+    Ok(found)
+}
+
+/// The bytes of a file that had a stamp before and has it still after it was read; `None` where it has another one.
+fn whole(path: &Path, before: Stamp) -> io::Result<Option<Vec<u8>>> {
+    let bytes = fs::read(path)?;
+    let after = stamp(&fs::metadata(path)?);
+    let same = after == before && bytes.len() as u64 == before.size;
+    Ok(same.then_some(bytes))
+}

@@ -1,0 +1,161 @@
+//! What is said of one hit the moment it is there: its values, what is over, and why it must be made again.
+
+use super::Live;
+use crate::assess::{Assessment, Hit, NotMeasured};
+use crate::evidence::{Evidence, Kind};
+use crate::report::place::with_bound_of;
+use crate::verdict::{Finding, RepeatReading, Verdict};
+
+/// What is told of a hit.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Told {
+    /// Where and which hit.
+    pub(super) place: String,
+    /// Each value that a limit judges, with its limit.
+    pub(super) values: Vec<String>,
+    /// The values that are over their limit by themselves.
+    pub(super) over: Vec<String>,
+    /// Why it must be made again.
+    pub(super) again: Vec<String>,
+    /// What else should be known.
+    pub(super) remarks: Vec<String>,
+}
+
+impl Told {
+    pub(super) fn of(live: &Live, hit: &Hit) -> Self {
+        let assessment = &live.assessment;
+        let readings = readings(assessment, hit);
+        let over = readings
+            .iter()
+            .filter(|(finding, repeat)| is_over(finding, repeat));
+        Self {
+            place: format!("{}, hit {}", live.place(&hit.point), hit.repeat),
+            values: readings.iter().filter_map(|it| value(it)).collect(),
+            over: over.filter_map(value).collect(),
+            again: again(assessment, hit),
+            remarks: remarks(assessment, hit, &readings),
+        }
+    }
+
+    /// All of it in one line.
+    pub(super) fn line(&self) -> String {
+        let mut line = self.place.clone();
+        for (lead, parts) in [
+            (": ", &self.values),
+            ("; OVER THE LIMIT by itself: ", &self.over),
+            ("; TO BE MADE AGAIN: ", &self.again),
+            ("; ", &self.remarks),
+        ] {
+            if !parts.is_empty() {
+                line.push_str(lead);
+                line.push_str(&joined(parts));
+            }
+        }
+        line
+    }
+
+    /// What makes this news: the values are left out, because their printed digits follow those of the later hits.
+    pub(super) fn gist(&self) -> (bool, &[String], &[String]) {
+        (!self.over.is_empty(), &self.again, &self.remarks)
+    }
+}
+
+/// Texts as parts of one sentence.
+pub(super) fn joined(parts: &[String]) -> String {
+    let parts: Vec<&str> = parts
+        .iter()
+        .map(|part| part.trim_end_matches('.'))
+        .collect();
+    parts.join("; ")
+}
+
+/// Why a hit must be made again; empty where it need not be.
+///
+/// What keeps a record from showing a value that decides asks for another hit, unless that value is proved to be over anyway, or
+/// the trouble is the gauge's, which another hit has too.
+pub(super) fn again(assessment: &Assessment, hit: &Hit) -> Vec<String> {
+    let measurement = match &hit.measurement {
+        Ok(measurement) => measurement,
+        Err(why) => return vec![unread(hit, why)],
+    };
+    let findings: Vec<&Finding> = findings(assessment, hit).collect();
+    let matters = |one: &&Evidence| {
+        let open = findings
+            .iter()
+            .filter(|finding| finding.verdict() != Verdict::Over);
+        let mut bearing = open.map(|finding| finding.limit.measure);
+        let bears =
+            bearing.any(|measure| one.bounds.contains(&measure) || one.voids.contains(&measure));
+        one.kind == Kind::Copy || (bears && !one.kind.is_of_the_gauge())
+    };
+    let evidence = measurement.evidence.iter().filter(matters);
+    evidence.map(|one| one.text.clone()).collect()
+}
+
+fn unread(hit: &Hit, why: &NotMeasured) -> String {
+    let words = why.words();
+    match why {
+        NotMeasured::Asks(_) => format!(
+            "{words} (answer it in a recipe: `relent read {} --save-recipe FILE`, and name the file as [logs] recipe)",
+            hit.file
+        ),
+        NotMeasured::Refused(_) => words,
+    }
+}
+
+fn findings<'a>(assessment: &'a Assessment, hit: &Hit) -> impl Iterator<Item = &'a Finding> {
+    let point = hit.point;
+    let here = assessment.findings.iter();
+    here.filter(move |finding| finding.decides() && finding.test_point == Some(point))
+}
+
+/// The findings that decide at the place of a hit, each with its reading of this hit.
+fn readings<'a>(assessment: &'a Assessment, hit: &Hit) -> Vec<(&'a Finding, &'a RepeatReading)> {
+    let file = hit.file.as_str();
+    findings(assessment, hit)
+        .filter_map(|finding| Some((finding, finding.repeats.iter().find(|one| one.log == file)?)))
+        .collect()
+}
+
+fn is_over(finding: &Finding, repeat: &RepeatReading) -> bool {
+    let over = finding.hits_over();
+    over.iter()
+        .any(|place| finding.repeats[*place].log == repeat.log)
+}
+
+fn value((finding, repeat): &(&Finding, &RepeatReading)) -> Option<String> {
+    let number = finding.printed_number(*repeat.value.as_ref().ok()?);
+    let (measure, unit) = (finding.limit.measure, finding.limit.unit());
+    let number = with_bound_of(repeat.standing, &number);
+    Some(format!(
+        "{measure} {number} {unit} (limit {})",
+        finding.limit.value
+    ))
+}
+
+fn remarks(
+    assessment: &Assessment,
+    hit: &Hit,
+    readings: &[(&Finding, &RepeatReading)],
+) -> Vec<String> {
+    let mut remarks = Vec::new();
+    if let Ok(measurement) = &hit.measurement {
+        let void = |repeat: &RepeatReading| {
+            let measure = |one: &&Evidence| repeat.evidence.contains(&one.text);
+            measurement.evidence.iter().any(|one| measure(&one))
+        };
+        for (finding, repeat) in readings {
+            if let (Err(why), false) = (&repeat.value, void(repeat)) {
+                remarks.push(format!("no {}: {}", finding.limit.measure, why.0));
+            }
+        }
+    }
+    let planned = &assessment.planned;
+    if planned.plan().is_some() && planned.repeats_at(&hit.point).is_none() {
+        remarks.push(
+            "the plan wants no hit at this place: if the name of the log is wrong, correct it"
+                .to_owned(),
+        );
+    }
+    remarks
+}
