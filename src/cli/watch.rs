@@ -50,7 +50,14 @@ that is gone no longer counts, and a gate file that is changed is read again; wh
 are judged by what stood there before. On a terminal the view is drawn anew at each change; into a pipe goes
 one line an event. Ctrl-C ends it. Nothing is written: `relent assess` writes the report.
 
-The page of --serve is for this machine alone (127.0.0.1) and says so when the program no longer answers.";
+The page of --serve is for this machine alone (127.0.0.1) and says so when the program no longer answers. To see
+it on a phone, let the phone's own means carry the port over: a cable with port forwarding, or ssh.
+
+Exit status: that of the verdict where --until-complete ends it; 2 the work could not be started.
+
+A force test within its limits does not make a gate safe. Local codes and licensed practice come first.
+Testing a moving gate is itself dangerous: work in pairs, hold the gauge in a fixed support, isolate the
+power while setting up.";
 
 /// Watches until the visit is complete, if that is asked for, or for as long as somebody follows.
 pub fn run(args: &WatchArgs) -> Result<Exit, Stop> {

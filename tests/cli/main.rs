@@ -11,3 +11,4 @@ mod run;
 mod test_points;
 mod validity;
 mod visit;
+mod watch;

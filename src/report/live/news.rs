@@ -1,7 +1,7 @@
 //! What has happened since the last look, one line each.
 
-use super::told::{Told, joined};
-use super::{Live, Todo};
+use super::Live;
+use super::told::Told;
 use crate::assess::Hit;
 use crate::report::State;
 use crate::report::place::{Place, places};
@@ -21,11 +21,14 @@ pub fn news(before: Option<&Live>, now: &Live) -> Vec<String> {
     if let Some(before) = before {
         lines.extend(gone(before, now));
     }
-    lines.extend(hits(before, now));
+    let hits = hits(before, now);
+    let judged = !hits.is_empty();
+    lines.extend(hits);
     lines.extend(points(before, now));
-    let next = next(now);
-    if before.is_none_or(|before| self::next(before) != next) {
-        lines.push(next);
+    // A log that is only coming changes what comes next; that is told once it is judged.
+    let another = |before: &Live| now.coming.is_empty() && next(before) != next(now);
+    if judged || before.is_none_or(another) {
+        lines.push(next(now));
     }
     lines
 }
@@ -121,7 +124,7 @@ fn points(before: Option<&Live>, now: &Live) -> Vec<String> {
             continue;
         }
         let words = match is {
-            Some(State::Over) => "OVER THE LIMIT".to_owned(),
+            Some(State::Over) => "▲ over the limit".to_owned(),
             Some(state) => state.words().to_owned(),
             None => "no longer decided".to_owned(),
         };
@@ -129,10 +132,11 @@ fn points(before: Option<&Live>, now: &Live) -> Vec<String> {
         let value = deciding.map(|finding| {
             let limit = &finding.limit;
             format!(
-                ": {} {} (limit {})",
+                ": {} {} (limit {} {})",
                 limit.measure,
                 place.number(),
-                limit.value
+                limit.value,
+                limit.unit()
             )
         });
         lines.push(format!(
@@ -148,13 +152,7 @@ fn points(before: Option<&Live>, now: &Live) -> Vec<String> {
 pub(super) fn next(live: &Live) -> String {
     let standing = live.standing();
     match live.next() {
-        Some(todo) => {
-            let why = match &todo {
-                Todo::Again { why, .. } => format!(" ({})", joined(why)),
-                Todo::Make { .. } => String::new(),
-            };
-            format!("{standing} Next: {}{why}", live.todo_words(&todo))
-        }
+        Some(todo) => format!("{standing} Next: {}", live.todo_words(&todo)),
         None => match live.open() {
             Some(why) => format!("{standing} Nothing can be called complete: {why}"),
             None => format!("Nothing is missing any more. {}", verdict(live)),

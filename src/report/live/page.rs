@@ -5,14 +5,17 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 use super::told::{Told, joined};
 use super::{Live, Todo, again_under, news};
 use crate::assess::Hit;
-use crate::report::cautions::STANDING;
+use crate::report::cautions::WHILE_TESTING;
 use crate::report::elevation::{detail, overview};
 use crate::report::hit;
 use crate::report::mark::key;
 use crate::report::page::state_words;
-use crate::report::place::{Place, gap_and_height, places, view, views};
+use crate::report::place::{Place, Together, gap_and_height, places, state, together, view, views};
+use crate::report::section::next::UNTIL_PUT_RIGHT;
+use crate::report::sentence::Sentence;
 use crate::report::style::{DRAWINGS, PAGE};
 use crate::report::{State, pulse, scene};
+use crate::verdict::Finding;
 
 /// The script of the page.
 pub const PROGRAM: &str = include_str!("live.js");
@@ -48,7 +51,7 @@ pub fn page(live: &Live) -> Vec<u8> {
                     noscript { p.soft { "Without scripts this page loads itself again every three seconds. If it stops doing so, do not trust it." } }
                 }
                 main #now { (PreEscaped(fragment(live))) }
-                footer { p { (STANDING) } }
+                footer { p { (WHILE_TESTING) } }
             }
         }
     };
@@ -62,6 +65,7 @@ pub fn fragment(live: &Live) -> String {
     let news = html! {
         div #news data-told=(spoken(live)) {
             (trouble(live))
+            (over(live, &places))
             (next(live))
             (last(live, &places))
             (elevations(live, &places))
@@ -89,6 +93,33 @@ fn trouble(live: &Live) -> Markup {
     }
 }
 
+/// The places that are over the limit, above everything else.
+fn over(live: &Live, places: &[Place<'_>]) -> Markup {
+    let over: Vec<&Place<'_>> = places
+        .iter()
+        .filter(|place| place.state() == State::Over)
+        .collect();
+    html! {
+        @if !over.is_empty() {
+            section.trouble.is-over aria-labelledby="over-title" {
+                h2 #over-title { (state_words(State::Over, Some(1.0))) }
+                ul { @for place in over { li { (capital(&live.place(&place.point))) ": " (values_over(place)) } } }
+                p { (UNTIL_PUT_RIGHT) }
+            }
+        }
+    }
+}
+
+/// The values over their limits at a place.
+fn values_over(place: &Place<'_>) -> String {
+    let over = place.findings.iter().copied();
+    let over: Vec<&Finding> = over
+        .filter(|finding| finding.decides() && state(finding) == State::Over)
+        .collect();
+    let groups: Vec<String> = together(&over).iter().map(Together::values).collect();
+    groups.join(", ")
+}
+
 fn next(live: &Live) -> Markup {
     html! {
         section.next aria-labelledby="next-title" {
@@ -111,9 +142,24 @@ fn next(live: &Live) -> Markup {
                         }
                     }
                 }
-                None => p.verdict { @if live.complete() { (news::verdict(live)) } @else { (news::next(live)) } },
+                None => (end(live)),
             }
+            @for one in &live.coming { p.save { (one.file) ": " (one.words.as_deref().unwrap_or("being written")) } }
             p { (live.standing()) }
+        }
+    }
+}
+
+/// What stands where no hit is left to make.
+fn end(live: &Live) -> Markup {
+    let places = places(&live.assessment);
+    let sentence = Sentence::of(&live.assessment, &places);
+    html! {
+        @if let Some(why) = live.open() {
+            p.verdict { "Nothing can be called complete: " (why) "." }
+        } @else {
+            p.verdict { (sentence.subject) " " strong { (sentence.outcome) } ". " (sentence.counts) }
+            @for reason in live.assessment.overall().reasons { p { (capital(&reason)) "." } }
         }
     }
 }
@@ -138,7 +184,7 @@ fn last(live: &Live, places: &[Place<'_>]) -> Markup {
             h2 #last-title { "Last hit" }
             p { strong { (capital(&told.place)) } " " span.soft { "(" (hit.file) ")" } }
             @for value in &told.over { p.reason { (state_words(State::Over, Some(1.0))) " by itself: " (value) "." } }
-            @if !told.again.is_empty() {
+            @if !told.again.is_empty() && !is_next(live, hit) {
                 p.reason { (state_words(State::Undecided, None)) ", to be made again:" }
                 ul { @for why in &told.again { li { (why) } } }
             }
@@ -147,6 +193,11 @@ fn last(live: &Live, places: &[Place<'_>]) -> Markup {
             (plot(live, places, hit))
         }
     }
+}
+
+/// Whether a hit is to be made again next: the reasons stand there.
+fn is_next(live: &Live, hit: &Hit) -> bool {
+    matches!(live.next(), Some(Todo::Again { file, .. }) if file == hit.file)
 }
 
 fn plot(live: &Live, places: &[Place<'_>], hit: &Hit) -> Markup {
@@ -186,18 +237,14 @@ fn elevations(live: &Live, places: &[Place<'_>]) -> Markup {
 }
 
 fn to_do(live: &Live) -> Markup {
-    let todo = live.todo();
+    let (todo, next) = (live.todo(), live.next());
     html! {
         section aria-labelledby="todo-title" {
             h2 #todo-title { "Still to do" }
             @if todo.is_empty() { p { "No hit is left to make." } }
             ol.todo { @for here in todo.chunk_by(|a, b| a.point() == b.point()) { li {
-                strong { (capital(&live.place(here[0].point()))) } ": " (hits_of(here))
+                strong { (capital(&live.place(here[0].point()))) } ": " (hits_of(here, next.as_ref()))
             } } }
-            @if !live.coming.is_empty() {
-                h3 { "Being written" }
-                ul { @for one in &live.coming { li { (one.file) @if let Some(words) = &one.words { ": " (words) } } } }
-            }
             @if !live.remarks.is_empty() {
                 h3 { "To be known" }
                 ul { @for remark in &live.remarks { li { (remark) } } }
@@ -206,9 +253,10 @@ fn to_do(live: &Live) -> Markup {
     }
 }
 
-/// The hits to make at one place, in words.
-fn hits_of(todo: &[Todo]) -> String {
+/// The hits to make at one place, in words; why the next one is made again stands with it.
+fn hits_of(todo: &[Todo], next: Option<&Todo>) -> String {
     let words = |one: &Todo| match one {
+        Todo::Again { repeat, .. } if Some(one) == next => format!("hit {repeat} again"),
         Todo::Make { repeat, .. } => format!("hit {repeat}"),
         Todo::Again { repeat, why, .. } => format!("hit {repeat} again ({})", joined(why)),
     };

@@ -28,6 +28,15 @@ pub fn terminal(live: &Live, width: usize) -> String {
     for fault in &live.faults {
         add(&marked(State::Undecided, fault));
     }
+    let places = places(&live.assessment);
+    for place in places.iter().filter(|place| place.state() == State::Over) {
+        let words = format!(
+            "over the limit: {}: {}",
+            live.place(&place.point),
+            place.number()
+        );
+        add(&marked(State::Over, &words));
+    }
     for line in next(live) {
         add(&line);
     }
@@ -39,7 +48,6 @@ pub fn terminal(live: &Live, width: usize) -> String {
             add(&line);
         }
     }
-    let places = places(&live.assessment);
     if width >= WIDE_ENOUGH {
         for (key, points) in views(&places) {
             let _ = write!(

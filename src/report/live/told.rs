@@ -11,12 +11,12 @@ use crate::verdict::{Finding, RepeatReading, Verdict};
 pub(super) struct Told {
     /// Where and which hit.
     pub(super) place: String,
-    /// Each value that a limit judges, with its limit.
-    pub(super) values: Vec<String>,
     /// The values that are over their limit by themselves.
     pub(super) over: Vec<String>,
     /// Why it must be made again.
     pub(super) again: Vec<String>,
+    /// The other values that a limit judges, each with its limit.
+    pub(super) values: Vec<String>,
     /// What else should be known.
     pub(super) remarks: Vec<String>,
 }
@@ -25,33 +25,31 @@ impl Told {
     pub(super) fn of(live: &Live, hit: &Hit) -> Self {
         let assessment = &live.assessment;
         let readings = readings(assessment, hit);
-        let over = readings
+        let (over, values): (Vec<_>, Vec<_>) = readings
             .iter()
-            .filter(|(finding, repeat)| is_over(finding, repeat));
+            .partition(|(finding, repeat)| is_over(finding, repeat));
         Self {
             place: format!("{}, hit {}", live.place(&hit.point), hit.repeat),
-            values: readings.iter().filter_map(|it| value(it)).collect(),
-            over: over.filter_map(value).collect(),
+            over: over.into_iter().filter_map(value).collect(),
             again: again(assessment, hit),
+            values: values.into_iter().filter_map(value).collect(),
             remarks: remarks(assessment, hit, &readings),
         }
     }
 
-    /// All of it in one line.
+    /// All of it in one line, what must be acted on first.
     pub(super) fn line(&self) -> String {
-        let mut line = self.place.clone();
-        for (lead, parts) in [
-            (": ", &self.values),
-            ("; OVER THE LIMIT by itself: ", &self.over),
-            ("; TO BE MADE AGAIN: ", &self.again),
-            ("; ", &self.remarks),
-        ] {
-            if !parts.is_empty() {
-                line.push_str(lead);
-                line.push_str(&joined(parts));
-            }
-        }
-        line
+        let parts = [
+            ("▲ over the limit by itself: ", &self.over),
+            ("◆ to be made again: ", &self.again),
+            ("", &self.values),
+            ("", &self.remarks),
+        ];
+        let told = parts.iter().filter(|(_, parts)| !parts.is_empty());
+        let told: Vec<String> = told
+            .map(|(lead, parts)| format!("{lead}{}", joined(parts)))
+            .collect();
+        format!("{}: {}", self.place, told.join("; "))
     }
 
     /// What makes this news: the values are left out, because their printed digits follow those of the later hits.
@@ -128,7 +126,7 @@ fn value((finding, repeat): &(&Finding, &RepeatReading)) -> Option<String> {
     let (measure, unit) = (finding.limit.measure, finding.limit.unit());
     let number = with_bound_of(repeat.standing, &number);
     Some(format!(
-        "{measure} {number} {unit} (limit {})",
+        "{measure} {number} {unit} (limit {} {unit})",
         finding.limit.value
     ))
 }

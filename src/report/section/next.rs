@@ -9,6 +9,10 @@ use crate::report::place::{gap_and_height, printed, state, together, view};
 use crate::response::Measure;
 use crate::verdict::Finding;
 
+/// What must be done at once about a leaf that is over the limit.
+pub(in crate::report) const UNTIL_PUT_RIGHT: &str =
+    "Until this is put right, keep people away from the moving leaf or take the gate out of use.";
+
 pub(in crate::report) fn section(subject: &Subject<'_>) -> Markup {
     let findings: Vec<&Finding> = subject
         .assessment
@@ -46,7 +50,7 @@ fn over(subject: &Subject<'_>, findings: &[&Finding]) -> Markup {
     html! {
         @if !findings.is_empty() {
             h3 { (state_words(State::Over, Some(1.0))) }
-            p.caution { "Until this is put right, keep people away from the moving leaf or take the gate out of use." }
+            p.caution { (UNTIL_PUT_RIGHT) }
         }
         @for measure in measures {
             h4 { (capital(what_failed(measure))) }
