@@ -92,7 +92,7 @@ pub fn run(args: &NewArgs) -> Result<Exit, Stop> {
     }
     let shown = args.folder.display();
     screen::print(&format!(
-        "Logs go into: {}\n\nNext\n  relent plan {shown}    which hits to make, and under which names to save them\n  relent ready {shown}   what to look at before the gate is driven\n  relent assess {shown}\n",
+        "Logs go into: {}\n\nNext\n  relent plan {shown}    which hits to make, and under which names to save them\n  relent ready {shown}   what to look at before the gate is driven\n  relent watch {shown}   judges each log as it lands, and names what comes next\n  relent assess {shown}\n",
         args.folder.join("logs").display()
     ));
     Ok(Exit::Done)

@@ -12,3 +12,4 @@ mod test_points;
 mod validity;
 mod visit;
 mod watch;
+mod whole_visit;

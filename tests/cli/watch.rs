@@ -273,6 +273,7 @@ fn a_copy_is_noticed_within_the_visit_and_of_an_earlier_one() {
     watching.line("Next: ");
     let name = drop_in(&logs, "closing-50-50-1", &gate);
     watching.line(&format!("{name}: "));
+    watching.line("Next: ");
     fs::copy(
         log(&logs, "closing-50-50-1"),
         gate.join("logs/closing-50-50-2.csv"),

@@ -19,6 +19,7 @@ mod limits;
 mod readiness;
 mod report;
 mod report_gate;
+mod report_live;
 mod report_page;
 mod response;
 mod truncation;

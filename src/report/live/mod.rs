@@ -133,6 +133,11 @@ impl Live {
         self.assessment.hits.iter().find(|hit| hit.file == last)
     }
 
+    /// Whether a hit is to be made again before anything else.
+    fn is_next(&self, hit: &Hit) -> bool {
+        matches!(self.next(), Some(Todo::Again { file, .. }) if file == hit.file)
+    }
+
     /// Whether nothing is missing any more: every wanted hit is there, none must be made again, and nothing lies in the folder
     /// that was not taken. The verdict can still be any of the three.
     #[must_use]

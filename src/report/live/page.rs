@@ -2,7 +2,7 @@
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
-use super::told::{Told, joined};
+use super::told::{Told, joined, values_over};
 use super::{Live, Todo, again_under, news};
 use crate::assess::Hit;
 use crate::report::cautions::WHILE_TESTING;
@@ -10,12 +10,11 @@ use crate::report::elevation::{detail, overview};
 use crate::report::hit;
 use crate::report::mark::key;
 use crate::report::page::state_words;
-use crate::report::place::{Place, Together, gap_and_height, places, state, together, view, views};
+use crate::report::place::{Place, gap_and_height, places, view, views};
 use crate::report::section::next::UNTIL_PUT_RIGHT;
 use crate::report::sentence::Sentence;
 use crate::report::style::{DRAWINGS, PAGE};
 use crate::report::{State, pulse, scene};
-use crate::verdict::Finding;
 
 /// The script of the page.
 pub const PROGRAM: &str = include_str!("live.js");
@@ -64,8 +63,8 @@ pub fn fragment(live: &Live) -> String {
     let places = places(&live.assessment);
     let news = html! {
         div #news data-told=(spoken(live)) {
-            (trouble(live))
             (over(live, &places))
+            (trouble(live))
             (next(live))
             (last(live, &places))
             (elevations(live, &places))
@@ -108,16 +107,6 @@ fn over(live: &Live, places: &[Place<'_>]) -> Markup {
             }
         }
     }
-}
-
-/// The values over their limits at a place.
-fn values_over(place: &Place<'_>) -> String {
-    let over = place.findings.iter().copied();
-    let over: Vec<&Finding> = over
-        .filter(|finding| finding.decides() && state(finding) == State::Over)
-        .collect();
-    let groups: Vec<String> = together(&over).iter().map(Together::values).collect();
-    groups.join(", ")
 }
 
 fn next(live: &Live) -> Markup {
@@ -184,7 +173,7 @@ fn last(live: &Live, places: &[Place<'_>]) -> Markup {
             h2 #last-title { "Last hit" }
             p { strong { (capital(&told.place)) } " " span.soft { "(" (hit.file) ")" } }
             @for value in &told.over { p.reason { (state_words(State::Over, Some(1.0))) " by itself: " (value) "." } }
-            @if !told.again.is_empty() && !is_next(live, hit) {
+            @if !told.again.is_empty() && !live.is_next(hit) {
                 p.reason { (state_words(State::Undecided, None)) ", to be made again:" }
                 ul { @for why in &told.again { li { (why) } } }
             }
@@ -193,11 +182,6 @@ fn last(live: &Live, places: &[Place<'_>]) -> Markup {
             (plot(live, places, hit))
         }
     }
-}
-
-/// Whether a hit is to be made again next: the reasons stand there.
-fn is_next(live: &Live, hit: &Hit) -> bool {
-    matches!(live.next(), Some(Todo::Again { file, .. }) if file == hit.file)
 }
 
 fn plot(live: &Live, places: &[Place<'_>], hit: &Hit) -> Markup {

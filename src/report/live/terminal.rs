@@ -2,71 +2,88 @@
 
 use std::fmt::Write;
 
-use super::told::{Told, joined};
+use super::told::{Told, joined, values_over};
 use super::{Live, Todo, again_under, news};
 use crate::report::State;
-use crate::report::place::{places, views};
+use crate::report::place::{Place, places, views};
 use crate::report::terminal::{WIDE_ENOUGH, elevation, sign, styled, wrapped};
 
 /// The view as lines with ANSI styles for a window of `width` columns. State is told by sign and word, never by colour alone.
 #[must_use]
 pub fn terminal(live: &Live, width: usize) -> String {
     let width = width.max(20);
-    let mut text = String::new();
-    let mut add = |line: &str| {
-        for line in wrapped(line, width - 2, 2) {
-            let _ = writeln!(text, "{line}");
-        }
-    };
+    let places = places(&live.assessment);
     let gate = &live.assessment.gate;
     let day = gate
         .visit
         .as_ref()
         .map_or_else(String::new, |visit| format!(", {}", visit.date));
-    add(&format!("{}{day}. {}", gate.gate.name, live.standing()));
-    add("");
-    for fault in &live.faults {
-        add(&marked(State::Undecided, fault));
-    }
-    let places = places(&live.assessment);
-    for place in places.iter().filter(|place| place.state() == State::Over) {
-        let words = format!(
-            "over the limit: {}: {}",
-            live.place(&place.point),
-            place.number()
-        );
-        add(&marked(State::Over, &words));
-    }
-    for line in next(live) {
-        add(&line);
-    }
-    if let Some(hit) = live.last_hit() {
-        add("");
-        let told = Told::of(live, hit);
-        add(&format!("Last  {} ({})", told.place, hit.file));
-        for line in last(&told) {
-            add(&line);
-        }
-    }
+    let mut blocks = vec![
+        vec![format!("{}{day}. {}", gate.gate.name, live.standing())],
+        first(live, &places),
+        next(live),
+        last(live),
+    ];
     if width >= WIDE_ENOUGH {
-        for (key, points) in views(&places) {
-            let _ = write!(
-                text,
-                "\n{}",
-                elevation(&live.assessment, key, &points, width)
-            );
+        let drawn = views(&places)
+            .into_iter()
+            .map(|(key, points)| elevation(&live.assessment, key, &points, width));
+        blocks.extend(drawn.map(|drawn| {
+            drawn
+                .lines()
+                .map(|line| format!("{AS_IT_STANDS}{line}"))
+                .collect()
+        }));
+    }
+    blocks.push(rest(live));
+    let mut text = String::new();
+    for block in blocks.iter().filter(|block| !block.is_empty()) {
+        if !text.is_empty() {
+            text.push('\n');
         }
-    }
-    let rest = rest(live);
-    if !rest.is_empty() {
-        text.push('\n');
-    }
-    for line in rest {
-        for line in wrapped(&line, width - 2, 2) {
+        for line in block.iter().flat_map(|line| fitted(line, width)) {
             let _ = writeln!(text, "{line}");
         }
     }
     text
+}
+
+/// Before a line that is not to be wrapped.
+const AS_IT_STANDS: char = '\u{2}';
+/// Before a line that is to be indented.
+const INDENTED: char = '\u{3}';
+
+/// A line in as many as the width asks for.
+fn fitted(line: &str, width: usize) -> Vec<String> {
+    if let Some(line) = line.strip_prefix(AS_IT_STANDS) {
+        return vec![line.to_owned()];
+    }
+    match line.strip_prefix(INDENTED) {
+        Some(line) => wrapped(line, width - 6, 0)
+            .into_iter()
+            .map(|line| format!("      {line}"))
+            .collect(),
+        None => wrapped(line, width - 2, 2),
+    }
+}
+
+/// What must be seen before anything else: what is over the limit, and what keeps the rest from being seen.
+fn first(live: &Live, places: &[Place<'_>]) -> Vec<String> {
+    let over = places.iter().filter(|place| place.state() == State::Over);
+    let over = over.map(|place| {
+        let words = format!(
+            "over the limit: {}: {}",
+            live.place(&place.point),
+            values_over(place)
+        );
+        marked(State::Over, &words)
+    });
+    over.chain(
+        live.faults
+            .iter()
+            .map(|fault| marked(State::Undecided, fault)),
+    )
+    .collect()
 }
 
 fn marked(state: State, line: &str) -> String {
@@ -74,59 +91,54 @@ fn marked(state: State, line: &str) -> String {
 }
 
 fn next(live: &Live) -> Vec<String> {
+    let bold = anstyle::Style::new().bold();
+    let head = |words: String| format!("{bold}Next: {words}{bold:#}");
     match live.next() {
         Some(Todo::Make {
             point,
             repeat,
             wanted,
             save_as,
-        }) => {
-            let mut lines = vec![styled_next(&format!(
-                "{}, hit {repeat} of {wanted}",
-                live.place(&point)
-            ))];
-            lines.push(match save_as {
-                Some(name) => format!("      save it as {name}"),
-                None => "      the gate file has no pattern of names that says this hit".to_owned(),
-            });
-            lines
-        }
+        }) => vec![
+            head(format!("{}, hit {repeat} of {wanted}", live.place(&point))),
+            match save_as {
+                Some(name) => format!("{INDENTED}save it as {name}"),
+                None => {
+                    format!("{INDENTED}the gate file has no pattern of names that says this hit")
+                }
+            },
+        ],
         Some(Todo::Again {
             point,
             repeat,
             file,
             why,
         }) => vec![
-            styled_next(&format!("{}, hit {repeat} again", live.place(&point))),
-            format!("      {}", again_under(&file)),
+            head(format!("{}, hit {repeat} again", live.place(&point))),
+            format!("{INDENTED}{}", again_under(&file)),
             marked(State::Undecided, &joined(&why)),
         ],
         None => vec![news::next(live)],
     }
 }
 
-fn styled_next(words: &str) -> String {
-    let bold = anstyle::Style::new().bold();
-    format!("{bold}Next  {words}{bold:#}")
-}
-
-fn last(told: &Told) -> Vec<String> {
-    let mut lines: Vec<String> = told
-        .values
-        .iter()
-        .map(|value| format!("      {value}"))
-        .collect();
-    let over = told
-        .over
-        .iter()
-        .map(|value| marked(State::Over, &format!("over the limit by itself: {value}")));
-    lines.extend(over);
-    let again = told
-        .again
-        .iter()
-        .map(|why| marked(State::Undecided, &format!("to be made again: {why}")));
-    lines.extend(again);
-    lines.extend(told.remarks.iter().map(|remark| format!("      {remark}")));
+fn last(live: &Live) -> Vec<String> {
+    let Some(hit) = live.last_hit() else {
+        return Vec::new();
+    };
+    let told = Told::of(live, hit);
+    let mut lines = vec![format!("Last: {} ({})", told.place, hit.file)];
+    let over = told.over.iter();
+    lines.extend(
+        over.map(|value| marked(State::Over, &format!("over the limit by itself: {value}"))),
+    );
+    if !live.is_next(hit) {
+        let again = told.again.iter();
+        lines
+            .extend(again.map(|why| marked(State::Undecided, &format!("to be made again: {why}"))));
+    }
+    let plain = told.values.iter().chain(&told.remarks);
+    lines.extend(plain.map(|line| format!("{INDENTED}{line}")));
     lines
 }
 

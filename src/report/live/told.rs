@@ -3,7 +3,8 @@
 use super::Live;
 use crate::assess::{Assessment, Hit, NotMeasured};
 use crate::evidence::{Evidence, Kind};
-use crate::report::place::with_bound_of;
+use crate::report::State;
+use crate::report::place::{Place, Together, state, together, with_bound_of};
 use crate::verdict::{Finding, RepeatReading, Verdict};
 
 /// What is told of a hit.
@@ -88,6 +89,16 @@ pub(super) fn again(assessment: &Assessment, hit: &Hit) -> Vec<String> {
     };
     let evidence = measurement.evidence.iter().filter(matters);
     evidence.map(|one| one.text.clone()).collect()
+}
+
+/// The values over their limits at a place, each with its limit.
+pub(super) fn values_over(place: &Place<'_>) -> String {
+    let over = place.findings.iter().copied();
+    let over: Vec<&Finding> = over
+        .filter(|finding| finding.decides() && state(finding) == State::Over)
+        .collect();
+    let groups: Vec<String> = together(&over).iter().map(Together::values).collect();
+    groups.join(", ")
 }
 
 fn unread(hit: &Hit, why: &NotMeasured) -> String {
