@@ -312,7 +312,7 @@ impl Checked {
             None => word.to_owned(),
         };
         let permitted = match (&self.permitted, self.check.unit) {
-            (Ok(Some(permitted)), Some(unit)) => permitted.words(unit),
+            (Ok(Some(permitted)), Some(unit)) => format!("permitted: {}", permitted.words(unit)),
             (Err(why), _) => format!("what is permitted is not known: {why}"),
             (Ok(_), _) => String::new(),
         };

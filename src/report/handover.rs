@@ -254,9 +254,10 @@ fn written(said: Option<&[String]>, else_ticked: &[&str]) -> Markup {
 
 /// What these pages add to the style of the report.
 pub(super) const NOTE: &str = "
-ul.ticks { list-style: none; padding-left: 0; }
+ul.ticks { list-style: none; padding-left: 1.6em; }
+ul.ticks > li { text-indent: -1.6em; }
+.tick { display: inline-block; width: 1.4em; text-indent: 0; }
 ul.two { columns: 18rem; column-gap: 2rem; font-size: 9.5pt; }
-.tick { font-size: 1.15em; }
 table.signatures td, table.signatures th { padding-top: 1.4rem; }
 @media print { #elevation, #handover { break-before: page; } }
 ";

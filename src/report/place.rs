@@ -4,7 +4,7 @@ use super::State;
 use crate::assess::{Assessment, Hit, Measurement};
 use crate::limits::{Direction, Hazard, Motion, TestPoint};
 use crate::response::Measure;
-use crate::verdict::{Finding, Standing, Verdict};
+use crate::verdict::{Finding, Verdict};
 
 /// A test point with all that is known of it.
 pub(super) struct Place<'a> {
@@ -133,15 +133,6 @@ impl<'a> Place<'a> {
             .find(of)
             .or(shown)
             .copied()
-    }
-}
-
-/// A printed reading with "≥" before it where it is a lower bound, and in brackets where it proves nothing.
-pub(super) fn with_bound_of(standing: Standing, value: &str) -> String {
-    match standing {
-        Standing::Full => value.to_owned(),
-        Standing::LowerBound => format!("≥ {value}"),
-        Standing::Void => format!("[{value}]"),
     }
 }
 

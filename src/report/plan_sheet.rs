@@ -337,7 +337,7 @@ impl<'a> PlanSheet<'a> {
                     tbody { @for one in &self.hazards { tr { td { (one.hazard) } td { (one.instead) span.soft { " (" (one.known_from) ")" } } td.wide-blank {} } } }
                 }
             }
-            section {
+            section.together {
                 h2 { "On site" }
                 table.sheet { tbody { @for what in SITE { tr { th scope="row" { (what) } td.wide-blank {} } } } }
                 ul { @for caution in CAUTIONS { li { (caution) } } }
@@ -367,6 +367,7 @@ table.sheet td, table.sheet th { padding-left: .35rem; }
 table.sheet td.names { font-family: ui-monospace, monospace; font-size: 8pt; white-space: nowrap; }
 table.sheet td.wide-blank { min-width: 12rem; border-left: 1px solid var(--hair); }
 .notes { height: 9rem; background: repeating-linear-gradient(transparent, transparent 1.75rem, var(--hair) 1.75rem, var(--hair) 1.8rem); }
+section.together { break-inside: avoid; }
 table.sheet + ul { margin-top: .8rem; }
 @media print { .views { flex-wrap: nowrap; } .views svg { max-width: 100%; } .notes { height: 16rem; } }
 @page { margin: 14mm; }

@@ -360,6 +360,26 @@ fn a_fault_in_the_gate_file_is_told_the_watch_goes_on_and_a_change_judges_all_hi
 }
 
 #[test]
+fn a_gate_file_without_logs_and_a_folder_that_is_not_there_yet_are_told() {
+    let (_home, gate, logs) = empty("visit-2");
+    fs::remove_dir(gate.join("logs")).unwrap();
+    let watching = Watching::start(&gate, &[]);
+    watching.line("logs: ");
+    fs::create_dir(gate.join("logs")).unwrap();
+    let name = drop_in(&logs, "closing-50-50-1", &gate);
+    watching.line("everything can be seen again");
+    watching.line(&format!("{name}: closing"));
+    let file = gate.join("gate.toml");
+    edit(&file, "[logs]\n", "[drive.settings.away]\n");
+    watching.line("it is still judged by what stood there before");
+    let text = fs::read_to_string(&file).unwrap();
+    let (before, rest) = text.split_once("[drive.settings.away]").unwrap();
+    let (_, after) = rest.split_once("\n\n").unwrap();
+    fs::write(&file, format!("{before}{after}")).unwrap();
+    watching.line("the gate file has no [logs]");
+}
+
+#[test]
 fn what_can_never_be_complete_is_refused_and_a_fault_at_the_start_ends_it() {
     let (_home, gate) = visit("visit-2");
     edit(&gate.join("gate.toml"), "leaf_height_mm = 1800\n", "");

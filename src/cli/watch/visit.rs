@@ -67,6 +67,12 @@ pub struct Visit {
     generation: u32,
 }
 
+/// What came of reading a log.
+enum Read {
+    Hit(Stamp, Box<Hit>),
+    Fault(String, io::Error),
+}
+
 /// What a view is made of: the same again makes the same view.
 #[derive(PartialEq)]
 struct Shown {
@@ -189,48 +195,44 @@ impl Visit {
         let names = &self.names;
         self.hits
             .retain(|name, _| names.binary_search(name).is_ok());
-        self.unreadable.clear();
-        let folder = self.opened.folder.logs_folder();
-        let fresh = placed.iter().filter_map(|log| {
-            let stamp = self.looks.still(&log.file)?;
-            let known = self
-                .hits
-                .get(&log.file)
-                .is_some_and(|(read, _)| *read == stamp);
-            (!known).then_some((log, stamp))
-        });
-        let fresh: Vec<(&PlacedLog, Stamp)> = fresh.collect();
-        let (gate, profile, answers) = (
-            &self.opened.folder.gate,
-            &self.opened.folder.profile,
-            &self.opened.folder.answers,
-        );
-        let read: Vec<(Stamp, Result<Hit, (String, io::Error)>)> = fresh
+        let fresh = placed.iter().filter(|log| self.taken(&log.file).is_none());
+        let fresh: Vec<&PlacedLog> = fresh.collect();
+        let read: Vec<Read> = fresh
             .into_par_iter()
-            .filter_map(|(log, stamp)| {
-                let hit = match whole(&folder.join(&log.file), stamp) {
-                    Ok(bytes) => Ok(assess::measure(of(log, bytes?), gate, profile, answers)),
-                    Err(error) => Err((log.file.clone(), error)),
-                };
-                Some((stamp, hit))
-            })
+            .filter_map(|log| self.read(log))
             .collect();
-        let newest = read
-            .iter()
-            .filter_map(|(stamp, hit)| Some((stamp.changed, &hit.as_ref().ok()?.file)));
-        if let Some((_, file)) = newest.max() {
-            self.last = Some(file.clone());
+        let hits = read.iter().filter_map(|read| match read {
+            Read::Hit(stamp, hit) => Some((stamp.changed, &hit.file)),
+            Read::Fault(..) => None,
+        });
+        if let Some((_, newest)) = hits.max() {
+            self.last = Some(newest.clone());
         }
-        for (stamp, hit) in read {
-            match hit {
-                Ok(hit) => {
-                    self.hits.insert(hit.file.clone(), (stamp, hit));
+        self.unreadable.clear();
+        for read in read {
+            match read {
+                Read::Hit(stamp, hit) => {
+                    self.hits.insert(hit.file.clone(), (stamp, *hit));
                 }
-                Err((file, error)) => {
+                Read::Fault(file, error) => {
                     self.unreadable
                         .insert(file, format!("cannot be read: {error}"));
                 }
             }
+        }
+    }
+
+    /// Reads a log and measures it; `None` while it does not lie still.
+    fn read(&self, log: &PlacedLog) -> Option<Read> {
+        let stamp = self.looks.still(&log.file)?;
+        let folder = &self.opened.folder;
+        match whole(&folder.logs_folder().join(&log.file), stamp) {
+            Ok(bytes) => {
+                let log = of(log, bytes?);
+                let hit = assess::measure(log, &folder.gate, &folder.profile, &folder.answers);
+                Some(Read::Hit(stamp, Box::new(hit)))
+            }
+            Err(error) => Some(Read::Fault(log.file.clone(), error)),
         }
     }
 
@@ -267,9 +269,21 @@ impl Visit {
             unplaced: problems
                 .chain(impossible.iter().map(Complaint::line))
                 .collect(),
-            faults: sources.chain(self.folder_fault.clone()).collect(),
+            faults: sources
+                .chain(self.folder_fault.clone())
+                .chain(self.no_logs())
+                .collect(),
             generation: self.generation,
         }
+    }
+
+    /// A gate file that does not say where the logs are.
+    fn no_logs(&self) -> Option<String> {
+        let none = self.opened.folder.gate.logs.is_none();
+        none.then(|| {
+            "the gate file has no [logs]: no log can be read (add [logs] with folder and names)"
+                .to_owned()
+        })
     }
 
     fn coming(&self, log: &PlacedLog) -> Coming {

@@ -4,8 +4,8 @@ use super::Live;
 use crate::assess::{Assessment, Hit, NotMeasured};
 use crate::evidence::{Evidence, Kind};
 use crate::report::State;
-use crate::report::place::{Place, Together, state, together, with_bound_of};
-use crate::verdict::{Finding, RepeatReading, Verdict};
+use crate::report::place::{Place, Together, state, together};
+use crate::verdict::{Finding, RepeatReading, Standing, Verdict};
 
 /// What is told of a hit.
 #[derive(Clone, Debug, PartialEq)]
@@ -132,10 +132,15 @@ fn is_over(finding: &Finding, repeat: &RepeatReading) -> bool {
         .any(|place| finding.repeats[*place].log == repeat.log)
 }
 
+/// A reading with its limit; a void one proves nothing and is not told.
 fn value((finding, repeat): &(&Finding, &RepeatReading)) -> Option<String> {
     let number = finding.printed_number(*repeat.value.as_ref().ok()?);
     let (measure, unit) = (finding.limit.measure, finding.limit.unit());
-    let number = with_bound_of(repeat.standing, &number);
+    let number = match repeat.standing {
+        Standing::Full => number,
+        Standing::LowerBound => format!("≥ {number}"),
+        Standing::Void => return None,
+    };
     Some(format!(
         "{measure} {number} {unit} (limit {} {unit})",
         finding.limit.value
