@@ -1,5 +1,6 @@
 //! `relent watch`: the visit as it is made. Each log is judged as it lands, and what comes next is named.
 
+mod disk;
 mod looks;
 mod serve;
 mod visit;

@@ -3,11 +3,11 @@
 use std::collections::BTreeMap;
 use std::fs;
 use std::io;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use rayon::prelude::*;
-use walkdir::WalkDir;
 
+use super::disk::{listing, stamps, whole};
 use super::looks::{Content, Looks, Stamp};
 use crate::assess::{self, EarlierLog, Hit, Log};
 use crate::cli::complaint::{self, Complaint};
@@ -420,52 +420,4 @@ fn sources(folder: &GateFolder) -> Vec<PathBuf> {
     let named = [recipe, checks, profile].into_iter().flatten();
     let named = named.map(|name| folder.path.join(name));
     std::iter::once(folder.file.clone()).chain(named).collect()
-}
-
-/// The stamps of files; one that is not there has none.
-fn stamps(files: &[PathBuf]) -> Vec<(String, Stamp)> {
-    let stamps = files
-        .iter()
-        .filter_map(|file| Some((file.display().to_string(), stamp(&fs::metadata(file).ok()?))));
-    stamps.collect()
-}
-
-fn stamp(metadata: &fs::Metadata) -> Stamp {
-    Stamp {
-        size: metadata.len(),
-        changed: metadata.modified().ok(),
-    }
-}
-
-/// The files below a folder with their stamps, by their names from it, in the order of the names. A file that goes away during the
-/// look is left out.
-fn listing(folder: &Path) -> io::Result<Vec<(String, Stamp)>> {
-    let mut found = Vec::new();
-    for entry in WalkDir::new(folder) {
-        let entry = match entry {
-            Ok(entry) => entry,
-            Err(error) if error.depth() > 0 => continue,
-            Err(error) => return Err(error.into()),
-        };
-        let inner = entry
-            .path()
-            .strip_prefix(folder)
-            .map(|inner| inner.display().to_string().replace('\\', "/"));
-        let (Ok(name), true) = (inner, entry.file_type().is_file()) else {
-            continue;
-        };
-        if let Ok(metadata) = entry.metadata() {
-            found.push((name, stamp(&metadata)));
-        }
-    }
-    found.sort_by(|a, b| a.0.cmp(&b.0));
-    Ok(found)
-}
-
-/// The bytes of a file that had a stamp before and has it still after it was read; `None` where it has another one.
-fn whole(path: &Path, before: Stamp) -> io::Result<Option<Vec<u8>>> {
-    let bytes = fs::read(path)?;
-    let after = stamp(&fs::metadata(path)?);
-    let same = after == before && bytes.len() as u64 == before.size;
-    Ok(same.then_some(bytes))
 }
