@@ -140,6 +140,9 @@ impl Complaint {
             io::ErrorKind::NotFound => "check the spelling, and the folder it is looked for in",
             io::ErrorKind::PermissionDenied => "check who may read and write it",
             io::ErrorKind::IsADirectory => "it is a folder: give a file in it",
+            io::ErrorKind::FileTooLarge => {
+                "the system permits no file of this size here: raise that limit, or write elsewhere"
+            }
             io::ErrorKind::StorageFull => "make room on the disk, or write elsewhere",
             _ => return Self::error(format_args!("cannot {doing} {path}: {error}")),
         };
@@ -174,6 +177,12 @@ impl Complaint {
     pub fn helped_by(mut self, help: impl IntoIterator<Item = String>) -> Self {
         self.help.extend(help);
         self
+    }
+
+    /// What happened, without where and without advice.
+    #[must_use]
+    pub fn what(&self) -> &str {
+        &self.what
     }
 
     /// How much it weighs.

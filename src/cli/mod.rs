@@ -5,6 +5,7 @@ pub mod exit;
 pub mod complaint;
 
 mod answers;
+mod archive;
 mod assess;
 mod certificate;
 mod compare;
@@ -31,6 +32,7 @@ use std::ffi::OsString;
 
 use clap::{Parser, Subcommand};
 
+use complaint::Complaint;
 use exit::Exit;
 use stop::Stop;
 
@@ -54,6 +56,9 @@ struct Relent {
 enum Command {
     /// Judge a gate folder: its gate file and its logs against a limit profile; writes a report
     Assess(assess::AssessArgs),
+    /// Judge every gate folder below a folder; writes tables, an overview and a journal to go on from
+    #[command(after_long_help = archive::after_help())]
+    Archive(archive::ArchiveArgs),
     /// List the visits that a calibration certificate or a gauge touches, and what it leaves of each
     Certificate(certificate::CertificateArgs),
     /// Compare two or more series of hits on the same test points: firmware versions, or before and after a change
@@ -97,15 +102,20 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
             };
         }
     };
-    match dispatch(relent.command) {
+    let exit = match dispatch(relent.command) {
         Ok(exit) => exit,
         Err(Stop(complaints)) => screen::complain(&complaints),
+    };
+    match screen::lost() {
+        None => exit,
+        Some(error) => screen::complain(&[Complaint::of_file("write", "standard output", &error)]),
     }
 }
 
 fn dispatch(command: Command) -> Result<Exit, Stop> {
     match command {
         Command::Assess(args) => assess::run(&args),
+        Command::Archive(args) => archive::run(&args),
         Command::Certificate(args) => certificate::run(&args),
         Command::Compare(args) => compare::run(&args),
         Command::Measure(args) => measure::run(&args),

@@ -3,3 +3,5 @@
 pub mod measured;
 
 pub mod cell;
+
+pub mod archive;

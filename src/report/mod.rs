@@ -7,6 +7,7 @@ mod budgets;
 mod findings_csv;
 mod terminal;
 
+pub mod archive;
 pub mod bar;
 pub mod cautions;
 pub mod comparison;
