@@ -24,10 +24,6 @@ use work::Work;
 
 /// Options of `relent archive`.
 #[derive(Args, Debug)]
-#[expect(
-    clippy::struct_excessive_bools,
-    reason = "each is a switch of the command line"
-)]
 pub struct ArchiveArgs {
     /// Folder below which every folder with a gate.toml is judged as `relent assess` would
     #[arg(value_name = "TREE")]
@@ -221,12 +217,13 @@ fn list(text: &mut String, heading: &str, lines: impl Iterator<Item = String>) {
 pub fn after_help() -> String {
     let mut text = String::from(
         "Files in FOLDER, each whole or not at all:\n  \
-         findings.csv    one row a finding; also a row for every wanted point without all hits and every point without a limit\n  \
+         findings.csv    one row a finding, a wanted point without all hits, a point without a limit\n  \
          gates.csv       one row a gate folder, also one that could not be judged\n  \
-         overview.html   gates by state, visits overdue, gauges expired, points over on more than one visit\n  \
+         overview.html   gates by state, overdue visits, expired gauges, points over more than once\n  \
          archive.json    the same for programs, and the SHA-256 of every other file; written last\n  \
-         archive.journal what was judged so far: a killed run goes on from it. A gate whose files changed (size, times) is judged\n                  \
-         again, and so is every gate after relent or --profile changed\n\n\
+         archive.journal what was judged so far; a killed run goes on from it\n\n\
+         A gate is judged again when the size or a time of one of its files changed, when relent is another build, or when\n\
+         --profile is another. A gate that could not be judged is tried again each time.\n\n\
          An empty cell is a value that does not exist. Numbers are unrounded, days are written as 2026-11-25.\n",
     );
     let mut table = |file: &str, columns: Vec<(&str, column::Kind, &str)>| {

@@ -179,10 +179,21 @@ impl Complaint {
         self
     }
 
-    /// What happened, without where and without advice.
+    /// What happened and where, in one line, without advice.
     #[must_use]
-    pub fn what(&self) -> &str {
-        &self.what
+    pub fn in_one_line(&self) -> String {
+        match &self.excerpt {
+            None => self.what.clone(),
+            Some(Excerpt { path, part: None }) => format!("{path}: {}", self.what),
+            Some(Excerpt {
+                path,
+                part: Some(part),
+            }) => {
+                let before = part.text.get(..part.span.start).unwrap_or_default();
+                let line = part.first_line + before.matches('\n').count();
+                format!("{path}:{line}: {}", self.what)
+            }
+        }
     }
 
     /// How much it weighs.

@@ -1,9 +1,12 @@
 //! Does it say it? The command line as a user meets it.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod archive;
 mod assess;
 mod compare;
 mod demo_report;
+#[cfg(unix)]
+mod faults;
 mod gate_file;
 mod manners;
 mod measure;

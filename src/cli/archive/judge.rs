@@ -7,6 +7,7 @@ use std::time::UNIX_EPOCH;
 
 use super::walk::Place;
 use crate::cli::assess;
+use crate::cli::complaint::Complaint;
 use crate::cli::folder::GateFolder;
 use crate::cli::stop::Stop;
 use crate::ingest;
@@ -102,11 +103,7 @@ fn settled(place: &Place, setting: &Setting) -> Result<(JudgedGate, Inputs), Sto
         let before = Inputs::take(&place.path, names(&open()?)?).map_err(unreadable)?;
         let folder = open()?;
         let now = names(&folder)?;
-        let odd = folder
-            .warnings
-            .iter()
-            .map(|warning| format!("gate file: {}", warning.what()))
-            .collect();
+        let odd = folder.warnings.iter().map(Complaint::in_one_line).collect();
         let assessment = assess::judge(folder)?;
         let after = Inputs::take(&place.path, now).map_err(unreadable)?;
         if before.same(&after) {
@@ -174,7 +171,7 @@ fn words(Stop(complaints): &Stop) -> String {
     let mut parts: Vec<String> = complaints
         .iter()
         .take(SHOWN)
-        .map(|complaint| complaint.what().to_owned())
+        .map(Complaint::in_one_line)
         .collect();
     if complaints.len() > SHOWN {
         parts.push(format!("and {} more", complaints.len() - SHOWN));

@@ -6,6 +6,7 @@ use std::io::{self, BufRead, BufReader, Read, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+use std::thread::ScopedJoinHandle;
 use std::time::{Duration, Instant};
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
@@ -130,7 +131,7 @@ impl Work {
         };
         let parts: Vec<_> = std::thread::scope(|scope| {
             let handles: Vec<_> = (0..workers).map(|_| scope.spawn(worker)).collect();
-            handles.into_iter().map(|handle| handle.join()).collect()
+            handles.into_iter().map(ScopedJoinHandle::join).collect()
         });
         progress.finish_and_clear();
         let mut found = Vec::with_capacity(folders.len());
