@@ -12,6 +12,7 @@ mod compare;
 mod demo;
 mod earlier;
 mod folder;
+mod history;
 mod limits;
 mod logs;
 mod measure;
@@ -64,6 +65,9 @@ enum Command {
     /// Compare two or more series of hits on the same test points: firmware versions, or before and after a change
     #[command(after_help = compare::EXITS)]
     Compare(compare::CompareArgs),
+    /// Show the visits to one gate on one axis of time: what was changed, what moves
+    #[command(after_help = history::EXITS)]
+    History(history::HistoryArgs),
     /// Measure loose logs or folders of logs
     Measure(measure::MeasureArgs),
     /// Show what is understood of a log, and what must be answered first
@@ -118,6 +122,7 @@ fn dispatch(command: Command) -> Result<Exit, Stop> {
         Command::Archive(args) => archive::run(&args),
         Command::Certificate(args) => certificate::run(&args),
         Command::Compare(args) => compare::run(&args),
+        Command::History(args) => history::run(&args),
         Command::Measure(args) => measure::run(&args),
         Command::Read(args) => read::run(&args),
         Command::Limits(args) => limits::run(&args),

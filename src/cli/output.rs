@@ -9,7 +9,7 @@ use std::fs::{self, File, TryLockError};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
-use tempfile::{Builder, NamedTempFile};
+use tempfile::{Builder, TempPath};
 
 /// An output that could not be written.
 #[derive(Debug, thiserror::Error)]
@@ -37,7 +37,8 @@ impl WriteError {
 #[derive(Debug)]
 pub struct Draft {
     path: PathBuf,
-    file: io::BufWriter<NamedTempFile>,
+    file: io::BufWriter<File>,
+    place: TempPath,
 }
 
 /// What the names of temporary files start and end with.
@@ -63,14 +64,15 @@ impl Draft {
             builder.permissions(fs::Permissions::from_mode(0o666))
         };
         loop {
-            let file = builder.tempfile_in(folder).map_err(failed)?;
+            let (file, place) = builder.tempfile_in(folder).map_err(failed)?.into_parts();
             // Where nothing can be locked, nothing is taken away either.
-            let _ = file.as_file().lock();
+            let _ = file.lock();
             // Between its making and its lock another run may have taken it for one that was left behind.
-            if file.path().exists() {
+            if place.exists() {
                 return Ok(Self {
                     path: path.to_owned(),
                     file: io::BufWriter::new(file),
+                    place,
                 });
             }
         }
@@ -90,13 +92,17 @@ impl Draft {
 
     /// Everything on the disk, still under the temporary name.
     fn finish(self) -> Result<Finished, WriteError> {
-        let Self { path, file } = self;
+        let Self { path, file, place } = self;
         let failed = |source| WriteError::new(&path, source);
         let file = file
             .into_inner()
             .map_err(|error| failed(error.into_error()))?;
-        file.as_file().sync_all().map_err(failed)?;
-        Ok(Finished { path, file })
+        file.sync_all().map_err(failed)?;
+        Ok(Finished {
+            path,
+            place,
+            _lock: file,
+        })
     }
 }
 
@@ -114,15 +120,15 @@ impl Write for Draft {
 #[derive(Debug)]
 struct Finished {
     path: PathBuf,
-    file: NamedTempFile,
+    place: TempPath,
+    _lock: File,
 }
 
 impl Finished {
     fn publish(self) -> Result<(), WriteError> {
-        let Self { path, file } = self;
-        file.persist(&path)
-            .map_err(|error| WriteError::new(&path, error.error))?;
-        Ok(())
+        self.place
+            .persist(&self.path)
+            .map_err(|error| WriteError::new(&self.path, error.error))
     }
 }
 

@@ -5,3 +5,5 @@ pub mod measured;
 pub mod cell;
 
 pub mod archive;
+
+pub mod history;

@@ -13,6 +13,7 @@ pub mod cautions;
 pub mod comparison;
 pub mod curve;
 pub mod elevation;
+pub mod history;
 pub mod hit;
 pub mod label;
 pub mod mark;
