@@ -44,11 +44,17 @@ fn signed(value: f64) -> String {
 /// What a trend says, in a sentence without its full stop.
 fn trend_words(trend: &Trend, series: &Series) -> String {
     let unit = series.unit;
+    // Seconds move by thousandths.
+    let (factor, small) = if unit == "s" {
+        (1000.0, "ms")
+    } else {
+        (1.0, unit)
+    };
     let slope = format!(
-        "{} {unit} a year (95 % interval {} to {} {unit} a year, {} visits, {} to {})",
-        signed(trend.slope_per_year),
-        signed(trend.interval.lower),
-        signed(trend.interval.upper),
+        "{} {small} a year (95 % interval {} to {} {small} a year, {} visits, {} to {})",
+        signed(trend.slope_per_year * factor),
+        signed(trend.interval.lower * factor),
+        signed(trend.interval.upper * factor),
         trend.readings,
         trend.days.0,
         trend.days.1

@@ -8,6 +8,7 @@ mod demo_report;
 #[cfg(unix)]
 mod faults;
 mod gate_file;
+mod history;
 mod manners;
 mod measure;
 mod run;

@@ -176,7 +176,7 @@ fn stretch_words(history: &History, series: &Series, stretch: &Stretch) -> Strin
 
 fn about() -> Markup {
     html! {
-        p { "A reading is what the limit judges: the mean or the greatest of the hits of a visit. A slope is the straight line of least squares through the complete readings between two changes, time in years; its 95 % interval follows Student's distribution with two degrees of freedom fewer than visits, as if the visits scattered about the line independently. Temperature, wind, supply and another gauge can move a value as well as wear can." }
+        p { "A reading is what the limit judges: the mean or the greatest of the hits of a visit. A slope is the straight line of least squares through the complete readings between two changes, time in years; its 95 % interval follows Student's distribution with two degrees of freedom fewer than visits, as if the visits scattered about the line independently. Each interval answers one question: of a hundred values that do not move, some five are shown to move all the same. Temperature, wind, supply and another gauge can move a value as well as wear can." }
         ul { @for caution in CAUTIONS { li { (caution) } } }
     }
 }

@@ -15,7 +15,7 @@ pub fn history_text(history: &History) -> String {
             .map_or_else(|| "–".to_owned(), |it| format!("{it} °C"));
         let _ = writeln!(
             text,
-            "{:>2}  {}  {warm:>8}  {:<18} {}",
+            "{:>5}  {}  {warm:>8}  {:<18} {}",
             letters(&history.changes, place).join(" "),
             visit.date,
             visit.verdict.words(),
