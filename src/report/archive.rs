@@ -14,6 +14,9 @@ use crate::record::archive::{GateRow, GateState, Offence, Summary, Totals};
 /// Rows of one state, or of one list, that the page holds; the tables hold all.
 const MOST: usize = 500;
 
+/// Room for the name of a gate.
+const OWN: &str = "tbody th[scope=\"row\"] { min-width: 13rem; }";
+
 /// The overview as a page of HTML. `tree`: the folder that was looked through, as it was given; `profile`: the limit profile
 /// that replaced those of the gate files.
 #[must_use]
@@ -42,7 +45,7 @@ pub fn overview(summary: &Summary, tree: &str, profile: Option<&str>) -> Vec<u8>
                 (sheet::closed_to_the_net())
                 meta name="generator" content={ "relent " (env!("CARGO_PKG_VERSION")) };
                 title { "Archive of force tests · " (tree) }
-                style { (PreEscaped(PAGE)) (PreEscaped(DRAWINGS)) (PreEscaped(sheet::numbered())) }
+                style { (PreEscaped(PAGE)) (PreEscaped(DRAWINGS)) (PreEscaped(OWN)) (PreEscaped(sheet::numbered())) }
             }
             body {
                 header {
