@@ -139,6 +139,8 @@ impl Complaint {
         let advice = match error.kind() {
             io::ErrorKind::NotFound => "check the spelling, and the folder it is looked for in",
             io::ErrorKind::PermissionDenied => "check who may read and write it",
+            io::ErrorKind::NotADirectory => "a part of the path is a file, not a folder",
+            io::ErrorKind::ReadOnlyFilesystem => "nothing can be written there: write elsewhere",
             io::ErrorKind::IsADirectory => "it is a folder: give a file in it",
             io::ErrorKind::FileTooLarge => {
                 "the system permits no file of this size here: raise that limit, or write elsewhere"

@@ -4,6 +4,8 @@ mod change;
 mod series;
 mod trend;
 
+use std::collections::HashMap;
+
 use jiff::civil::Date;
 use serde::Serialize;
 
@@ -23,6 +25,8 @@ pub struct Seen {
     date: Date,
     verdict: Verdict,
     findings: Vec<Finding>,
+    /// Digest of the samples of each log that was read, with its name.
+    samples: Vec<(String, [u8; 32])>,
 }
 
 impl Seen {
@@ -35,6 +39,11 @@ impl Seen {
             gate: assessment.gate.clone(),
             verdict: assessment.overall().verdict,
             findings: assessment.findings.clone(),
+            samples: assessment
+                .hits
+                .iter()
+                .filter_map(|hit| Some((hit.file.clone(), hit.samples_digest()?)))
+                .collect(),
         })
     }
 }
@@ -101,6 +110,8 @@ pub fn history(mut seen: Vec<Seen>, cautions: &[&'static str]) -> Option<History
     let gates: Vec<(Date, &GateFile)> = seen.iter().map(|one| (one.date, &one.gate)).collect();
     let (changes, mut remarks) = change::between(&gates);
     remarks.extend(gauges(&seen));
+    let copies = copies(&seen);
+    remarks.extend(copies.iter().map(|copy| copy.words(&seen)));
     let last = &seen.last()?.gate.gate;
     Some(History {
         schema: "relent.history/1",
@@ -108,11 +119,45 @@ pub fn history(mut seen: Vec<Seen>, cautions: &[&'static str]) -> Option<History
         gate: last.name.clone(),
         place: last.place.clone(),
         visits: seen.iter().map(visit).collect(),
-        series: series::of(&seen, &changes),
+        series: series::of(&seen, &changes, &copies),
         changes,
         remarks,
         cautions: cautions.to_vec(),
     })
+}
+
+/// A log with the very samples of a log of an earlier visit: no new measurement.
+struct CopiedLog {
+    visit: usize,
+    log: String,
+    of: (usize, String),
+}
+
+impl CopiedLog {
+    fn words(&self, seen: &[Seen]) -> String {
+        format!(
+            "{} of {} holds the same samples as {} of {}: a copy is no new measurement, and what it is part of enters no slope.",
+            self.log, seen[self.visit].folder, self.of.1, seen[self.of.0].folder
+        )
+    }
+}
+
+fn copies(seen: &[Seen]) -> Vec<CopiedLog> {
+    let mut first: HashMap<[u8; 32], (usize, &str)> = HashMap::new();
+    let mut copies = Vec::new();
+    for (visit, one) in seen.iter().enumerate() {
+        for (log, samples) in &one.samples {
+            let known = *first.entry(*samples).or_insert((visit, log));
+            if known.0 < visit {
+                copies.push(CopiedLog {
+                    visit,
+                    log: log.clone(),
+                    of: (known.0, known.1.to_owned()),
+                });
+            }
+        }
+    }
+    copies
 }
 
 fn visit(seen: &Seen) -> Visit {

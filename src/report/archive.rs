@@ -30,6 +30,11 @@ pub fn overview(summary: &Summary, tree: &str, profile: Option<&str>) -> Vec<u8>
             offences(&summary.offences()),
         ),
         (
+            "unresolved",
+            "Over once, and not judged in full since",
+            unresolved(&summary.unresolved()),
+        ),
+        (
             "overdue",
             "Next visit overdue",
             overdue(&summary.overdue(), &latest),
@@ -193,6 +198,19 @@ fn offences(all: &[Offence]) -> Markup {
             }
         }))
         @if all.len() > MOST { p.soft { "The first " (MOST) " of " (all.len()) "; archive.json holds all." } }
+    }
+}
+
+fn unresolved(rows: &[&GateRow]) -> Markup {
+    html! {
+        @if rows.is_empty() { p { "Of every gate that was over a limit, the last visit is that one, or a later one was over or within." } }
+        @else {
+            p { "These visits were over a limit; later ones to the same gate left it undecided or could not be judged. Whether it was put right is not known." }
+            ul.plain { @for row in rows.iter().take(MOST) {
+                li { @if let Some(day) = row.visit_date { strong { (day) } ": " } (row.gate.as_deref().unwrap_or("no name")) @if let Some(place) = &row.place { ", " (place) } " " span.soft { (row.folder) } }
+            } }
+            (left_out(rows.len()))
+        }
     }
 }
 

@@ -235,9 +235,16 @@ fn the_overview_names_what_keeps_coming_back_what_is_overdue_and_which_gauge_has
     let path = tree.join("north/2026-03/gate.toml");
     let text = fs::read_to_string(&path).unwrap();
     fs::write(&path, format!("{text}{due}")).unwrap();
+    // Over once, and the later visit has too few hits to say more.
+    gate(&tree.join("south/1"), "visit-1", "closing-500-50");
+    gate(&tree.join("south/2"), "visit-2", "closing-50-900");
+    rename(&tree.join("south/1"), "South gate (invented)");
+    rename(&tree.join("south/2"), "South gate (invented)");
     let ran = archive(home.path(), "out", &["--json"]);
     let record: Value = serde_json::from_str(&ran.out).unwrap();
     assert_eq!(record["schema"], "relent.archive/1");
+    let unresolved = &record["over_and_not_judged_in_full_since"];
+    assert_eq!(unresolved, &serde_json::json!(["south/1"]));
     assert_eq!(record["overdue"], serde_json::json!(["north/2026-06"]));
     let often = record["over_on_several_visits"].as_array().unwrap();
     assert_eq!(often.len(), 1, "{often:?}");
@@ -250,7 +257,7 @@ fn the_overview_names_what_keeps_coming_back_what_is_overdue_and_which_gauge_has
         "closing, closing edge, gap 500 mm, height 50 mm"
     );
     assert_eq!(record["expired_gauges"][0]["calibration_due"], "2026-09-07");
-    assert_eq!(record["folders"]["over"], 2);
+    assert_eq!(record["folders"]["over"], 3);
     assert_eq!(record["gates_as_of_their_last_visit"]["over"], 1);
     for output in record["outputs"].as_array().unwrap() {
         let bytes = fs::read(

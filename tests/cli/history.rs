@@ -173,6 +173,28 @@ fn a_value_of_incomplete_evidence_is_a_lower_bound_and_enters_no_slope() {
 }
 
 #[test]
+fn a_copied_log_is_no_new_measurement() {
+    let (home, tree) = six_visits();
+    let from = tree.join("2020-05-12/logs/closing-300-900-1.csv");
+    fs::copy(from, tree.join("2022-05-11/logs/closing-300-900-2.csv")).unwrap();
+    let (_, record, _) = record(home.path(), &["kiln-lane"]);
+    let series = peak(&record);
+    let copied: Vec<bool> = series["readings"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|it| it["copied"].as_bool().unwrap())
+        .collect();
+    assert_eq!(copied, [false, false, false, true, false, false]);
+    assert_eq!(series["stretches"][0]["trend"]["readings"], 5);
+    let remarks = record["remarks"].to_string();
+    assert!(
+        remarks.contains("closing-300-900-2.csv of kiln-lane/2022-05-11 holds the same samples as"),
+        "{remarks}"
+    );
+}
+
+#[test]
 fn a_change_splits_the_series_and_no_slope_crosses_it() {
     let (home, tree) = six_visits();
     for (date, _) in &YEARS[4..] {

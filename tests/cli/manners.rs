@@ -6,7 +6,9 @@ use std::process::Command;
 
 use crate::run::relent;
 
-const COMMANDS: [&str; 6] = ["assess", "measure", "read", "limits", "demo", "schema"];
+const COMMANDS: [&str; 8] = [
+    "assess", "archive", "history", "measure", "read", "limits", "demo", "schema",
+];
 
 #[test]
 fn help_names_every_command_the_exit_statuses_and_the_cautions() {

@@ -141,6 +141,34 @@ impl Summary {
         self.gates.iter().filter(is_last).collect()
     }
 
+    /// Visits that were over a limit, to gates of which no later visit is over or within: nobody knows whether it was put right.
+    #[must_use]
+    pub fn unresolved(&self) -> Vec<&GateRow> {
+        let settles = |row: &GateRow| matches!(row.state, GateState::Over | GateState::Within);
+        let after = |row: &GateRow, over: &GateRow| {
+            row.identity() == over.identity()
+                && (row.visit_date, &row.folder) > (over.visit_date, &over.folder)
+        };
+        let mut of_gate: BTreeMap<_, Vec<&GateRow>> = BTreeMap::new();
+        for row in &self.gates {
+            if let Some(gate) = row.identity() {
+                of_gate.entry(gate).or_default().push(row);
+            }
+        }
+        let open = |over: &&GateRow| {
+            let visits = over.identity().and_then(|gate| of_gate.get(&gate));
+            let later: Vec<&&GateRow> = visits
+                .into_iter()
+                .flatten()
+                .filter(|row| after(row, over))
+                .collect();
+            over.state == GateState::Over
+                && !later.is_empty()
+                && !later.iter().any(|row| settles(row))
+        };
+        self.gates.iter().filter(open).collect()
+    }
+
     /// Gates whose last visit named a day for the next one that has passed, the longest overdue first.
     #[must_use]
     pub fn overdue(&self) -> Vec<(&GateRow, Date)> {
@@ -217,6 +245,7 @@ struct Record<'a> {
     profile: Option<&'a str>,
     folders: Totals,
     gates_as_of_their_last_visit: Totals,
+    over_and_not_judged_in_full_since: Vec<&'a str>,
     overdue: Vec<&'a str>,
     expired_gauges: Vec<Gauge>,
     over_on_several_visits: Vec<Offence>,
@@ -243,6 +272,11 @@ pub fn archive_json(
         profile,
         folders: summary.totals(),
         gates_as_of_their_last_visit: Totals::of(summary.latest().into_iter().map(|row| row.state)),
+        over_and_not_judged_in_full_since: summary
+            .unresolved()
+            .iter()
+            .map(|row| row.folder.as_str())
+            .collect(),
         overdue: overdue.iter().map(|(row, _)| row.folder.as_str()).collect(),
         expired_gauges: summary.expired(),
         over_on_several_visits: summary.offences(),

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::{Change, Seen, Trend, trend};
+use super::{Change, CopiedLog, Seen, Trend, trend};
 use crate::limits::{Limit, TestPoint};
 use crate::response::Measure;
 use crate::verdict::{Finding, Verdict};
@@ -21,6 +21,8 @@ pub struct Reading {
     pub expanded_uncertainty: Option<f64>,
     /// The evidence of that day is incomplete: the true value may be greater.
     pub lower_bound_only: bool,
+    /// One of its logs is a copy of a log of an earlier visit.
+    pub copied: bool,
     /// The verdict of that day.
     pub verdict: Verdict,
 }
@@ -117,13 +119,16 @@ impl Series {
 }
 
 /// All series with a reading, those that decide before those that are shown, those nearest to their limit first.
-pub(super) fn of(seen: &[Seen], changes: &[Change]) -> Vec<Series> {
+pub(super) fn of(seen: &[Seen], changes: &[Change], copies: &[CopiedLog]) -> Vec<Series> {
     let mut all: Vec<Series> = Vec::new();
     for (visit, one) in seen.iter().enumerate() {
         for finding in &one.findings {
-            let Some(reading) = reading(finding, visit) else {
+            let Some(mut reading) = reading(finding, visit) else {
                 continue;
             };
+            reading.copied = copies.iter().any(|copy| {
+                copy.visit == visit && finding.repeats.iter().any(|it| it.log == copy.log)
+            });
             match all.iter_mut().find(|series| series.is_of(finding)) {
                 Some(series) => series.readings.push(reading),
                 None => {
@@ -163,6 +168,7 @@ fn reading(finding: &Finding, visit: usize) -> Option<Reading> {
             .map(|budget| budget.expanded)
             .filter(|expanded| expanded.is_finite()),
         lower_bound_only: !of_that_day.complete(),
+        copied: false,
         verdict: of_that_day.verdict(),
     })
 }
@@ -184,7 +190,7 @@ fn stretches(series: &Series, seen: &[Seen], changes: &[Change]) -> Vec<Stretch>
             .collect();
         let full: Vec<_> = here
             .iter()
-            .filter(|reading| !reading.lower_bound_only)
+            .filter(|reading| !reading.lower_bound_only && !reading.copied)
             .map(|reading| (seen[reading.visit].date, reading.value))
             .collect();
         // A change that is known and no visit has seen yet: what was found is not that of the gate as it is.

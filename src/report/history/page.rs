@@ -134,7 +134,7 @@ fn points(history: &History) -> Markup {
         fresh
     });
     html! {
-        p.key { "Dot: the value of a visit; line: ± its expanded uncertainty. Open dot with an arrow: a lower bound, the evidence of that day was incomplete; it enters no slope. Dashed: a slope that is shown; dotted: one that is not. Grey: over the limit. Letters: changes; no slope crosses one." }
+        p.key { "Dot: the value of a visit; line: ± its expanded uncertainty. Open dot with an arrow: a lower bound, the evidence of that day was incomplete; it enters no slope; without an arrow: a copy of an earlier log, which is no new measurement. Dashed: a slope that is shown; dotted: one that is not. Grey: over the limit. Letters: changes; no slope crosses one." }
         @for name in names {
             section.point aria-label=(name) {
                 h3 { (name) }

@@ -155,13 +155,15 @@ fn mark(axes: &Axes<'_>, reading: &Reading) -> Markup {
         ""
     };
     html! {
-        @if let Some(u) = reading.expanded_uncertainty.filter(|_| !reading.lower_bound_only) {
+        @if let Some(u) = reading.expanded_uncertainty.filter(|_| !reading.lower_bound_only && !reading.copied) {
             @let (low, high) = (axes.y(reading.value - u), axes.y(reading.value + u));
             (line("whisker", (x, low), (x, high)))
             (line("whisker", (x - 3.0, low), (x + 3.0, low)))
             (line("whisker", (x - 3.0, high), (x + 3.0, high)))
         }
-        @if reading.lower_bound_only {
+        @if reading.copied {
+            circle class={ "reading bound" } cx=(number(x)) cy=(number(y)) r="3.8" {}
+        } @else if reading.lower_bound_only {
             path.rising d=(format!("M{x} {}V{}M{} {}L{x} {}L{} {}", number(y - 4.0), number(y - 18.0), number(x - 4.0), number(y - 13.0), number(y - 18.0), number(x + 4.0), number(y - 13.0), x = number(x))) {}
             circle class={ "reading bound" } cx=(number(x)) cy=(number(y)) r="3.8" {}
         } @else {
@@ -203,7 +205,11 @@ fn statement(history: &History, series: &Series) -> String {
         .readings
         .iter()
         .map(|it| {
-            let bound = if it.lower_bound_only { "at least " } else { "" };
+            let bound = match (it.copied, it.lower_bound_only) {
+                (true, _) => "copied, ",
+                (false, true) => "at least ",
+                (false, false) => "",
+            };
             let day = history.visits[it.visit].date;
             format!("{day}: {bound}{} {}", it.printed, series.unit)
         })

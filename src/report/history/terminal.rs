@@ -64,7 +64,11 @@ fn one(history: &History, series: &Series) -> String {
             Some(from) if changed(from) => values.push_str(" | "),
             Some(_) => values.push_str(" · "),
         }
-        let bound = if reading.lower_bound_only { "≥ " } else { "" };
+        let bound = match (reading.copied, reading.lower_bound_only) {
+            (true, _) => "copied ",
+            (false, true) => "≥ ",
+            (false, false) => "",
+        };
         let _ = write!(values, "{bound}{}", reading.printed);
         last = Some(reading.visit);
     }
