@@ -18,6 +18,9 @@ use crate::report::{self, Budgets};
 /// The page of its own for a gate that must not stay as it is. Where nothing says so, one of an earlier run is taken away.
 const UNSAFE_NOTE: &str = "must-not-stay.html";
 
+/// The page of the report.
+const PAGE: &str = "report.html";
+
 /// Options of `relent assess`.
 #[derive(Args, Debug)]
 pub struct AssessArgs {
@@ -96,7 +99,7 @@ pub fn judge(folder: GateFolder) -> Result<Assessment, Stop> {
     })
 }
 
-/// Writes the files of the report, each whole or not at all; returns the page.
+/// Writes the files of the report, each whole or not at all and all of one run; returns the page.
 pub fn write_report(
     assessment: &Assessment,
     place: &Path,
@@ -105,18 +108,20 @@ pub fn write_report(
     let json = json(assessment)?;
     let table = report::findings_csv(assessment).map_err(Stop::fault)?;
     let page = report::html(assessment, &ingest::sha256(&json), budgets).map_err(Stop::fault)?;
-    output::write_whole(&place.join("assessment.json"), &json)?;
-    output::write_whole(&place.join("findings.csv"), &table)?;
-    let path = place.join("report.html");
-    output::write_whole(&path, &page)?;
-    let note = place.join(UNSAFE_NOTE);
-    match report::unsafe_note(assessment) {
-        Some(page) => output::write_whole(&note, &page)?,
-        None => output::remove(&note)?,
+    let note = report::unsafe_note(assessment);
+    let mut files = output::Set::begin(place);
+    files.add("assessment.json", &json)?;
+    files.add("findings.csv", &table)?;
+    files.add(PAGE, &page)?;
+    match note {
+        Some(page) => files.add(UNSAFE_NOTE, &page)?,
+        None => files.without(UNSAFE_NOTE),
     }
-    Ok(path)
+    files.publish()?;
+    Ok(place.join(PAGE))
 }
 
-fn json(assessment: &Assessment) -> Result<Vec<u8>, Stop> {
+/// `assessment.json` of an assessment.
+pub fn json(assessment: &Assessment) -> Result<Vec<u8>, Stop> {
     report::assessment_json(assessment).map_err(Stop::fault)
 }

@@ -1,16 +1,15 @@
 //! `relent certificate`: every visit that a calibration certificate or a gauge touches, and what it leaves of each.
 
 use std::fmt::Write as _;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use clap::Args;
 use jiff::civil::Date;
 use serde::Serialize;
-use walkdir::WalkDir;
 
 use crate::cli::assess;
 use crate::cli::exit::Exit;
-use crate::cli::folder::{GATE_FILE, GateFolder};
+use crate::cli::folder::{GateFolder, gate_files};
 use crate::cli::screen;
 use crate::cli::stop::Stop;
 use crate::evidence::{self, Calibration};
@@ -127,21 +126,6 @@ fn opened(paths: &[PathBuf]) -> Result<Vec<GateFolder>, Stop> {
     } else {
         Err(Stop(complaints))
     }
-}
-
-fn gate_files(path: &Path) -> Result<Vec<PathBuf>, Stop> {
-    let mut files = Vec::new();
-    for entry in WalkDir::new(path).sort_by_file_name() {
-        let entry = entry.map_err(|error| {
-            let place = error.path().unwrap_or(path).to_owned();
-            Stop::unreadable(&place, &std::io::Error::from(error))
-        })?;
-        let named = entry.depth() == 0 || entry.file_name() == GATE_FILE;
-        if entry.file_type().is_file() && named {
-            files.push(entry.into_path());
-        }
-    }
-    Ok(files)
 }
 
 fn serial(gate: &GateFile) -> Option<&str> {

@@ -151,7 +151,12 @@ impl Complaint {
         let advice = match error.kind() {
             io::ErrorKind::NotFound => "check the spelling, and the folder it is looked for in",
             io::ErrorKind::PermissionDenied => "check who may read and write it",
+            io::ErrorKind::NotADirectory => "a part of the path is a file, not a folder",
+            io::ErrorKind::ReadOnlyFilesystem => "nothing can be written there: write elsewhere",
             io::ErrorKind::IsADirectory => "it is a folder: give a file in it",
+            io::ErrorKind::FileTooLarge => {
+                "the system permits no file of this size here: raise that limit, or write elsewhere"
+            }
             io::ErrorKind::StorageFull => "make room on the disk, or write elsewhere",
             _ => return Self::error(format_args!("cannot {doing} {path}: {error}")),
         };
@@ -186,6 +191,23 @@ impl Complaint {
     pub fn helped_by(mut self, help: impl IntoIterator<Item = String>) -> Self {
         self.help.extend(help);
         self
+    }
+
+    /// What happened and where, in one line, without advice.
+    #[must_use]
+    pub fn in_one_line(&self) -> String {
+        match &self.excerpt {
+            None => self.what.clone(),
+            Some(Excerpt { path, part: None }) => format!("{path}: {}", self.what),
+            Some(Excerpt {
+                path,
+                part: Some(part),
+            }) => {
+                let before = part.text.get(..part.span.start).unwrap_or_default();
+                let line = part.first_line + before.matches('\n').count();
+                format!("{path}:{line}: {}", self.what)
+            }
+        }
     }
 
     /// How much it weighs.

@@ -174,6 +174,25 @@ impl GateFolder {
     }
 }
 
+/// The gate files below a folder in the order of their names; a file that is named itself is taken for one.
+///
+/// # Errors
+/// [`Stop`] for a folder that cannot be listed.
+pub fn gate_files(path: &Path) -> Result<Vec<PathBuf>, Stop> {
+    let mut files = Vec::new();
+    for entry in WalkDir::new(path).sort_by_file_name() {
+        let entry = entry.map_err(|error| {
+            let place = error.path().unwrap_or(path).to_owned();
+            Stop::unreadable(&place, &io::Error::from(error))
+        })?;
+        let named = entry.depth() == 0 || entry.file_name() == GATE_FILE;
+        if entry.file_type().is_file() && named {
+            files.push(entry.into_path());
+        }
+    }
+    Ok(files)
+}
+
 fn gate_file_of(path: &Path) -> Result<(PathBuf, PathBuf), Stop> {
     let kind = fs::metadata(path).map_err(|error| Stop::unreadable(path, &error))?;
     if !kind.is_dir() {

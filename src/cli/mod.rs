@@ -5,12 +5,14 @@ pub mod exit;
 pub mod complaint;
 
 mod answers;
+mod archive;
 mod assess;
 mod certificate;
 mod compare;
 mod demo;
 mod earlier;
 mod folder;
+mod history;
 mod limits;
 mod logs;
 mod measure;
@@ -32,6 +34,7 @@ use std::ffi::OsString;
 
 use clap::{Parser, Subcommand};
 
+use complaint::Complaint;
 use exit::Exit;
 use stop::Stop;
 
@@ -55,11 +58,17 @@ struct Relent {
 enum Command {
     /// Judge a gate folder: its gate file and its logs against a limit profile; writes a report
     Assess(assess::AssessArgs),
+    /// Judge every gate folder below a folder; writes tables, an overview and a journal to go on from
+    #[command(after_long_help = archive::after_help())]
+    Archive(archive::ArchiveArgs),
     /// List the visits that a calibration certificate or a gauge touches, and what it leaves of each
     Certificate(certificate::CertificateArgs),
     /// Compare two or more series of hits on the same test points: firmware versions, or before and after a change
     #[command(after_help = compare::EXITS)]
     Compare(compare::CompareArgs),
+    /// Show the visits to one gate on one axis of time: what was changed, what moves
+    #[command(after_help = history::EXITS)]
+    History(history::HistoryArgs),
     /// Measure loose logs or folders of logs
     Measure(measure::MeasureArgs),
     /// Show what is understood of a log, and what must be answered first
@@ -101,17 +110,23 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
             };
         }
     };
-    match dispatch(relent.command) {
+    let exit = match dispatch(relent.command) {
         Ok(exit) => exit,
         Err(Stop(complaints)) => screen::complain(&complaints),
+    };
+    match screen::lost() {
+        None => exit,
+        Some(error) => screen::complain(&[Complaint::of_file("write", "standard output", &error)]),
     }
 }
 
 fn dispatch(command: Command) -> Result<Exit, Stop> {
     match command {
         Command::Assess(args) => assess::run(&args),
+        Command::Archive(args) => archive::run(&args),
         Command::Certificate(args) => certificate::run(&args),
         Command::Compare(args) => compare::run(&args),
+        Command::History(args) => history::run(&args),
         Command::Measure(args) => measure::run(&args),
         Command::Read(args) => read::run(&args),
         Command::Limits(args) => limits::run(&args),

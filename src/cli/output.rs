@@ -1,10 +1,15 @@
 //! Outputs appear whole or not at all: written to a temporary name beside the target, then moved.
+//!
+//! A run that was killed leaves its temporary files behind; the next one that writes into the folder takes them away. Each
+//! temporary file is locked by the run that writes it, and a lock ends with its process, so that nobody takes away a file of
+//! a run that is still at work. Files that belong together are a [`Set`]: all are complete before the first is moved, and two
+//! runs at once into one folder wait for one another.
 
-use std::fs;
+use std::fs::{self, File, TryLockError};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
-use tempfile::{Builder, NamedTempFile};
+use tempfile::{Builder, TempPath};
 
 /// An output that could not be written.
 #[derive(Debug, thiserror::Error)]
@@ -32,35 +37,45 @@ impl WriteError {
 #[derive(Debug)]
 pub struct Draft {
     path: PathBuf,
-    file: io::BufWriter<NamedTempFile>,
+    file: io::BufWriter<File>,
+    place: TempPath,
 }
 
+/// What the names of temporary files start and end with.
+const DRAFT: (&str, &str) = (".relent-", ".part");
+
 impl Draft {
-    /// Starts an output, so that an unwritable place is noticed before the work.
+    /// Starts an output, so that an unwritable place is noticed before the work. Takes away what killed runs left there.
     ///
     /// # Errors
     /// [`WriteError`] if the folder does not exist or cannot be written to.
     pub fn create(path: &Path) -> Result<Self, WriteError> {
         let failed = |source| WriteError::new(path, source);
-        let folder = match path.parent() {
-            Some(folder) if !folder.as_os_str().is_empty() => folder,
-            _ => Path::new("."),
-        };
+        let folder = folder_of(path);
         if path.is_dir() {
             return Err(failed(io::Error::from(io::ErrorKind::IsADirectory)));
         }
+        clear(folder);
         let mut builder = Builder::new();
-        builder.prefix(".relent-").suffix(".part");
+        builder.prefix(DRAFT.0).suffix(DRAFT.1);
         #[cfg(unix)]
         let builder = {
             use std::os::unix::fs::PermissionsExt;
             builder.permissions(fs::Permissions::from_mode(0o666))
         };
-        let file = builder.tempfile_in(folder).map_err(failed)?;
-        Ok(Self {
-            path: path.to_owned(),
-            file: io::BufWriter::new(file),
-        })
+        loop {
+            let (file, place) = builder.tempfile_in(folder).map_err(failed)?.into_parts();
+            // Where nothing can be locked, nothing is taken away either.
+            let _ = file.lock();
+            // Between its making and its lock another run may have taken it for one that was left behind.
+            if place.exists() {
+                return Ok(Self {
+                    path: path.to_owned(),
+                    file: io::BufWriter::new(file),
+                    place,
+                });
+            }
+        }
     }
 
     /// Moves the finished output to its name.
@@ -68,14 +83,26 @@ impl Draft {
     /// # Errors
     /// [`WriteError`] if the last bytes cannot be written or the move fails; nothing is left behind then.
     pub fn publish(self) -> Result<(), WriteError> {
-        let Self { path, file } = self;
+        let finished = self.finish()?;
+        let folder = folder_of(&finished.path).to_owned();
+        finished.publish()?;
+        keep(&folder);
+        Ok(())
+    }
+
+    /// Everything on the disk, still under the temporary name.
+    fn finish(self) -> Result<Finished, WriteError> {
+        let Self { path, file, place } = self;
         let failed = |source| WriteError::new(&path, source);
         let file = file
             .into_inner()
             .map_err(|error| failed(error.into_error()))?;
-        file.as_file().sync_all().map_err(failed)?;
-        file.persist(&path).map_err(|error| failed(error.error))?;
-        Ok(())
+        file.sync_all().map_err(failed)?;
+        Ok(Finished {
+            path,
+            place,
+            _lock: file,
+        })
     }
 }
 
@@ -87,6 +114,171 @@ impl Write for Draft {
     fn flush(&mut self) -> io::Result<()> {
         self.file.flush()
     }
+}
+
+/// A complete output that does not have its name yet.
+#[derive(Debug)]
+struct Finished {
+    path: PathBuf,
+    place: TempPath,
+    _lock: File,
+}
+
+impl Finished {
+    fn publish(self) -> Result<(), WriteError> {
+        self.place
+            .persist(&self.path)
+            .map_err(|error| WriteError::new(&self.path, error.error))
+    }
+}
+
+/// The right to write into a folder; it ends with this value, or with the process.
+#[derive(Debug)]
+pub struct Claim {
+    _lock: Option<File>,
+}
+
+impl Claim {
+    /// The right to write into a folder, as soon as no other run has it.
+    #[must_use]
+    pub fn wait(folder: &Path) -> Self {
+        let lock = lock_of(folder).ok().filter(|file| file.lock().is_ok());
+        Self { _lock: lock }
+    }
+
+    /// The right to write into a folder; `None` while another run has it.
+    #[must_use]
+    pub fn take(folder: &Path) -> Option<Self> {
+        let Ok(file) = lock_of(folder) else {
+            return Some(Self { _lock: None });
+        };
+        match file.try_lock() {
+            Ok(()) => Some(Self { _lock: Some(file) }),
+            Err(TryLockError::WouldBlock) => None,
+            Err(TryLockError::Error(_)) => Some(Self { _lock: None }),
+        }
+    }
+}
+
+/// What is locked for a folder: the folder itself where that can be opened.
+fn lock_of(folder: &Path) -> io::Result<File> {
+    #[cfg(unix)]
+    return File::open(folder);
+    #[cfg(not(unix))]
+    return File::create(folder.join(".relent-lock"));
+}
+
+/// Files of one folder that belong together.
+#[derive(Debug)]
+pub struct Set {
+    folder: PathBuf,
+    finished: Vec<Finished>,
+    gone: Vec<PathBuf>,
+    _claim: Claim,
+}
+
+impl Set {
+    /// A set of files for a folder. Waits until no other run writes a set there.
+    #[must_use]
+    pub fn begin(folder: &Path) -> Self {
+        Self::under(folder, Claim::wait(folder))
+    }
+
+    /// A set of files for a folder that is claimed already.
+    #[must_use]
+    pub fn under(folder: &Path, claim: Claim) -> Self {
+        Self {
+            folder: folder.to_owned(),
+            finished: Vec::new(),
+            gone: Vec::new(),
+            _claim: claim,
+        }
+    }
+
+    /// Adds a file of this name.
+    ///
+    /// # Errors
+    /// [`WriteError`] if it cannot be written; then no file of the set is.
+    pub fn add(&mut self, name: &str, bytes: &[u8]) -> Result<(), WriteError> {
+        let mut draft = self.draft(name)?;
+        draft
+            .write_all(bytes)
+            .map_err(|source| WriteError::new(&self.folder.join(name), source))?;
+        self.add_draft(draft)
+    }
+
+    /// Starts a file of this name, to be written piece by piece and then added.
+    ///
+    /// # Errors
+    /// As [`Draft::create`].
+    pub fn draft(&self, name: &str) -> Result<Draft, WriteError> {
+        Draft::create(&self.folder.join(name))
+    }
+
+    /// Adds a file that was written piece by piece.
+    ///
+    /// # Errors
+    /// [`WriteError`] if its last bytes cannot be written.
+    pub fn add_draft(&mut self, draft: Draft) -> Result<(), WriteError> {
+        self.finished.push(draft.finish()?);
+        Ok(())
+    }
+
+    /// Takes a file of this name away that an earlier run wrote and this one does not.
+    pub fn without(&mut self, name: &str) {
+        self.gone.push(self.folder.join(name));
+    }
+
+    /// Gives all files their names, in the order in which they were added.
+    ///
+    /// # Errors
+    /// [`WriteError`] if a move fails.
+    pub fn publish(self) -> Result<(), WriteError> {
+        for finished in self.finished {
+            finished.publish()?;
+        }
+        for path in &self.gone {
+            remove(path)?;
+        }
+        keep(&self.folder);
+        Ok(())
+    }
+}
+
+fn folder_of(path: &Path) -> &Path {
+    match path.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    }
+}
+
+/// Takes away temporary files whose run has ended.
+fn clear(folder: &Path) {
+    let Ok(entries) = fs::read_dir(folder) else {
+        return;
+    };
+    for entry in entries.flatten() {
+        let name = entry.file_name();
+        let ours = name
+            .to_str()
+            .is_some_and(|name| name.starts_with(DRAFT.0) && name.ends_with(DRAFT.1));
+        let is_file = || entry.file_type().is_ok_and(|kind| kind.is_file());
+        if ours
+            && is_file()
+            && let Ok(file) = File::open(entry.path())
+            && file.try_lock().is_ok()
+        {
+            let _ = fs::remove_file(entry.path());
+        }
+    }
+}
+
+/// Asks the system to keep the names in a folder through a loss of power. Not every system can; the files are whole anyway.
+fn keep(folder: &Path) {
+    #[cfg(unix)]
+    let _ = File::open(folder).and_then(|folder| folder.sync_all());
+    #[cfg(not(unix))]
+    let _ = folder;
 }
 
 /// Writes a whole file.
@@ -118,7 +310,7 @@ pub fn remove(path: &Path) -> Result<(), WriteError> {
 /// [`WriteError`], also if there is one already; that one is left as it is.
 pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
     let failed = |source| WriteError::new(path, source);
-    let mut file = fs::File::create_new(path).map_err(failed)?;
+    let mut file = File::create_new(path).map_err(failed)?;
     file.write_all(bytes).map_err(failed)
 }
 

@@ -1,14 +1,31 @@
 //! Standard output and standard error: a closed pipe ends the program quietly, colours only where they are wanted.
 
 use std::io::{self, IsTerminal, Write};
+use std::sync::Mutex;
 
 use crate::cli::complaint::{self, Complaint};
 use crate::cli::exit::Exit;
 
-/// Writes to standard output. A reader that closed the pipe has seen enough: that is not an error.
+/// Why standard output could not be written, once that has happened.
+static LOST: Mutex<Option<io::Error>> = Mutex::new(None);
+
+/// Writes to standard output. A reader that closed the pipe has seen enough: that is not an error. Any other is kept for
+/// [`lost`].
 pub fn print(text: &str) {
     let mut out = anstream::stdout().lock();
-    let _ = out.write_all(text.as_bytes()).and_then(|()| out.flush());
+    let written = out.write_all(text.as_bytes()).and_then(|()| out.flush());
+    if let Err(error) = written
+        && error.kind() != io::ErrorKind::BrokenPipe
+        && let Ok(mut lost) = LOST.lock()
+    {
+        lost.get_or_insert(error);
+    }
+}
+
+/// Why standard output is not whole; `None` where it is, or where its reader had seen enough.
+#[must_use]
+pub fn lost() -> Option<io::Error> {
+    LOST.lock().ok()?.take()
 }
 
 /// Writes to standard output for somebody who follows it; false once nobody does.

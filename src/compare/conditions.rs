@@ -135,6 +135,32 @@ pub fn differences(before: &Series, after: &Series, temperature_band_c: f64) -> 
     found
 }
 
+/// What two gate files say differently of the gate, its drive, its edge and its settings: what may have been changed between two
+/// visits. A thing that only one of them tells is in it too, with `None` for the other.
+#[must_use]
+pub fn changed(before: &GateFile, after: &GateFile) -> Vec<Difference> {
+    let both = (before, after);
+    let leaf = of_gate(both).into_iter().skip(1);
+    let aspects = [
+        (Aspect::Gate, leaf.collect()),
+        (Aspect::Drive, of_drive(both)),
+        (Aspect::Edge, of_edge(both)),
+        (Aspect::Setting, of_settings(both)),
+    ];
+    let told = |(aspect, pairs): (Aspect, Vec<Pair>)| {
+        let differ = pairs.into_iter().filter(|pair| pair.1 != pair.2);
+        let one = move |(what, before, after)| Difference {
+            aspect,
+            what,
+            before,
+            after,
+            bearing: Bearing::Named,
+        };
+        differ.map(one).collect::<Vec<_>>()
+    };
+    aspects.into_iter().flat_map(told).collect()
+}
+
 type Pair = (String, Option<String>, Option<String>);
 type Both<'a> = (&'a GateFile, &'a GateFile);
 

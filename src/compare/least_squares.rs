@@ -52,6 +52,68 @@ impl Line {
     }
 }
 
+/// Where a line reaches a level.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Reach {
+    /// Where the line itself does.
+    pub at: f64,
+    /// Where the upper and the lower bound of its height do, the smaller x first.
+    pub between: (f64, f64),
+}
+
+impl Line {
+    /// Where the line reaches a level, and where the bounds of its height do; `None` unless the interval of the slope excludes
+    /// zero at this confidence.
+    ///
+    /// x = x̄ + (L − ȳ)/b. The bounds solve (ȳ + b·d − L)² = t² s² (1/n + d²/S_xx) for d = x − x̄:
+    /// with A = b² − t² s²/S_xx, d = (b h ± √(b²h² − A(h² − t² s²/n)))/A, h = L − ȳ.
+    ///
+    /// # Quantities
+    /// level in the unit of y; out in the unit of x.
+    ///
+    /// # Holds when
+    /// as for the line, and as far as the line goes on: it says nothing of what happens beyond the values.
+    ///
+    /// # Source
+    /// Fieller, E. C. 1954, Some problems in interval estimation, J. R. Stat. Soc. B 16, 175–185 (from memory); the tests
+    /// find the bounds with a root finder of SciPy instead.
+    ///
+    /// # Example
+    /// ```
+    /// use relent::compare::{Confidence, least_squares};
+    /// let line = least_squares(&[0.0, 1.0, 2.0, 3.0], &[0.1, 0.9, 2.1, 2.9])?;
+    /// // Slope 0.96, intercept 0.06: 4.86 is reached at 5.
+    /// let reach = line.reaches(4.86, Confidence::new(0.95)?).unwrap();
+    /// assert!((reach.at - 5.0).abs() < 1e-12);
+    /// assert!(reach.between.0 < 5.0 && reach.between.1 > 5.0);
+    /// # Ok::<(), relent::compare::StatisticsError>(())
+    /// ```
+    #[must_use]
+    pub fn reaches(&self, level: f64, confidence: Confidence) -> Option<Reach> {
+        let interval = self.slope.interval(confidence);
+        if interval.lower <= 0.0 && interval.upper >= 0.0 {
+            return None;
+        }
+        let (b, h) = (self.slope.value(), level - self.mean_y);
+        // t·s/√S_xx is half the width of the slope's interval.
+        let half = (interval.upper - interval.lower) / 2.0;
+        let a = b * b - half * half;
+        let ts = half * self.squares_x.sqrt();
+        let root = (b * b * h * h - a * (h * h - ts * ts / self.count))
+            .max(0.0)
+            .sqrt();
+        let ends = [(b * h - root) / a, (b * h + root) / a].map(|d| self.mean_x + d);
+        let reach = Reach {
+            at: self.mean_x + h / b,
+            between: (ends[0].min(ends[1]), ends[0].max(ends[1])),
+        };
+        [reach.at, reach.between.0, reach.between.1]
+            .iter()
+            .all(|x| x.is_finite())
+            .then_some(reach)
+    }
+}
+
 /// The straight line of least squares through values.
 ///
 /// b = Σ (xᵢ − x̄)(yᵢ − ȳ) / S_xx, a = ȳ − b x̄, s² = Σ (yᵢ − ȳ − b(xᵢ − x̄))² / (n − 2),

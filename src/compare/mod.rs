@@ -46,14 +46,14 @@ use thiserror::Error;
 
 pub use anova::{Anova, one_way_anova};
 pub use conclusion::{Conclusion, Margin, Worse};
-pub use conditions::{Aspect, Bearing, Difference, copies, differences};
+pub use conditions::{Aspect, Bearing, Difference, changed, copies, differences};
 pub use design::{Layout, Pilot, Plan, Question, power, smallest_design};
 pub use effect::{Against, Change, Claim, Effect};
 pub use equivalence::{Equivalence, equivalence};
 pub use estimate::{Alpha, Alternative, Confidence, Estimate, Interval};
 pub use hodges_lehmann::{HodgesLehmann, hodges_lehmann_centre, hodges_lehmann_shift};
 pub use holm::holm;
-pub use least_squares::{Line, least_squares};
+pub use least_squares::{Line, Reach, least_squares};
 pub use needed::{Goal, Need, needs};
 pub use order_statistics::{Ecdf, median, midranks, quantile};
 pub use outcome::Outcome;

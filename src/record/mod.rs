@@ -3,3 +3,7 @@
 pub mod measured;
 
 pub mod cell;
+
+pub mod archive;
+
+pub mod history;

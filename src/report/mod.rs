@@ -7,11 +7,13 @@ mod budgets;
 mod findings_csv;
 mod terminal;
 
+pub mod archive;
 pub mod bar;
 pub mod cautions;
 pub mod comparison;
 pub mod curve;
 pub mod elevation;
+pub mod history;
 pub mod hit;
 pub mod label;
 pub mod live;

@@ -24,3 +24,8 @@ pub(super) fn foot(digest: &str) -> String {
 pub(super) fn hexadecimal(digest: &str) -> String {
     digest.chars().filter(char::is_ascii_hexdigit).collect()
 }
+
+/// The style of printed sheets that carry no record: the page number at their foot.
+pub(super) const fn numbered() -> &'static str {
+    "@page { margin: 16mm 15mm 20mm; @bottom-right { content: counter(page) \" / \" counter(pages); font: 8pt sans-serif; color: #5c5c5c; } }"
+}

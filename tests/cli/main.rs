@@ -1,10 +1,14 @@
 //! Does it say it? The command line as a user meets it.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod archive;
 mod assess;
 mod compare;
 mod demo_report;
+#[cfg(unix)]
+mod faults;
 mod gate_file;
+mod history;
 mod manners;
 mod measure;
 mod run;

@@ -6,8 +6,8 @@ use std::process::Command;
 
 use crate::run::relent;
 
-const COMMANDS: [&str; 7] = [
-    "assess", "measure", "read", "limits", "watch", "demo", "schema",
+const COMMANDS: [&str; 9] = [
+    "assess", "archive", "history", "measure", "read", "limits", "watch", "demo", "schema",
 ];
 
 #[test]

@@ -2,6 +2,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod approach_speed;
+mod archive;
 mod butterworth;
 mod cfc;
 mod check;
@@ -15,6 +16,7 @@ mod distributions;
 mod dynamic_period;
 mod effective_force;
 mod energy;
+mod history;
 mod impact;
 mod impact_fit;
 mod impact_solid_edge;
@@ -77,6 +79,7 @@ fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
         ("Uncertainty", uncertainty::checks()),
         ("Decision rules", verdict::checks()),
         ("Coverage by simulation", coverage::checks()),
+        ("A gate over its visits", history::checks()),
         ("Comparison, published values", compare::checks()),
         ("Comparison, other programs", compare_programs::checks()),
     ]

@@ -1,0 +1,257 @@
+//! `relent archive`: every gate folder below a folder is judged, and what was found becomes tables, an overview and a record.
+
+mod judge;
+mod walk;
+mod work;
+mod write;
+
+use std::fmt::Write as _;
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+use jiff::Timestamp;
+use jiff::civil::Date;
+use jiff::tz::TimeZone;
+
+use crate::cli::complaint::Complaint;
+use crate::cli::exit::Exit;
+use crate::cli::output::{self, Claim};
+use crate::cli::screen;
+use crate::cli::stop::Stop;
+use crate::record::archive::{GateState, Summary, column};
+use judge::Setting;
+use work::Work;
+
+/// Options of `relent archive`.
+#[derive(Args, Debug)]
+pub struct ArchiveArgs {
+    /// Folder below which every folder with a gate.toml is judged as `relent assess` would
+    #[arg(value_name = "TREE")]
+    tree: PathBuf,
+    /// Folder of the tables, the overview and the journal. A run that was interrupted goes on where it was
+    #[arg(long, value_name = "FOLDER")]
+    out: PathBuf,
+    /// Judge against another limit profile than the gate files name; every row says so
+    #[arg(long, value_name = "PROFILE")]
+    profile: Option<String>,
+    /// Judge every gate from its logs, also those whose files look unchanged since an earlier run
+    #[arg(long)]
+    anew: bool,
+    /// Write the tables as Parquet too: findings.parquet and gates.parquet
+    #[arg(long)]
+    parquet: bool,
+    /// Day from which overdue and expired are counted, as 2026-11-25. The default is today (UTC)
+    #[arg(long, value_name = "DAY")]
+    today: Option<Date>,
+    /// Print archive.json instead of the summary
+    #[arg(long)]
+    json: bool,
+}
+
+/// How many gates of a kind the summary on the terminal names.
+const NAMED: usize = 10;
+
+/// Judges every gate folder below the tree; the exit status is that of the worst.
+pub fn run(args: &ArchiveArgs) -> Result<Exit, Stop> {
+    if args.parquet && cfg!(not(feature = "parquet")) {
+        return Err(Stop::because(
+            "--parquet: this relent was built without Parquet",
+            "build it with `cargo build --release --features parquet`; findings.csv and gates.csv hold the same rows",
+        ));
+    }
+    output::make_folder(&args.out)?;
+    let Some(claim) = Claim::take(&args.out) else {
+        return Err(Stop::because(
+            format_args!(
+                "another `relent archive` is writing to {}",
+                args.out.display()
+            ),
+            "wait until it is done, or give another folder with --out",
+        ));
+    };
+    let folders = walk::gate_folders(&args.tree, &args.out)?;
+    if folders.is_empty() {
+        return Err(Stop::because(
+            format_args!(
+                "{}: no folder with a gate.toml below it",
+                args.tree.display()
+            ),
+            "`relent new` starts a gate folder; `relent measure` takes loose logs",
+        ));
+    }
+    let setting = Setting::new(&args.tree, args.profile.as_deref());
+    let work = Work::begin(&args.out, &setting, args.anew)?;
+    let done = work.judge(folders, &setting)?;
+    let today = args.today.unwrap_or_else(today);
+    let written = write::outputs(&done, &args.out, claim, &write::Wishes::new(args, today))?;
+    let summary = &written.summary;
+    complain(summary);
+    if args.json {
+        screen::print(&String::from_utf8_lossy(&written.json));
+    } else {
+        screen::print(&text(summary, done.judged_now, &args.out));
+    }
+    Ok(Exit::worst(summary.gates.iter().map(|row| exit(row.state))))
+}
+
+/// Today in UTC.
+fn today() -> Date {
+    Timestamp::now().to_zoned_datetime(TimeZone::UTC).date()
+}
+
+const fn exit(state: GateState) -> Exit {
+    match state {
+        GateState::Within => Exit::Done,
+        GateState::Undecided => Exit::Undecided,
+        GateState::Over => Exit::Over,
+        GateState::NotJudged => Exit::Failed,
+    }
+}
+
+/// Tells of the folders that could not be judged, of many the first.
+fn complain(summary: &Summary) {
+    let broken = || {
+        let rows = summary.gates.iter();
+        rows.filter_map(|row| Some((&row.folder, row.complaint.as_ref()?)))
+    };
+    let told: Vec<Complaint> = broken()
+        .take(NAMED)
+        .map(|(folder, why)| Complaint::error(format_args!("{folder}: not judged: {why}")))
+        .collect();
+    screen::complain(&told);
+    let more = broken().count().saturating_sub(NAMED);
+    if more > 0 {
+        screen::tell(&format!(
+            "{more} more could not be judged: gates.csv and overview.html name them"
+        ));
+    }
+}
+
+/// The summary on the terminal.
+fn text(summary: &Summary, judged_now: usize, out: &Path) -> String {
+    let totals = summary.totals();
+    let all = summary.gates.len();
+    let counts: Vec<String> = GateState::ALL
+        .into_iter()
+        .filter(|state| totals.count(*state) > 0)
+        .map(|state| format!("{} {}", totals.count(state), state.words()))
+        .collect();
+    let plural = if all == 1 { "" } else { "s" };
+    let mut text = format!("{all} gate folder{plural}: {}.\n", counts.join(", "));
+    if judged_now < all {
+        let _ = writeln!(
+            text,
+            "{judged_now} judged now, {} unchanged since an earlier run.",
+            all - judged_now
+        );
+    }
+    let mut over: Vec<_> = summary
+        .gates
+        .iter()
+        .filter(|row| row.state == GateState::Over)
+        .collect();
+    over.sort_by(|one, other| {
+        let share = |value: Option<f64>| value.unwrap_or(0.0);
+        share(other.greatest_share).total_cmp(&share(one.greatest_share))
+    });
+    list(
+        &mut text,
+        "Over the limit, the farthest first",
+        over.iter().map(|row| {
+            let share = row
+                .greatest_share
+                .map(|share| format!("{:.0} % of ", share * 100.0));
+            let at = row.greatest_share_at.as_deref().unwrap_or_default();
+            format!("{}: {}{at}", row.folder, share.unwrap_or_default())
+        }),
+    );
+    list(
+        &mut text,
+        "Over on more than one visit",
+        summary.offences().iter().map(|one| {
+            format!(
+                "{}: {}, {}: {}",
+                one.gate,
+                one.limit,
+                one.test_point,
+                one.visits.join(", ")
+            )
+        }),
+    );
+    list(
+        &mut text,
+        "Next visit overdue",
+        summary
+            .overdue()
+            .iter()
+            .map(|(row, due)| format!("{due}  {}", row.folder)),
+    );
+    list(
+        &mut text,
+        "Gauges without a calibration that holds today",
+        summary
+            .expired()
+            .iter()
+            .map(|gauge| format!("{}: until {}", gauge.serial, gauge.calibration_due)),
+    );
+    let _ = writeln!(text, "\nOverview: {}", out.join(write::OVERVIEW).display());
+    text
+}
+
+/// A heading and the first of many lines; nothing where there are none.
+fn list(text: &mut String, heading: &str, lines: impl Iterator<Item = String>) {
+    let lines: Vec<String> = lines.collect();
+    if lines.is_empty() {
+        return;
+    }
+    let _ = writeln!(text, "\n{heading}:");
+    for line in lines.iter().take(NAMED) {
+        let _ = writeln!(text, "  {line}");
+    }
+    if lines.len() > NAMED {
+        let _ = writeln!(text, "  … and {} more", lines.len() - NAMED);
+    }
+}
+
+/// What the long help says after the options: files, columns, exit status.
+pub fn after_help() -> String {
+    let mut text = String::from(
+        "Files in FOLDER, each whole or not at all:\n  \
+         findings.csv    one row a finding, a wanted point without all hits, a point without a limit\n  \
+         gates.csv       one row a gate folder, also one that could not be judged\n  \
+         overview.html   gates by state, overdue visits, expired gauges, points over more than once\n  \
+         archive.json    the same for programs, and the SHA-256 of every other file; written last\n  \
+         archive.journal what was judged so far; a killed run goes on from it\n\n\
+         A gate is judged again when the size or a time of one of its files changed, when relent is another build, or when\n\
+         --profile is another. A gate that could not be judged is tried again each time.\n\n\
+         An empty cell is a value that does not exist. Numbers are unrounded, days are written as 2026-11-25.\n",
+    );
+    let mut table = |file: &str, columns: Vec<(&str, column::Kind, &str)>| {
+        let _ = writeln!(text, "\nColumns of {file}:");
+        for (name, kind, meaning) in columns {
+            let _ = writeln!(text, "  {name:<26} {:<13} {meaning}", kind.word());
+        }
+    };
+    let gates = column::gates();
+    table(
+        "gates.csv",
+        gates
+            .iter()
+            .map(|it| (it.name, it.kind, it.meaning))
+            .collect(),
+    );
+    let findings = column::findings();
+    table(
+        "findings.csv",
+        findings
+            .iter()
+            .map(|it| (it.name, it.kind, it.meaning))
+            .collect(),
+    );
+    text.push_str(
+        "\nExit status: that of the worst gate. 2 at least one could not be judged (the others were); 1 at least one over a limit;\n\
+         3 at least one undecided; 0 all within the limits that were judged.\n\n\
+         A force test within its limits does not make a gate safe. Local codes and licensed practice come first.",
+    );
+    text
+}

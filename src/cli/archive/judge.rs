@@ -1,0 +1,180 @@
+//! One gate folder of an archive: judged as `relent assess` would, from files that stood still meanwhile.
+
+use std::fs;
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::path::Path;
+use std::time::UNIX_EPOCH;
+
+use super::walk::Place;
+use crate::cli::assess;
+use crate::cli::complaint::Complaint;
+use crate::cli::folder::GateFolder;
+use crate::cli::stop::Stop;
+use crate::ingest;
+use crate::record::archive::inputs::{Inputs, Names};
+use crate::record::archive::{GateRow, JudgedGate};
+
+/// How often a gate is judged whose files change meanwhile, before it is given up.
+const TRIES: usize = 3;
+
+/// What every gate of the archive is judged under.
+pub(super) struct Setting {
+    /// The profile that replaces those of the gate files.
+    pub(super) profile: Option<String>,
+    /// Program and question, for the journal.
+    pub(super) under: String,
+}
+
+impl Setting {
+    pub(super) fn new(tree: &Path, profile: Option<&str>) -> Self {
+        // A profile of one's own is looked for where the command is given, not in every gate folder.
+        let profile = profile.map(|name| {
+            let file = Path::new(name)
+                .extension()
+                .is_some_and(|ending| ending == "toml");
+            let whole = std::path::absolute(name).ok().filter(|_| file);
+            whole.map_or_else(|| name.to_owned(), |path| path.display().to_string())
+        });
+        let tree = fs::canonicalize(tree).unwrap_or_else(|_| tree.to_owned());
+        Self {
+            under: format!(
+                "{}; profile {}; tree {}",
+                program(),
+                profile.as_deref().unwrap_or("of the gate file"),
+                tree.display()
+            ),
+            profile,
+        }
+    }
+}
+
+/// This program: its version, and size and time of its file, which tell two builds of one version apart.
+fn program() -> String {
+    let file = std::env::current_exe().and_then(fs::metadata);
+    let built = file.map(|file| {
+        let time = file.modified().ok();
+        let since = time.and_then(|time| time.duration_since(UNIX_EPOCH).ok());
+        format!(
+            "{} bytes, {} ns",
+            file.len(),
+            since.unwrap_or_default().as_nanos()
+        )
+    });
+    format!(
+        "relent {} ({})",
+        env!("CARGO_PKG_VERSION"),
+        built.unwrap_or_default()
+    )
+}
+
+/// A folder with what was found in it, and the files that this came from; or the row of one that could not be judged.
+pub(super) fn judge(
+    place: &Place,
+    setting: &Setting,
+) -> Result<(JudgedGate, Inputs), Box<GateRow>> {
+    let failed = |why: String| {
+        let row = GateRow::not_judged(&place.name, why);
+        Box::new(
+            match GateFolder::open(&place.path, setting.profile.as_deref()) {
+                Ok(it) if place.trouble.is_none() => {
+                    row.described(&it.gate, it.profile.gauge.calibration_months)
+                }
+                _ => row,
+            },
+        )
+    };
+    if let Some(trouble) = &place.trouble {
+        return Err(failed(trouble.clone()));
+    }
+    // A fault of relent on one gate must not take the others with it.
+    match catch_unwind(AssertUnwindSafe(|| settled(place, setting))) {
+        Ok(Ok(found)) => Ok(found),
+        Ok(Err(stop)) => Err(failed(words(&stop))),
+        Err(_) => Err(failed(
+            "relent failed on this folder: this is a fault of relent, please report it".to_owned(),
+        )),
+    }
+}
+
+fn settled(place: &Place, setting: &Setting) -> Result<(JudgedGate, Inputs), Stop> {
+    let unreadable = |error: std::io::Error| Stop::unreadable(&place.path, &error);
+    let open = || GateFolder::open(&place.path, setting.profile.as_deref());
+    for _ in 0..TRIES {
+        let before = Inputs::take(&place.path, names(&open()?)?).map_err(unreadable)?;
+        let folder = open()?;
+        let now = names(&folder)?;
+        let odd = folder.warnings.iter().map(Complaint::in_one_line).collect();
+        let assessment = assess::judge(folder)?;
+        let after = Inputs::take(&place.path, now).map_err(unreadable)?;
+        if before.same(&after) {
+            let record = ingest::sha256(&assess::json(&assessment)?);
+            let judged = JudgedGate::new(&place.name, &assessment, record, odd);
+            return Ok((judged, before));
+        }
+    }
+    Err(Stop::because(
+        "its files changed every time they were read",
+        "judge it again when nothing writes to it",
+    ))
+}
+
+/// The files that a judgement of this folder reads.
+fn names(folder: &GateFolder) -> Result<Names, Stop> {
+    let mut names = Names::default();
+    collect(folder, &mut names)?;
+    let earlier = folder.gate.visit.iter().flat_map(|visit| &visit.earlier);
+    for name in earlier {
+        collect(
+            &GateFolder::open(&folder.path.join(name), None)?,
+            &mut names,
+        )?;
+    }
+    Ok(names)
+}
+
+fn collect(folder: &GateFolder, names: &mut Names) -> Result<(), Stop> {
+    let gate = &folder.gate;
+    let profile = Some(gate.judge.profile.as_str()).filter(|name| {
+        Path::new(name)
+            .extension()
+            .is_some_and(|ending| ending == "toml")
+    });
+    let recipe = gate.logs.as_ref().and_then(|logs| logs.recipe.as_deref());
+    let checks = gate
+        .readiness
+        .as_ref()
+        .and_then(|section| section.more_checks.as_deref());
+    names.files.push(utf8(&folder.file)?);
+    for name in [recipe, checks, profile].into_iter().flatten() {
+        names.files.push(utf8(&folder.path.join(name))?);
+    }
+    if gate.logs.is_some() {
+        names.folders.push(utf8(&folder.logs_folder())?);
+    }
+    Ok(())
+}
+
+/// A path as it is kept in the journal: whole, so that it does not depend on where the command is given.
+fn utf8(path: &Path) -> Result<String, Stop> {
+    let whole = std::path::absolute(path).map_err(|error| Stop::unreadable(path, &error))?;
+    whole.to_str().map(str::to_owned).ok_or_else(|| {
+        Stop::because(
+            format_args!("{}: the name is not UTF-8", path.display()),
+            "rename it",
+        )
+    })
+}
+
+/// A stop in one line, of many complaints the first.
+fn words(Stop(complaints): &Stop) -> String {
+    const SHOWN: usize = 5;
+    let mut parts: Vec<String> = complaints
+        .iter()
+        .take(SHOWN)
+        .map(Complaint::in_one_line)
+        .collect();
+    if complaints.len() > SHOWN {
+        parts.push(format!("and {} more", complaints.len() - SHOWN));
+    }
+    parts.join("; ")
+}

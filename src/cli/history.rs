@@ -1,0 +1,197 @@
+//! `relent history`: the visits to one gate on one axis of time.
+
+use std::collections::{BTreeSet, HashSet};
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+
+use crate::cli::assess::judge;
+use crate::cli::complaint::Complaint;
+use crate::cli::exit::Exit;
+use crate::cli::folder::{GateFolder, gate_files};
+use crate::cli::output;
+use crate::cli::screen;
+use crate::cli::stop::Stop;
+use crate::ingest;
+use crate::record::history::{History, Seen, history};
+use crate::report::cautions::CAUTIONS;
+use crate::report::history::{history_page, history_text};
+
+/// What the exit status says here.
+pub const EXITS: &str = "\
+Exit status: that of the last visit: 0 within the limits that were judged; 1 at least one value over its limit; 2 the work could
+not be done; 3 undecided, or a question must be answered first, or a visit may have stayed out.
+
+Past visits are no proof of the next. Local codes and licensed practice come first.";
+
+/// Options of `relent history`.
+#[derive(Args, Debug)]
+pub struct HistoryArgs {
+    /// Gate folders, or folders to look through for them; the earlier visits that a gate file names are taken too
+    #[arg(value_name = "GATE", required = true)]
+    paths: Vec<PathBuf>,
+    /// Name of the gate, where there are several below the folders
+    #[arg(long, value_name = "NAME")]
+    gate: Option<String>,
+    /// Judge all visits against one limit profile instead of those that their gate files name
+    #[arg(long, value_name = "PROFILE")]
+    profile: Option<String>,
+    /// Folder of the page and the record. The default is `history` in the folder of the last visit
+    #[arg(long, value_name = "FOLDER")]
+    report: Option<PathBuf>,
+    /// Print the history as JSON instead of the summary
+    #[arg(long)]
+    json: bool,
+    /// Print only: write no page
+    #[arg(long, conflicts_with = "report")]
+    no_report: bool,
+}
+
+/// What was found below the paths.
+struct Found {
+    visits: Vec<GateFolder>,
+    /// What may have stayed out, in words.
+    open: Vec<String>,
+}
+
+/// Shows the visits to a gate, their changes, and what moves.
+pub fn run(args: &HistoryArgs) -> Result<Exit, Stop> {
+    let found = of_one_gate(found(args)?, args.gate.as_deref())?;
+    let mut open = found.open;
+    let mut seen = Vec::new();
+    for folder in found.visits {
+        let path = folder.path.clone();
+        let name = path.display().to_string();
+        let assessment = judge(folder)?;
+        match Seen::of(&name, &assessment) {
+            Some(visit) => seen.push(visit),
+            None => open.push(format!(
+                "{name}: left out, because its gate file does not give the day of the visit."
+            )),
+        }
+    }
+    screen::complain(&open.iter().map(Complaint::warning).collect::<Vec<_>>());
+    let mut history = history(seen, &CAUTIONS).ok_or_else(|| {
+        Stop::because(
+            "no visit has a day",
+            "add [visit] with its date to the gate files",
+        )
+    })?;
+    let exit = exit(&history, &open);
+    history.remarks.extend(open);
+    let json = history.json().map_err(Stop::fault)?;
+    let page = match (&args.report, args.no_report) {
+        (_, true) => None,
+        (Some(place), false) => Some(write(&history, &json, place)?),
+        (None, false) => match history.visits.last() {
+            Some(last) => Some(write(
+                &history,
+                &json,
+                &Path::new(&last.folder).join("history"),
+            )?),
+            None => None,
+        },
+    };
+    if args.json {
+        screen::print(&String::from_utf8_lossy(&json));
+    } else {
+        screen::print(&history_text(&history));
+        if let Some(page) = page {
+            screen::print(&format!("\nHistory: {}\n", page.display()));
+        }
+    }
+    Ok(exit)
+}
+
+fn exit(history: &History, open: &[String]) -> Exit {
+    let last = history.visits.last().map(|visit| Exit::from(visit.verdict));
+    let doubt = (!open.is_empty()).then_some(Exit::Undecided);
+    Exit::worst(last.into_iter().chain(doubt))
+}
+
+fn write(history: &History, json: &[u8], place: &Path) -> Result<PathBuf, Stop> {
+    const PAGE: &str = "history.html";
+    output::make_folder(place)?;
+    let mut files = output::Set::begin(place);
+    files.add("history.json", json)?;
+    files.add(PAGE, &history_page(history, &ingest::sha256(json)))?;
+    files.publish()?;
+    Ok(place.join(PAGE))
+}
+
+/// Every gate folder below the paths and every earlier visit that one of them names, each once.
+fn found(args: &HistoryArgs) -> Result<Found, Stop> {
+    let mut waiting: Vec<PathBuf> = Vec::new();
+    for path in args.paths.iter().rev() {
+        let mut files = gate_files(path)?;
+        if files.is_empty() {
+            // Says what is missing.
+            GateFolder::open(path, None)?;
+        }
+        files.reverse();
+        waiting.extend(files);
+    }
+    let (mut visits, mut open, mut taken) = (Vec::new(), Vec::new(), HashSet::new());
+    while let Some(path) = waiting.pop() {
+        let folder = match GateFolder::open(&path, args.profile.as_deref()) {
+            Ok(folder) => folder,
+            Err(Stop(complaints)) => {
+                let why: Vec<String> = complaints.iter().map(Complaint::in_one_line).collect();
+                open.push(format!(
+                    "{}: could not be opened, so whether it is a visit to this gate is not known: {}.",
+                    path.display(),
+                    why.join("; ")
+                ));
+                continue;
+            }
+        };
+        let real = std::fs::canonicalize(&folder.file)
+            .map_err(|error| Stop::unreadable(&folder.file, &error))?;
+        if taken.insert(real) {
+            let earlier = folder.gate.visit.iter().flat_map(|visit| &visit.earlier);
+            waiting.extend(earlier.map(|name| folder.path.join(name)));
+            visits.push(folder);
+        }
+    }
+    Ok(Found { visits, open })
+}
+
+/// The visits to the gate that is asked for; of several gates one must be named.
+fn of_one_gate(found: Found, asked: Option<&str>) -> Result<Found, Stop> {
+    let names: BTreeSet<String> = found
+        .visits
+        .iter()
+        .map(|folder| folder.gate.gate.name.clone())
+        .collect();
+    let listed = || names.iter().cloned().collect::<Vec<_>>().join("; ");
+    let name = match asked {
+        Some(name) if names.contains(name) => name.to_owned(),
+        Some(name) => {
+            return Err(Stop::because(
+                format_args!("no gate of the name {name:?}"),
+                format!("found: {}", listed()),
+            ));
+        }
+        None if names.len() > 1 => {
+            let question = format!("{} gates are there: which one?", names.len());
+            return Err(Complaint::question(question)
+                .help(format!("--gate NAME, one of: {}", listed()))
+                .into());
+        }
+        None => match names.first() {
+            Some(name) => name.clone(),
+            None => {
+                return Err(Stop::because(
+                    found.open.join("; "),
+                    "give a folder with a gate.toml",
+                ));
+            }
+        },
+    };
+    let visits = found
+        .visits
+        .into_iter()
+        .filter(|folder| folder.gate.gate.name == name)
+        .collect();
+    Ok(Found { visits, ..found })
+}

@@ -1,0 +1,205 @@
+//! A gate over its visits: the same test points on one axis of time, what was changed between the visits, and what drifts.
+
+mod change;
+mod series;
+mod trend;
+
+use std::collections::HashMap;
+
+use jiff::civil::Date;
+use serde::Serialize;
+
+use crate::assess::Assessment;
+use crate::gate::GateFile;
+use crate::verdict::{Finding, Verdict};
+
+pub use change::Change;
+pub use series::{Reading, Series, Stretch};
+pub use trend::{EXTRAPOLATION, Outlook, Reached, Trend, trend, years};
+
+/// What a history keeps of an assessment.
+#[derive(Clone, Debug)]
+pub struct Seen {
+    folder: String,
+    gate: GateFile,
+    date: Date,
+    verdict: Verdict,
+    findings: Vec<Finding>,
+    /// Digest of the samples of each log that was read, with its name.
+    samples: Vec<(String, [u8; 32])>,
+}
+
+impl Seen {
+    /// The visit of an assessment; `None` without the day of the visit, which has no place on an axis of time.
+    #[must_use]
+    pub fn of(folder: &str, assessment: &Assessment) -> Option<Self> {
+        Some(Self {
+            folder: folder.to_owned(),
+            date: assessment.gate.visit.as_ref()?.date,
+            gate: assessment.gate.clone(),
+            verdict: assessment.overall().verdict,
+            findings: assessment.findings.clone(),
+            samples: assessment
+                .hits
+                .iter()
+                .filter_map(|hit| Some((hit.file.clone(), hit.samples_digest()?)))
+                .collect(),
+        })
+    }
+}
+
+/// A visit, in the order of the days.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Visit {
+    /// Its folder.
+    pub folder: String,
+    /// Its day.
+    pub date: Date,
+    /// Why the gate was tested.
+    pub kind: String,
+    /// Temperature at the gate in °C.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub temperature_c: Option<f64>,
+    /// Serial number of the gauge.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub gauge: Option<String>,
+    /// Firmware of the drive.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub firmware: Option<String>,
+    /// The verdict on the whole visit.
+    pub verdict: Verdict,
+}
+
+/// A gate over its visits.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct History {
+    schema: &'static str,
+    tool: &'static str,
+    /// Name of the gate, as the last visit writes it.
+    pub gate: String,
+    /// Where it stands.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub place: Option<String>,
+    /// The visits in the order of their days.
+    pub visits: Vec<Visit>,
+    /// What was changed, in the order of the days; no trend is drawn across one.
+    pub changes: Vec<Change>,
+    /// One limit at one test point each, those nearest to their limit at the last reading first.
+    pub series: Vec<Series>,
+    /// What a reader must know of the whole.
+    pub remarks: Vec<String>,
+    cautions: Vec<&'static str>,
+}
+
+impl History {
+    /// `history.json`, `relent.history/1`, with an end of line after it.
+    ///
+    /// # Errors
+    /// [`serde_json::Error`] of the writer; none is known for a history.
+    pub fn json(&self) -> Result<Vec<u8>, serde_json::Error> {
+        let mut bytes = serde_json::to_vec_pretty(self)?;
+        bytes.push(b'\n');
+        Ok(bytes)
+    }
+}
+
+/// The history of a gate from its visits; `None` without any. `cautions`: those of every record.
+#[must_use]
+pub fn history(mut seen: Vec<Seen>, cautions: &[&'static str]) -> Option<History> {
+    seen.sort_by(|one, other| (one.date, &one.folder).cmp(&(other.date, &other.folder)));
+    let gates: Vec<(Date, &GateFile)> = seen.iter().map(|one| (one.date, &one.gate)).collect();
+    let (changes, mut remarks) = change::between(&gates);
+    remarks.extend(gauges(&seen));
+    let copies = copies(&seen);
+    remarks.extend(copies.iter().map(|copy| copy.words(&seen)));
+    let last = &seen.last()?.gate.gate;
+    Some(History {
+        schema: "relent.history/1",
+        tool: concat!("relent ", env!("CARGO_PKG_VERSION")),
+        gate: last.name.clone(),
+        place: last.place.clone(),
+        visits: seen.iter().map(visit).collect(),
+        series: series::of(&seen, &changes, &copies),
+        changes,
+        remarks,
+        cautions: cautions.to_vec(),
+    })
+}
+
+/// A log with the very samples of a log of an earlier visit: no new measurement.
+struct CopiedLog {
+    visit: usize,
+    log: String,
+    of: (usize, String),
+}
+
+impl CopiedLog {
+    fn words(&self, seen: &[Seen]) -> String {
+        format!(
+            "{} of {} holds the same samples as {} of {}: a copy is no new measurement, and what it is part of enters no slope.",
+            self.log, seen[self.visit].folder, self.of.1, seen[self.of.0].folder
+        )
+    }
+}
+
+fn copies(seen: &[Seen]) -> Vec<CopiedLog> {
+    let mut first: HashMap<[u8; 32], (usize, &str)> = HashMap::new();
+    let mut copies = Vec::new();
+    for (visit, one) in seen.iter().enumerate() {
+        for (log, samples) in &one.samples {
+            let known = *first.entry(*samples).or_insert((visit, log));
+            if known.0 < visit {
+                copies.push(CopiedLog {
+                    visit,
+                    log: log.clone(),
+                    of: (known.0, known.1.to_owned()),
+                });
+            }
+        }
+    }
+    copies
+}
+
+fn visit(seen: &Seen) -> Visit {
+    let section = seen.gate.visit.as_ref();
+    Visit {
+        folder: seen.folder.clone(),
+        date: seen.date,
+        kind: section
+            .map(|visit| visit.kind.to_string())
+            .unwrap_or_default(),
+        temperature_c: section.and_then(|visit| visit.temperature_c),
+        gauge: gauge(seen).map(str::to_owned),
+        firmware: seen
+            .gate
+            .drive
+            .as_ref()
+            .and_then(|drive| drive.firmware.clone()),
+        verdict: seen.verdict,
+    }
+}
+
+fn gauge(seen: &Seen) -> Option<&str> {
+    seen.gate.gauge.as_ref()?.serial.as_deref()
+}
+
+/// No silent comparison across gauges.
+fn gauges(seen: &[Seen]) -> Option<String> {
+    let mut known: Vec<&str> = seen.iter().filter_map(gauge).collect();
+    known.sort_unstable();
+    known.dedup();
+    let unknown = seen.iter().filter(|one| gauge(one).is_none()).count();
+    if known.len() > 1 {
+        return Some(format!(
+            "The visits were made with {} gauges ({}): a part of what moves may be theirs.",
+            known.len(),
+            known.join(", ")
+        ));
+    }
+    (unknown > 0).then(|| {
+        format!(
+            "{unknown} of {} visits do not name the serial number of the gauge: whether it was the same is not known.",
+            seen.len()
+        )
+    })
+}

@@ -1,0 +1,164 @@
+//! The tables of an archive as pyarrow and duckdb read them: every cell, every kind, every null.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use relent::record::archive::JudgedGate;
+use relent::record::archive::column::{Cell, Column, FoundAt, Kind, findings, gates};
+use relent::record::archive::table::CsvTable;
+use serde_json::{Value, json};
+
+const ROWS: &str = include_str!("../../fixtures/reference/archive_rows.json");
+
+/// What the other programs found in the tables.
+fn read() -> Value {
+    serde_json::from_slice(&fs::read(fixture("archive_read.json")).unwrap()).unwrap()
+}
+
+fn rows() -> Vec<JudgedGate> {
+    serde_json::from_str(ROWS).unwrap()
+}
+
+fn fixture(name: &str) -> PathBuf {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("fixtures/reference");
+    folder.join(name)
+}
+
+/// Holds what was written now against the file that the other programs read.
+fn same(name: &str, now: &[u8]) {
+    let path = fixture(name);
+    if std::env::var_os("RELENT_BLESS").is_some() {
+        fs::write(&path, now).unwrap();
+    }
+    assert!(
+        fs::read(&path).unwrap_or_default() == now,
+        "fixtures/reference/{name} is stale: the head of archive.py says how to make it and what hangs on it"
+    );
+}
+
+/// The cells of a table as relent has them, row by row: name, kind and value as JSON.
+type Cells = Vec<Vec<(&'static str, Kind, Value)>>;
+
+fn cells<Row: ?Sized>(columns: &[Column<Row>], row: &Row) -> Vec<(&'static str, Kind, Value)> {
+    let cell = |column: &Column<Row>| {
+        let value = match (column.cell)(row) {
+            Cell::Text(text) => json!(text),
+            Cell::Number(number) => json!(number),
+            Cell::Whole(number) => json!(number),
+            Cell::Day(day) => json!(day.map(|day| day.to_string())),
+            Cell::Flag(flag) => json!(flag),
+        };
+        (column.name, column.kind, value)
+    };
+    columns.iter().map(cell).collect()
+}
+
+fn both() -> [(&'static str, Cells); 2] {
+    let rows = rows();
+    let of_gates = rows.iter().map(|it| cells(&gates(), &it.gate)).collect();
+    let of_findings = rows
+        .iter()
+        .flat_map(|it| {
+            let gate = &it.gate;
+            let row = move |finding| cells(&findings(), &FoundAt { gate, finding });
+            it.findings.iter().map(row)
+        })
+        .collect();
+    [("gates", of_gates), ("findings", of_findings)]
+}
+
+#[test]
+fn every_cell_of_the_csv_tables_is_read_by_duckdb_as_it_was_written() {
+    let rows = rows();
+    let mut gates = CsvTable::of_gates(Vec::new()).unwrap();
+    let mut findings = CsvTable::of_findings(Vec::new()).unwrap();
+    for row in &rows {
+        gates.add_gate(row).unwrap();
+        findings.add_findings(row).unwrap();
+    }
+    same("archive_gates.csv", &gates.finish().unwrap());
+    same("archive_findings.csv", &findings.finish().unwrap());
+    let read = read();
+    let mut compared = 0;
+    for (table, expected) in both() {
+        let found = read[format!("{table}_csv")]["rows"].as_array().unwrap();
+        assert_eq!(found.len(), expected.len(), "{table}");
+        for (row, cells) in found.iter().zip(&expected) {
+            assert_eq!(row.as_object().unwrap().len(), cells.len());
+            for (name, _, value) in cells {
+                let text = row[*name].as_str();
+                let agrees = match value {
+                    Value::Null => text.is_none(),
+                    Value::Bool(flag) => text == Some(if *flag { "yes" } else { "no" }),
+                    Value::Number(number) => text.unwrap().parse::<f64>().ok() == number.as_f64(),
+                    // Text that a spreadsheet would take for a formula has an apostrophe before it.
+                    Value::String(it) if it.starts_with(['=', '+', '-', '@']) => {
+                        text.unwrap().strip_prefix('\'') == Some(it)
+                    }
+                    Value::String(it) => text == Some(it),
+                    Value::Array(_) | Value::Object(_) => false,
+                };
+                assert!(
+                    agrees,
+                    "{table}, {name}: {value} was read as {}",
+                    row[*name]
+                );
+                compared += 1;
+            }
+        }
+    }
+    assert_eq!(compared, 3 * 27 + 3 * 32);
+}
+
+#[cfg(feature = "parquet")]
+#[test]
+fn every_cell_of_the_parquet_tables_is_read_by_pyarrow_as_it_was_written() {
+    use relent::record::archive::parquet::ParquetTable;
+
+    let rows = rows();
+    let mut gates = ParquetTable::of_gates(Vec::new()).unwrap();
+    let mut findings = ParquetTable::of_findings(Vec::new()).unwrap();
+    for row in &rows {
+        gates.add_gate(row).unwrap();
+        findings.add_findings(row).unwrap();
+    }
+    same("archive_gates.parquet", &gates.finish().unwrap());
+    same("archive_findings.parquet", &findings.finish().unwrap());
+    let read = read();
+    let mut compared = 0;
+    for (table, expected) in both() {
+        let found = &read[format!("{table}_parquet")];
+        let duckdb = &read[format!("{table}_parquet_duckdb_kinds")];
+        let found_rows = found["rows"].as_array().unwrap();
+        assert_eq!(found_rows.len(), expected.len(), "{table}");
+        for (row, cells) in found_rows.iter().zip(&expected) {
+            for (name, kind, value) in cells {
+                let (arrow, sql) = match kind {
+                    Kind::Text => ("string", "VARCHAR"),
+                    Kind::Number => ("double", "DOUBLE"),
+                    Kind::Whole => ("int64", "BIGINT"),
+                    Kind::Day => ("date32[day]", "DATE"),
+                    Kind::Flag => ("bool", "BOOLEAN"),
+                };
+                assert_eq!(
+                    (&found["kinds"][*name], &duckdb[*name]),
+                    (&json!(arrow), &json!(sql)),
+                    "{table}, {name}"
+                );
+                let agrees = match (value, kind) {
+                    (Value::Number(number), Kind::Number) => {
+                        row[*name].as_f64().map(f64::to_bits) == number.as_f64().map(f64::to_bits)
+                    }
+                    _ => row[*name] == *value,
+                };
+                assert!(
+                    agrees,
+                    "{table}, {name}: {value} was read as {}",
+                    row[*name]
+                );
+                compared += 1;
+            }
+        }
+    }
+    assert_eq!(compared, 3 * 27 + 3 * 32);
+}
