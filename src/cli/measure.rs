@@ -1,6 +1,8 @@
 //! `relent measure`: the measures of loose logs, many at once.
 
 use std::fmt::Write as _;
+use std::fs::File;
+use std::io::Read as _;
 use std::path::{Path, PathBuf};
 
 use clap::Args;
@@ -80,7 +82,7 @@ pub fn run(args: &MeasureArgs) -> Result<Exit, Stop> {
     for batch in paths.chunks(BATCH) {
         let measured: Vec<Measured> = batch
             .par_iter()
-            .map(|path| measure(path, &setting))
+            .map_init(Vec::new, |bytes, path| measure(path, bytes, &setting))
             .collect();
         for (path, measured) in batch.iter().zip(measured) {
             progress.inc(1);
@@ -122,18 +124,14 @@ fn setting(args: &MeasureArgs) -> Result<Setting, Stop> {
     })
 }
 
-fn measure(path: &Path, setting: &Setting) -> Measured {
-    let bytes = match std::fs::read(path) {
-        Ok(bytes) => bytes,
-        Err(error) => {
-            return Measured::Refused(Complaint::of_file(
-                "read",
-                &path.display().to_string(),
-                &error,
-            ));
-        }
-    };
-    let reading = match ingest::read(&bytes, &setting.answers) {
+/// Measures one log; `bytes` is memory to read it into, used again for the next.
+fn measure(path: &Path, bytes: &mut Vec<u8>, setting: &Setting) -> Measured {
+    bytes.clear();
+    if let Err(error) = File::open(path).and_then(|mut file| file.read_to_end(bytes)) {
+        let name = path.display().to_string();
+        return Measured::Refused(Complaint::of_file("read", &name, &error));
+    }
+    let reading = match ingest::read(bytes, &setting.answers) {
         Ok(reading) => reading,
         Err(error) => return Measured::Refused(stop::of_log(path, &error)),
     };

@@ -2,6 +2,7 @@
 
 use super::{Evidence, Kind, Tolerances};
 use crate::response::{Measure, Response, Zeroed};
+use crate::trace;
 
 /// The sampling may have missed more of the top than the profile tolerates, by the parabola through the highest sample and
 /// its neighbours or by the half-sine of the pulse's length, whichever says more; or a lone sample before contact is higher
@@ -43,5 +44,5 @@ pub fn slow_sampling(
 fn lone_before(record: &Zeroed<'_>, response: &Response) -> Option<f64> {
     let first = response.touches.first()?;
     let before = &record.forces()[..record.index_at(first.from.get())];
-    before.iter().copied().max_by(f64::total_cmp)
+    (!before.is_empty()).then(|| trace::extremes(before).1)
 }

@@ -105,10 +105,13 @@ impl Fast {
         };
         loop {
             if let Some(delimiter) = delimiter {
-                while let Some((time, force, next)) = pair(text, at, delimiter, self.mark, least) {
-                    table.push(time, force * factor, line);
-                    at = next;
-                    line += 1;
+                let next_pair = |at| pair(text, at, delimiter, self.mark, least);
+                let mut full = true;
+                while full {
+                    let block = Block::of(&mut at, factor, next_pair);
+                    table.push_rows(block.times(), block.forces(), line);
+                    line += block.rows as u64;
+                    full = block.rows == BLOCK;
                 }
             }
             let Some(next) = self.row(text, at, line, table) else {
@@ -217,10 +220,51 @@ impl Fast {
     }
 }
 
-/// The commonest row of all, instant and force alone, without blanks.
+/// Rows that are added to the table together.
+const BLOCK: usize = 64;
+
+/// Some rows on their way into the table.
+struct Block {
+    times: [f64; BLOCK],
+    forces: [f64; BLOCK],
+    rows: usize,
+}
+
+impl Block {
+    /// As many rows as follow from `at` on and have a place.
+    #[inline(always)]
+    fn of(
+        at: &mut usize,
+        factor: f64,
+        next_pair: impl Fn(usize) -> Option<(f64, f64, usize)>,
+    ) -> Self {
+        let (mut times, mut forces) = ([0.0; BLOCK], [0.0; BLOCK]);
+        let mut rows = 0;
+        for (time, force) in times.iter_mut().zip(&mut forces) {
+            let Some(found) = next_pair(*at) else { break };
+            (*time, *force, *at) = (found.0, found.1 * factor, found.2);
+            rows += 1;
+        }
+        Self {
+            times,
+            forces,
+            rows,
+        }
+    }
+
+    fn times(&self) -> &[f64] {
+        &self.times[..self.rows]
+    }
+
+    fn forces(&self) -> &[f64] {
+        &self.forces[..self.rows]
+    }
+}
+
+/// The commonest row of all, instant and force alone, without blanks, within [`LOOK`] bytes.
 ///
-/// Where the row ends is seen from its bytes alone, before its numbers are known: the processor then reads the next row while
-/// it still works on this one.
+/// Where its parts end is seen from all its bytes at once, before its numbers are known: the processor then reads the next
+/// row while it still works on this one.
 #[inline(always)]
 fn pair(
     text: &[u8],
@@ -229,31 +273,93 @@ fn pair(
     mark: u8,
     least: usize,
 ) -> Option<(f64, f64, usize)> {
-    let end = at + line_length(text, at)?;
-    let time = quick(text, at, mark)?;
-    if text.get(time.end) != Some(&delimiter) {
+    let row = text.get(at..)?.first_chunk::<LOOK>()?;
+    let others = others(row);
+    let (time, others) = part(row, 0, others, mark)?;
+    if row[time.end] != delimiter {
         return None;
     }
-    let force = quick(text, time.end + 1, mark)?;
-    let returns = usize::from(text.get(force.end) == Some(&b'\r'));
-    let plain = force.end + returns == end && force.decimals >= least;
-    plain.then_some((time.value, force.value, end + 1))
+    let (force, _) = part(row, time.end + 1, others & (others - 1), mark)?;
+    let returns = usize::from(row[force.end] == b'\r');
+    let end = force.end + returns;
+    let plain = row.get(end) == Some(&b'\n') && force.decimals >= least;
+    plain.then_some((time.value, force.value, at + end + 1))
 }
 
-/// Bytes before the next line feed.
+/// Bytes of a row that are looked at together.
+const LOOK: usize = 24;
+
+/// Which bytes are no digits, one bit a byte, the first byte lowest.
 #[inline(always)]
-fn line_length(text: &[u8], at: usize) -> Option<usize> {
-    const ONES: u128 = u128::from_le_bytes([1; 16]);
-    const FEEDS: u128 = u128::from_le_bytes([b'\n'; 16]);
-    let rest = text.get(at..)?;
-    if let Some(bytes) = rest.first_chunk::<16>() {
-        let feeds = u128::from_le_bytes(*bytes) ^ FEEDS;
-        let found = feeds.wrapping_sub(ONES) & !feeds & (ONES << 7);
-        if found != 0 {
-            return Some(found.trailing_zeros() as usize / 8);
-        }
+fn others(row: &[u8; LOOK]) -> u32 {
+    let (words, _) = row.as_chunks::<8>();
+    let bits = |word: usize| {
+        let found = no_digits(u64::from_le_bytes(words[word]) ^ ZEROS) >> 7;
+        (found.wrapping_mul(0x0102_0408_1020_4080) >> 56) as u32
+    };
+    bits(0) | bits(1) << 8 | bits(2) << 16
+}
+
+/// A plain decimal of at most eight bytes after its sign, from `start` on; and the bits of `others` from its end on.
+#[inline(always)]
+fn part(row: &[u8; LOOK], start: usize, others: u32, mark: u8) -> Option<(Decimal, u32)> {
+    let negative = *row.get(start)? == b'-';
+    let first = start + usize::from(negative);
+    let others = others & !(u32::from(negative) << start);
+    let point = others.trailing_zeros() as usize;
+    let word = u64::from_le_bytes(*row.get(first..)?.first_chunk::<8>()?) ^ ZEROS;
+    if *row.get(point)? != mark {
+        let length = point
+            .checked_sub(first)
+            .filter(|length| (1..=8).contains(length))?;
+        let decimal = signed(whole(word, length), 0, negative, point);
+        return Some((decimal, others));
     }
-    memchr::memchr(b'\n', rest)
+    let after = others & (others - 1);
+    let end = after.trailing_zeros() as usize;
+    let (before, decimals) = (point.checked_sub(first)?, end - point - 1);
+    if before == 0 || decimals == 0 || before + decimals > 7 || end >= LOOK {
+        return None;
+    }
+    let below = (1_u64 << (8 * before)) - 1;
+    let squeezed = (word & below) | ((word >> 8) & !below);
+    let decimal = signed(whole(squeezed, before + decimals), decimals, negative, end);
+    Some((decimal, after))
+}
+
+const ZEROS: u64 = u64::from_le_bytes([b'0'; 8]);
+
+/// The highest bit of each byte that is no digit, of bytes from which `0` was taken off.
+#[inline(always)]
+fn no_digits(digits: u64) -> u64 {
+    const LOW: u64 = u64::from_le_bytes([0x7f; 8]);
+    const HIGH: u64 = !LOW;
+    /// What takes ten, and no digit, up to the highest bit.
+    const SIX: u64 = u64::from_le_bytes([0x76; 8]);
+    (((digits & LOW) + SIX) | digits) & HIGH
+}
+
+/// The whole number of the first `count` digits (1 to 8), in three multiplications.
+#[inline(always)]
+fn whole(digits: u64, count: usize) -> u64 {
+    let high = digits << (64 - 8 * count);
+    let pairs = (high.wrapping_mul(10) + (high >> 8)) & 0x00ff_00ff_00ff_00ff;
+    let fours = (pairs.wrapping_mul(100) + (pairs >> 16)) & 0x0000_ffff_0000_ffff;
+    (fours.wrapping_mul(10_000) + (fours >> 32)) & 0xffff_ffff
+}
+
+/// ±whole/10^decimals, decimals at most 7.
+#[inline(always)]
+fn signed(whole: u64, decimals: usize, negative: bool, end: usize) -> Decimal {
+    /// The smallest number whose last place is one: a whole number put in its last places is added to it exactly.
+    const TWO_52: f64 = 4_503_599_627_370_496.0;
+    let whole = f64::from_bits(TWO_52.to_bits() | whole) - TWO_52;
+    let value = (whole / TENS[decimals & 7]).to_bits();
+    Decimal {
+        value: f64::from_bits(value | (u64::from(negative) << 63)),
+        decimals,
+        end,
+    }
 }
 
 #[inline]
@@ -290,43 +396,24 @@ pub(super) fn decimal(text: &[u8], at: usize, mark: u8) -> Option<Decimal> {
 /// A plain decimal that ends within eight bytes, with at least that many bytes left.
 #[inline(always)]
 fn quick(text: &[u8], at: usize, mark: u8) -> Option<Decimal> {
-    /// The smallest number whose last place is one: a whole number put in its last places is added to it exactly.
-    const TWO_52: f64 = 4_503_599_627_370_496.0;
     let bytes = text.get(at..)?.first_chunk::<8>()?;
     let word = u64::from_le_bytes(*bytes);
     let negative = word as u8 == b'-';
     let sign = usize::from(negative);
     let (whole, decimals, length) = short(word >> (8 * sign), mark)?;
-    let whole = f64::from_bits(TWO_52.to_bits() | whole) - TWO_52;
-    let value = (whole / TENS[decimals & 7]).to_bits();
-    Some(Decimal {
-        value: f64::from_bits(value | (u64::from(negative) << 63)),
-        decimals,
-        end: at + sign + length,
-    })
+    Some(signed(whole, decimals, negative, at + sign + length))
 }
 
 /// The digits of a decimal that ends within eight bytes, as one whole number, with the number of decimals (at most 6) and of
 /// bytes. A zero byte, as a shift leaves it at the end, is no digit.
-///
-/// All eight bytes are looked at together: a byte that is no digit sets its highest bit, the mark is squeezed out, and three
-/// multiplications make one number of the digits.
 #[inline(always)]
 fn short(word: u64, mark: u8) -> Option<(u64, usize, usize)> {
-    const LOW: u64 = 0x7f7f_7f7f_7f7f_7f7f;
-    const HIGH: u64 = !LOW;
-    let digits = word ^ 0x3030_3030_3030_3030;
-    let others = (((digits & LOW) + 0x7676_7676_7676_7676) | digits) & HIGH;
+    let digits = word ^ ZEROS;
+    let others = no_digits(digits);
     let first = others.trailing_zeros() as usize / 8;
     if first == 0 || first == 8 {
         return None;
     }
-    let whole = |digits: u64, count: usize| {
-        let high = digits << (64 - 8 * count);
-        let pairs = (high.wrapping_mul(10) + (high >> 8)) & 0x00ff_00ff_00ff_00ff;
-        let fours = (pairs.wrapping_mul(100) + (pairs >> 16)) & 0x0000_ffff_0000_ffff;
-        (fours.wrapping_mul(10_000) + (fours >> 32)) & 0xffff_ffff
-    };
     if (word >> (8 * first)) as u8 != mark {
         return Some((whole(digits, first), 0, first));
     }

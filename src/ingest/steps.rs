@@ -1,5 +1,7 @@
 //! The steps of a clock: smallest, usual, greatest, and those that are none.
 
+use crate::trace;
+
 /// The steps of a clock.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Steps {
@@ -12,41 +14,21 @@ pub(super) struct Steps {
 }
 
 impl Steps {
-    /// Looks at every step once, four side by side.
+    /// Looks at every step; counts those that are none only where there are some.
     pub(super) fn of(times: &[f64]) -> Self {
-        let steps = times.len().saturating_sub(1);
-        let (befores, afters) = (&times[..steps], &times[times.len() - steps..]);
-        let (mut smallest, mut greatest) = ([f64::INFINITY; 4], [f64::NEG_INFINITY; 4]);
+        let (smallest, greatest) = trace::steps(times);
+        let count = |wanted: fn(f64) -> bool| {
+            let steps = times.windows(2).map(|pair| pair[1] - pair[0]);
+            steps.filter(|step| wanted(*step)).count()
+        };
         let (mut repeats, mut back) = (0, 0);
-        let ((before_fours, before_rest), (after_fours, after_rest)) =
-            (befores.as_chunks::<4>(), afters.as_chunks::<4>());
-        for (before, after) in before_fours.iter().zip(after_fours) {
-            for lane in 0..4 {
-                let step = after[lane] - before[lane];
-                smallest[lane] = if step < smallest[lane] {
-                    step
-                } else {
-                    smallest[lane]
-                };
-                greatest[lane] = if step > greatest[lane] {
-                    step
-                } else {
-                    greatest[lane]
-                };
-                repeats += usize::from(step == 0.0);
-                back += usize::from(step < 0.0);
-            }
-        }
-        for (before, after) in before_rest.iter().zip(after_rest) {
-            let step = after - before;
-            smallest[0] = smallest[0].min(step);
-            greatest[0] = greatest[0].max(step);
-            repeats += usize::from(step == 0.0);
-            back += usize::from(step < 0.0);
+        if smallest <= 0.0 {
+            repeats = count(|step| step == 0.0);
+            back = count(|step| step < 0.0);
         }
         Self {
-            smallest: smallest.into_iter().fold(f64::INFINITY, f64::min),
-            greatest: greatest.into_iter().fold(f64::NEG_INFINITY, f64::max),
+            smallest,
+            greatest,
             repeats,
             back,
         }

@@ -2,6 +2,7 @@
 
 use super::table::Table;
 use super::{Ask, Question};
+use crate::trace;
 
 /// The forces of a run at a glance.
 #[derive(Clone, Copy, Debug)]
@@ -12,39 +13,11 @@ pub(super) struct Extent {
 }
 
 impl Extent {
-    /// Greatest and smallest force, in four lanes that the compiler keeps side by side.
+    /// Greatest and smallest force.
     pub(super) fn of(forces: &[f64]) -> Self {
-        let (mut max, mut min) = ([f64::NEG_INFINITY; 4], [f64::INFINITY; 4]);
-        let (fours, rest) = forces.as_chunks::<4>();
-        for four in fours {
-            for lane in 0..4 {
-                max[lane] = if four[lane] > max[lane] {
-                    four[lane]
-                } else {
-                    max[lane]
-                };
-                min[lane] = if four[lane] < min[lane] {
-                    four[lane]
-                } else {
-                    min[lane]
-                };
-            }
-        }
-        let max = max
-            .iter()
-            .chain(rest)
-            .copied()
-            .fold(f64::NEG_INFINITY, f64::max);
-        let min = min
-            .iter()
-            .chain(rest)
-            .copied()
-            .fold(f64::INFINITY, f64::min);
-        Self {
-            max,
-            max_at: forces.iter().position(|force| *force == max).unwrap_or(0),
-            min,
-        }
+        let (min, max) = trace::extremes(forces);
+        let max_at = trace::first(forces, |force| force == max).unwrap_or(0);
+        Self { max, max_at, min }
     }
 }
 
@@ -75,33 +48,22 @@ pub(super) fn look(forces: &[f64], from: usize, extent: Extent, table: &mut Tabl
         return;
     }
     let far = STANDS_OUT * (extent.max - extent.min);
-    let neighbours = Neighbours::of(forces, far);
-    if neighbours.equal >= FROZEN {
-        frozen(forces, from, neighbours.equal, table);
+    let equal = equal_neighbours(forces);
+    if equal >= FROZEN {
+        frozen(forces, from, equal, table);
     }
-    if neighbours.far > 0 {
+    let (fall, rise) = trace::steps(forces);
+    if rise > far || -fall > far {
         outliers(forces, from, far, table);
     }
 }
 
-/// How neighbouring forces differ.
-struct Neighbours {
-    /// Pairs of equal ones.
-    equal: usize,
-    /// Pairs that are farther apart than the distance asked for.
-    far: usize,
-}
-
-impl Neighbours {
-    fn of(forces: &[f64], distance: f64) -> Self {
-        let (mut equal, mut far) = (0_usize, 0_usize);
-        for (before, after) in forces.iter().zip(&forces[1..]) {
-            let step = (after - before).abs();
-            equal += usize::from(step == 0.0);
-            far += usize::from(step > distance);
-        }
-        Self { equal, far }
-    }
+/// How many forces equal the one before.
+fn equal_neighbours(forces: &[f64]) -> usize {
+    let pairs = forces.iter().zip(&forces[1..]);
+    pairs
+        .map(|(before, after)| usize::from(before == after))
+        .sum()
 }
 
 /// Many equal samples in a row where most samples differ from the one before.

@@ -82,6 +82,19 @@ impl Table {
         }
     }
 
+    /// Adds samples of instant and force alone that stand on lines one after the other.
+    pub(super) fn push_rows(&mut self, times: &[f64], forces: &[f64], line: u64) {
+        if times.is_empty() {
+            return;
+        }
+        if line != self.next_line {
+            self.jumps.push((self.times.len(), line));
+        }
+        self.next_line = line + times.len() as u64;
+        self.times.extend_from_slice(times);
+        self.forces.extend_from_slice(forces);
+    }
+
     fn push_extras(&mut self) {
         for (channel, value) in self.extras.iter_mut().zip(&self.pending_extras) {
             channel.push(*value);

@@ -18,7 +18,7 @@ pub(super) fn gaps(trace: &Trace, times: &[f64]) -> Vec<usize> {
         .filter_map(|lost| lost.after)
         .filter(|after| *after < last)
         .collect();
-    if let Some(longest) = longest_usual_step(times) {
+    if let Some(longest) = longest_usual_step(trace.steps(), times) {
         found.extend((0..last).filter(|i| times[i + 1] - times[*i] > longest));
     }
     found.sort_unstable();
@@ -27,15 +27,11 @@ pub(super) fn gaps(trace: &Trace, times: &[f64]) -> Vec<usize> {
 }
 
 /// The longest step that is no gap; `None` where all steps are alike.
-fn longest_usual_step(times: &[f64]) -> Option<f64> {
-    let steps = || times.windows(2).map(|pair| pair[1] - pair[0]);
-    let (least, most) = steps().fold((f64::INFINITY, 0.0_f64), |(least, most), step| {
-        (least.min(step), most.max(step))
-    });
+fn longest_usual_step((least, most): (f64, f64), times: &[f64]) -> Option<f64> {
     if most <= GAP_STEPS * least {
         return None;
     }
-    let mut steps: Vec<f64> = steps().collect();
+    let mut steps: Vec<f64> = times.windows(2).map(|pair| pair[1] - pair[0]).collect();
     let rank = ((steps.len() - 1) as f64 * USUAL_SHARE).floor() as usize;
     let (_, usual, _) = steps.select_nth_unstable_by(rank, f64::total_cmp);
     Some(GAP_STEPS * *usual)

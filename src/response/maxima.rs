@@ -35,22 +35,42 @@ pub fn prominent(values: &[f64], least: f64) -> Vec<usize> {
     let mut found = Vec::new();
     let mut climbing = false;
     let mut turn = 0;
-    for (i, value) in values.iter().enumerate() {
-        let held = values[turn];
-        if climbing {
-            if *value > held {
+    for (nth, chunk) in values.chunks(CHUNK).enumerate() {
+        if nothing_turns(chunk, values[turn], least, climbing) {
+            continue;
+        }
+        for (i, value) in (nth * CHUNK..).zip(chunk) {
+            let held = values[turn];
+            if climbing {
+                if *value > held {
+                    turn = i;
+                } else if held - value >= least {
+                    found.push(turn);
+                    climbing = false;
+                    turn = i;
+                }
+            } else if *value < held {
                 turn = i;
-            } else if held - value >= least {
-                found.push(turn);
-                climbing = false;
+            } else if value - held >= least && *value > held {
+                climbing = true;
                 turn = i;
             }
-        } else if *value < held {
-            turn = i;
-        } else if value - held >= least && *value > held {
-            climbing = true;
-            turn = i;
         }
     }
     found
+}
+
+/// Samples looked at together.
+const CHUNK: usize = 8;
+
+/// Whether no sample of a chunk is beyond the running extreme or far enough from it: then the chunk changes nothing.
+fn nothing_turns(chunk: &[f64], held: f64, least: f64, climbing: bool) -> bool {
+    let Ok(chunk) = <&[f64; CHUNK]>::try_from(chunk) else {
+        return false;
+    };
+    let turns = |value: f64| {
+        let above = if climbing { value - held } else { held - value };
+        (above > 0.0) | (-above >= least)
+    };
+    !chunk.iter().fold(false, |any, value| any | turns(*value))
 }

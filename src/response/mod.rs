@@ -35,7 +35,7 @@ mod zeroed;
 use serde::Serialize;
 
 use crate::quantity::{Joule, Millimetre, MillimetrePerSecond, Newton, NewtonSecond, Second};
-use crate::trace::Trace;
+use crate::trace::{self, Trace};
 
 pub use answer::{Answer, answer};
 pub use approach_speed::approach_speed;
@@ -106,7 +106,7 @@ impl Touch {
         Self {
             from: Second(stay.from),
             to: stay.to.map(Second),
-            peak: Newton(forces.iter().copied().fold(f64::NEG_INFINITY, f64::max)),
+            peak: Newton(trace::extremes(forces).1),
         }
     }
 }
@@ -285,7 +285,7 @@ impl Hit<'_> {
         let dynamic = crossings::stays(record, method.static_level.get());
         zero.drift = drift(record, presses.last().and_then(|stay| stay.to))
             .and_then(|drift| zero.value.clone().map(|_| drift));
-        let greatest = Newton(record.forces().iter().copied().fold(0.0, f64::max));
+        let greatest = Newton(trace::extremes(record.forces()).1.max(0.0));
         let least = maxima::least_prominence(&zero, greatest);
         let maxima = maxima::prominent(record.forces(), least.get());
         let mut peak = peak_force(record, touches, &maxima, method.static_level);

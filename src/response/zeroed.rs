@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use super::gaps::gaps;
 use super::{Measured, Unmeasured};
-use crate::trace::Trace;
+use crate::trace::{self, Trace};
 
 /// Samples (tᵢ, Fᵢ) with F = f − z, and the intervals between them in which nothing was measured.
 ///
@@ -28,7 +28,8 @@ impl<'a> Zeroed<'a> {
             None => Cow::Owned(trace.times().to_vec()),
         };
         let forces = trace.forces().to_vec();
-        let greatest = forces.iter().fold(0.0_f64, |most, f| most.max(f.abs()));
+        let (least, most) = trace::extremes(&forces);
+        let greatest = most.max(-least);
         let last = times[times.len() - 1];
         if !(greatest * greatest * last.max(1.0)).is_finite() {
             return Err(Unmeasured(format!(
@@ -85,7 +86,7 @@ impl<'a> Zeroed<'a> {
     /// Index of the first greatest force of `from..to`; `None` where that is empty.
     pub(super) fn greatest(&self, from: usize, to: usize) -> Option<usize> {
         let forces = self.forces.get(from..to)?;
-        let most = forces.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-        forces.iter().position(|f| *f == most).map(|i| from + i)
+        let (_, most) = trace::extremes(forces);
+        trace::first(forces, |force| force == most).map(|i| from + i)
     }
 }

@@ -1,9 +1,13 @@
 //! The force–time record: what every reader makes of a log and every measure starts from.
 
+mod extremes;
+
 use ndarray::{Array1, ArrayView1};
 use thiserror::Error;
 
 use crate::quantity::{Hertz, Newton, Second};
+
+pub use extremes::{extremes, first, steps};
 
 /// Samples of one run: instants in seconds from the first sample, forces in newtons, and what else was logged beside them.
 ///
@@ -14,6 +18,7 @@ use crate::quantity::{Hertz, Newton, Second};
 pub struct Trace {
     times: Array1<f64>,
     forces: Array1<f64>,
+    steps: (f64, f64),
     /// Position of the leaf in mm, growing towards the gauge.
     pub position_mm: Option<Array1<f64>>,
     /// Speed of the leaf in mm/s, positive towards the gauge.
@@ -99,7 +104,7 @@ fn contiguous(values: Array1<f64>) -> Array1<f64> {
 }
 
 /// Holds instants and forces against what a record promises; looks for the place of a fault only where there is one.
-fn check(times: &[f64], forces: &[f64]) -> Result<(), TraceError> {
+fn check(times: &[f64], forces: &[f64]) -> Result<(f64, f64), TraceError> {
     for (channel, values) in [("time", times), ("force", forces)] {
         if values
             .iter()
@@ -115,17 +120,18 @@ fn check(times: &[f64], forces: &[f64]) -> Result<(), TraceError> {
             });
         }
     }
-    let later = || times.iter().zip(&times[1..]);
-    if later().fold(true, |all, (previous, next)| all & (next > previous)) {
-        return Ok(());
+    let found = steps(times);
+    if found.0 > 0.0 {
+        return Ok(found);
     }
-    match later().position(|(previous, next)| next <= previous) {
+    let mut later = times.iter().zip(&times[1..]);
+    match later.position(|(previous, next)| next <= previous) {
         Some(before) => Err(TraceError::ClockRunsBack {
             index: before + 1,
             previous: times[before],
             next: times[before + 1],
         }),
-        None => Ok(()),
+        None => Ok(found),
     }
 }
 
@@ -158,16 +164,19 @@ impl Trace {
                 channel: "force",
             });
         }
-        if let (Some(times), Some(forces)) = (times.as_slice(), forces.as_slice()) {
-            check(times, forces)?;
-        }
+        let mut found = match (times.as_slice(), forces.as_slice()) {
+            (Some(times), Some(forces)) => check(times, forces)?,
+            _ => (f64::INFINITY, f64::NEG_INFINITY),
+        };
         let first = times[0];
         if first != 0.0 {
             times.mapv_inplace(|t| t - first);
+            found = times.as_slice().map_or(found, steps);
         }
         Ok(Self {
             times,
             forces,
+            steps: found,
             position_mm: None,
             speed_mm_s: None,
             current_a: None,
@@ -208,6 +217,12 @@ impl Trace {
         Second(self.times[self.times.len() - 1])
     }
 
+    /// Shortest and longest time (s) between neighbouring samples; ∞ and −∞ for a single sample.
+    #[must_use]
+    pub const fn steps(&self) -> (f64, f64) {
+        self.steps
+    }
+
     /// Median time between neighbouring samples; `None` for a single sample.
     #[must_use]
     pub fn median_step(&self) -> Option<Second> {
@@ -230,16 +245,10 @@ impl Trace {
     /// Differences below 10⁻⁹ of the greatest force are the rounding of a sum, not a step of the gauge.
     #[must_use]
     pub fn resolution(&self) -> Option<Newton> {
-        let greatest = self
-            .forces
-            .iter()
-            .fold(0.0_f64, |most, force| most.max(force.abs()));
-        self.forces
-            .windows(2)
-            .into_iter()
-            .map(|pair| (pair[1] - pair[0]).abs())
-            .filter(|step| *step > 1e-9 * greatest)
-            .min_by(f64::total_cmp)
-            .map(Newton)
+        let forces = self.forces.as_slice().unwrap_or_default();
+        let (least, most) = extremes(forces);
+        let greatest = most.max(-least);
+        let step = extremes::least_distance(forces, 1e-9 * greatest);
+        step.is_finite().then_some(Newton(step))
     }
 }
