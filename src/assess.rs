@@ -19,7 +19,7 @@ use crate::limits::{Plan, Profile, TestPoint, UnreadHazard, unread_hazards};
 use crate::readiness::{self, Readiness};
 use crate::verdict::{self, Finding, MissingPoint, Overall, Verdict};
 
-pub use hits::{EarlierLog, Hit, Measurement, NotMeasured};
+pub use hits::{EarlierLog, Hit, Measurement, NotMeasured, measure};
 pub use points::{Planned, plan, plan_for};
 
 /// A log and the hit it holds, as it comes in.
@@ -67,10 +67,21 @@ pub fn assess(
     answers: &Answers,
     earlier: &[EarlierLog],
 ) -> Assessment {
-    let mut hits: Vec<Hit> = logs
+    let hits = logs
         .into_par_iter()
-        .map(|log| hits::measure(log, &gate, &profile, answers))
+        .map(|log| measure(log, &gate, &profile, answers))
         .collect();
+    conclude(gate, profile, hits, earlier)
+}
+
+/// What follows from the measured hits: copies named, every hit at its wanted point, every value against every limit there.
+#[must_use]
+pub fn conclude(
+    gate: GateFile,
+    profile: Profile,
+    mut hits: Vec<Hit>,
+    earlier: &[EarlierLog],
+) -> Assessment {
     hits::name_copies(&mut hits, earlier);
     let planned = plan(&gate, &profile);
     points::lay(&mut hits, &planned, &gate, &profile);

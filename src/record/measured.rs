@@ -152,14 +152,14 @@ impl MeasuredLog {
 }
 
 /// The word under which serde writes a plain variant.
-fn word(variant: &impl Serialize) -> String {
+pub(super) fn word(variant: &impl Serialize) -> String {
     match serde_json::to_value(variant) {
         Ok(serde_json::Value::String(word)) => word,
         _ => String::new(),
     }
 }
 
-fn bases(response: &Response) -> BTreeMap<&'static str, Basis> {
+pub(super) fn bases(response: &Response) -> BTreeMap<&'static str, Basis> {
     let stop = response
         .stop
         .as_ref()

@@ -1,5 +1,27 @@
-//! Machine-readable records of what was measured and found.
+//! Machine-readable records of what was measured and found; the sealed record, and checking one again.
 
 pub mod measured;
 
 pub mod cell;
+
+pub mod canonical;
+
+pub mod held;
+
+pub mod sealed_log;
+
+pub mod sealed_finding;
+
+pub mod body;
+
+pub mod seal;
+
+pub mod difference;
+
+pub mod case;
+
+pub mod rejudge;
+
+pub mod signature;
+
+pub mod recheck;

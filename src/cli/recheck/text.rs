@@ -1,0 +1,336 @@
+//! What was checked, in words.
+
+use std::collections::BTreeMap;
+use std::fmt::Write as _;
+use std::path::Path;
+
+use serde_json::Value;
+
+use super::{Became, Unsealed};
+use crate::cli::measure::rounded;
+use crate::record::body::TOOL;
+use crate::record::difference::Difference;
+use crate::record::recheck::{Checked, GateFileState, LogChange, RecheckError, State};
+use crate::record::rejudge::{Rejudged, Side, Turn};
+use crate::record::seal::{Content, RecordError};
+use crate::record::signature::{NAMESPACE, Signature};
+
+/// Differences shown of one record; `--json` shows all.
+const SHOWN: usize = 12;
+
+/// How much is told of something that is as it was.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Details {
+    Always,
+    WhereNeeded,
+}
+
+/// One thing that was checked: its state and path, then what must be told.
+pub fn item(path: &Path, became: &Became, details: Details) -> String {
+    let state = became.state();
+    let mut text = format!("{:<18} {}\n", state.words(), path.display());
+    match became {
+        Became::Record(checked) => {
+            if details == Details::Always || state != State::Same {
+                record(&mut text, checked);
+            }
+            signature(&mut text, path, checked, details);
+        }
+        Became::Broken(error) => broken(&mut text, error),
+        Became::Gate(unsealed) => gate(&mut text, unsealed),
+        Became::Log(log) => {
+            let words = log.answer().words();
+            let _ = writeln!(
+                text,
+                "  a log without a gate file: measured as it is; the leaf {words}"
+            );
+            for measure in [
+                crate::response::Measure::PeakForce,
+                crate::response::Measure::StaticForce,
+                crate::response::Measure::StopTime,
+            ] {
+                let value = log.value(measure).map_or_else(|| "–".to_owned(), rounded);
+                let _ = writeln!(text, "  {}: {value} {}", measure.words(), measure.unit());
+            }
+        }
+        Became::Asks(answers) => {
+            let _ = writeln!(
+                text,
+                "  not measured until it is answered with {answers}; `relent read` says why"
+            );
+        }
+        Became::Failed(_) => {}
+    }
+    if let Some(rejudged) = became.rejudged() {
+        other_profile(&mut text, rejudged);
+    }
+    text
+}
+
+/// How many stand how.
+pub fn summary(states: &BTreeMap<State, usize>) -> String {
+    let count: usize = states.values().sum();
+    let parts: Vec<String> = states
+        .iter()
+        .map(|(state, count)| format!("{count} {}", state.words()))
+        .collect();
+    format!("\n{count} checked: {}\n", parts.join(", "))
+}
+
+/// The command that verifies a signature without relent.
+pub fn verify_command(signers: &Path) -> String {
+    format!(
+        "ssh-keygen checks it: ssh-keygen -Y verify -n {NAMESPACE} -f {} -I NAME -s record.json.sig < record.json",
+        signers.display()
+    )
+}
+
+fn record(text: &mut String, checked: &Checked) {
+    if !checked.gate.is_empty() {
+        let _ = writeln!(text, "  {}, sealed by {}", checked.gate, checked.tool);
+    }
+    let _ = writeln!(
+        text,
+        "  SHA-256 of the record, as the report prints it: {}",
+        checked.sha256
+    );
+    match checked.gate_file {
+        GateFileState::Same => {}
+        GateFileState::Changed => text.push_str(
+            "  the gate file was changed since the record; what is checked is the gate file that the record holds\n",
+        ),
+        GateFileState::Gone => {
+            let _ = writeln!(
+                text,
+                "  the gate file is gone from {}; what is checked is the one that the record holds",
+                checked.gate_folder.display()
+            );
+        }
+    }
+    logs(text, checked);
+    if let Some(why) = &checked.not_worked_out {
+        let _ = writeln!(text, "  nothing was worked out again: {why}");
+    }
+    let words = checked.verdict_recorded.words();
+    match checked.verdict_now {
+        Some(now) if now == checked.verdict_recorded => {
+            let _ = writeln!(text, "  verdict recorded and now: {words}");
+        }
+        Some(now) => {
+            let _ = writeln!(text, "  verdict recorded: {words}; now: {}", now.words());
+        }
+        None => {
+            let _ = writeln!(
+                text,
+                "  verdict recorded: {words}; findings and verdict cannot be checked any more"
+            );
+        }
+    }
+    differences(text, checked);
+}
+
+fn logs(text: &mut String, checked: &Checked) {
+    let plural = if checked.same_logs == 1 {
+        " is"
+    } else {
+        "s are"
+    };
+    let _ = writeln!(
+        text,
+        "  {} log{plural} to the byte as sealed",
+        checked.same_logs
+    );
+    for change in &checked.changed_logs {
+        let _ = match change {
+            LogChange::Altered { file, same_samples } => {
+                let words = if *same_samples {
+                    "its samples are the same, only their writing changed"
+                } else {
+                    "its samples are not those that were sealed"
+                };
+                writeln!(text, "  altered: {file}: {words}")
+            }
+            LogChange::Gone { file, why } => {
+                writeln!(text, "  cannot be checked any more: {file}: {why}")
+            }
+        };
+    }
+    for file in &checked.more_logs {
+        let _ = writeln!(text, "  not in the record: {file}");
+    }
+}
+
+fn differences(text: &mut String, checked: &Checked) {
+    let all = &checked.differences;
+    if checked.rounding > 0 {
+        let _ = writeln!(
+            text,
+            "  {} numbers differ in digits that two machines round differently, and count as the same",
+            checked.rounding
+        );
+    }
+    if all.is_empty() {
+        return;
+    }
+    let _ = writeln!(text, "  {} differ ({} → {TOOL}):", all.len(), checked.tool);
+    for difference in all.iter().take(SHOWN) {
+        let _ = writeln!(text, "    {}", one_difference(difference));
+    }
+    if all.len() > SHOWN {
+        let _ = writeln!(text, "    and {} more: --json lists all", all.len() - SHOWN);
+    }
+}
+
+fn one_difference(difference: &Difference) -> String {
+    let words = |value: &Option<Value>| match value {
+        None => "not there".to_owned(),
+        Some(Value::String(text)) => format!("\"{}\"", short(text)),
+        Some(value) => short(&value.to_string()),
+    };
+    let (recorded, now) = (words(&difference.recorded), words(&difference.now));
+    format!("{}: recorded {recorded}, now {now}", difference.key)
+}
+
+fn short(text: &str) -> String {
+    const MOST: usize = 100;
+    if text.chars().count() <= MOST {
+        return text.to_owned();
+    }
+    let start: String = text.chars().take(MOST).collect();
+    format!("{start}…")
+}
+
+fn signature(text: &mut String, path: &Path, checked: &Checked, details: Details) {
+    let words = match &checked.signature {
+        Signature::None if checked.signature_wanted => {
+            "none, and one by a signer of the list was asked for".to_owned()
+        }
+        Signature::None if details == Details::Always => "none".to_owned(),
+        Signature::None => return,
+        Signature::NotChecked => {
+            let path = path.display();
+            format!(
+                "a signature is there and was not checked by this build; ssh-keygen checks it: ssh-keygen -Y verify -n {NAMESPACE} \
+                 -f ALLOWED_SIGNERS -I NAME -s {path}.sig < {path}"
+            )
+        }
+        Signature::Unreadable { why } => format!("cannot be checked: {why}"),
+        Signature::Bad => "altered: it was not made for this record".to_owned(),
+        Signature::Made { key } => format!("made by key {key}, whose owner was not checked"),
+        Signature::By { key, signers } => {
+            format!("made by {}, key {key}", signers.join(" and by "))
+        }
+        Signature::Stranger { key } => {
+            format!("altered: made by key {key}, which is not in the list of signers")
+        }
+    };
+    let _ = writeln!(text, "  signature: {words}");
+}
+
+fn broken(text: &mut String, error: &RecheckError) {
+    let _ = writeln!(text, "  {error}");
+    let help = match error {
+        RecheckError::File(_) => return,
+        RecheckError::Record(error) => match error {
+            RecordError::NotARecord => "`relent assess GATE --seal` writes a sealed record",
+            RecordError::CutOff => "take the whole file from a copy that was kept",
+            RecordError::NotCanonical {
+                content: Content::AsSealed,
+            } => {
+                "an editor or a program wrote it anew, with blanks or in another order: take the file from a copy that was kept; its \
+                 printed digest and its signature are those of the bytes as sealed"
+            }
+            RecordError::NotCanonical {
+                content: Content::Changed,
+            }
+            | RecordError::Digest { .. }
+            | RecordError::Text { .. } => {
+                "take the record from a copy that was kept, and compare the digest that its report prints"
+            }
+            RecordError::Newer { .. } => {
+                "check it with the version of relent that wrote it, or a later one"
+            }
+            RecordError::Form { .. } => {
+                "its digest agrees, but no version of relent is known to have written it"
+            }
+        },
+    };
+    let _ = writeln!(text, "  help: {help}");
+}
+
+fn gate(text: &mut String, unsealed: &Unsealed) {
+    let _ = writeln!(
+        text,
+        "  {}: no sealed record: worked out as it is from {} logs under {}: {}",
+        unsealed.gate,
+        unsealed.logs,
+        unsealed.profile,
+        unsealed.verdict.words()
+    );
+}
+
+fn other_profile(text: &mut String, rejudged: &Rejudged) {
+    let (then, now) = (rejudged.verdict_then.words(), rejudged.verdict_now.words());
+    let _ = if then == now {
+        writeln!(text, "  under {}: {now}, as before", rejudged.profile)
+    } else {
+        writeln!(text, "  under {}: {then} → {now}", rejudged.profile)
+    };
+    let (turned, kept): (Vec<&Turn>, Vec<&Turn>) =
+        rejudged.changed.iter().partition(|turn| turn.turns());
+    for turn in turned {
+        let place = turn
+            .test_point
+            .map_or_else(String::new, |point| format!("{point}: "));
+        let _ = writeln!(text, "    {place}{}", turn.measure.words());
+        for (when, side) in [("then", &turn.then), ("now", &turn.now)] {
+            let words = side.as_ref().map_or_else(
+                || "no limit is held against it".to_owned(),
+                |it| one_side(it, turn.unit),
+            );
+            let _ = writeln!(text, "      {when}: {words}");
+        }
+    }
+    if !kept.is_empty() {
+        let _ = writeln!(
+            text,
+            "    {} more have another limit or value and the same verdict: --json lists them",
+            kept.len()
+        );
+    }
+    for missing in &rejudged.newly_missing {
+        let _ = writeln!(
+            text,
+            "    newly missing: {}: {} of {} wanted hits were found",
+            missing.test_point, missing.found, missing.wanted
+        );
+    }
+    for one in &rejudged.newly_not_judged {
+        let _ = writeln!(
+            text,
+            "    newly not judged: {}: {}",
+            one.test_point, one.reason
+        );
+    }
+    for reason in &rejudged.reasons {
+        let _ = writeln!(text, "    undecided because {reason}");
+    }
+}
+
+fn one_side(side: &Side, unit: &str) -> String {
+    let limit = side
+        .limit_value
+        .map_or_else(|| "–".to_owned(), |limit| limit.to_string());
+    let value = side.printed_value.as_ref();
+    let value = value.map_or_else(|| "no value".to_owned(), |value| format!("{value} {unit}"));
+    let shown = if side.decides { "" } else { ", shown only" };
+    let mut words = format!(
+        "{value}, limit {limit} {unit} ({}{shown}): {}",
+        side.limit,
+        side.verdict.words()
+    );
+    if !side.reasons.is_empty() {
+        let _ = write!(words, " because {}", side.reasons.join("; "));
+    }
+    words
+}
