@@ -26,7 +26,7 @@ use crate::record::recheck::{self, Checked, RecheckError, Setting, State};
 use crate::record::rejudge::{Rejudged, rejudge};
 use crate::response::{self, GaugeFacts};
 use crate::verdict::Verdict;
-use find::Item;
+use find::{Everything, Item};
 use text::Details;
 
 /// What the exit status means here.
@@ -132,7 +132,7 @@ pub fn run(args: &RecheckArgs) -> Result<Exit, Stop> {
             #[cfg(feature = "sign")]
             signers: signers.as_ref(),
             gate: args.gate.as_deref(),
-            spread: if found.count() == 1 {
+            spread: if found.is_one() {
                 Spread::Logs
             } else {
                 Spread::Cases
@@ -141,7 +141,7 @@ pub fn run(args: &RecheckArgs) -> Result<Exit, Stop> {
         profile_name: args.profile.as_deref(),
         loose: &loose,
     };
-    let mut told = Told::new(args, found.count());
+    let mut told = Told::new(args, &found);
     told.unreadable(found.unreadable);
     let mut covered = Covered::default();
     in_batches(found.records, &task, &mut told, &mut covered);
@@ -356,13 +356,13 @@ struct Told {
 }
 
 impl Told {
-    fn new(args: &RecheckArgs, count: usize) -> Self {
+    fn new(args: &RecheckArgs, found: &Everything) -> Self {
         Self {
-            progress: measure::progress(count, "checked"),
+            progress: measure::progress(found.count(), "checked"),
             json: args.json,
             exits: Vec::new(),
             states: BTreeMap::new(),
-            details: if count == 1 {
+            details: if found.is_one() {
                 Details::Always
             } else {
                 Details::WhereNeeded

@@ -55,6 +55,15 @@ impl Everything {
         self.count() == 0 && self.unreadable.is_empty()
     }
 
+    /// Whether it is one visit or one log, with its record or without.
+    #[must_use]
+    pub fn is_one(&self) -> bool {
+        self.records.len() <= 1
+            && self.gates.len() <= 1
+            && self.logs.len() <= 1
+            && self.count() <= 2
+    }
+
     fn add(&mut self, kind: Kind, path: &Path) {
         let list = match kind {
             Kind::Record => &mut self.records,

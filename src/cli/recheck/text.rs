@@ -10,10 +10,13 @@ use super::{Became, Unsealed};
 use crate::cli::measure::rounded;
 use crate::record::body::TOOL;
 use crate::record::difference::Difference;
+use crate::record::measured::MeasuredLog;
 use crate::record::recheck::{Checked, GateFileState, LogChange, RecheckError, State};
 use crate::record::rejudge::{Rejudged, Side, Turn};
 use crate::record::seal::{Content, RecordError};
 use crate::record::signature::{NAMESPACE, Signature};
+use crate::response::Measure;
+use crate::verdict::Verdict;
 
 /// Differences shown of one record; `--json` shows all.
 const SHOWN: usize = 12;
@@ -38,21 +41,7 @@ pub fn item(path: &Path, became: &Became, details: Details) -> String {
         }
         Became::Broken(error) => broken(&mut text, error),
         Became::Gate(unsealed) => gate(&mut text, unsealed),
-        Became::Log(log) => {
-            let words = log.answer().words();
-            let _ = writeln!(
-                text,
-                "  a log without a gate file: measured as it is; the leaf {words}"
-            );
-            for measure in [
-                crate::response::Measure::PeakForce,
-                crate::response::Measure::StaticForce,
-                crate::response::Measure::StopTime,
-            ] {
-                let value = log.value(measure).map_or_else(|| "–".to_owned(), rounded);
-                let _ = writeln!(text, "  {}: {value} {}", measure.words(), measure.unit());
-            }
-        }
+        Became::Log(measured) => log(&mut text, measured),
         Became::Asks(answers) => {
             let _ = writeln!(
                 text,
@@ -83,6 +72,18 @@ pub fn verify_command(signers: &Path) -> String {
         "ssh-keygen checks it: ssh-keygen -Y verify -n {NAMESPACE} -f {} -I NAME -s record.json.sig < record.json",
         signers.display()
     )
+}
+
+fn log(text: &mut String, log: &MeasuredLog) {
+    let _ = writeln!(
+        text,
+        "  a log without a gate file: measured as it is; the leaf {}",
+        log.answer().words()
+    );
+    for measure in [Measure::PeakForce, Measure::StaticForce, Measure::StopTime] {
+        let value = log.value(measure).map_or_else(|| "–".to_owned(), rounded);
+        let _ = writeln!(text, "  {}: {value} {}", measure.words(), measure.unit());
+    }
 }
 
 fn record(text: &mut String, checked: &Checked) {
@@ -276,26 +277,30 @@ fn other_profile(text: &mut String, rejudged: &Rejudged) {
     } else {
         writeln!(text, "  under {}: {then} → {now}", rejudged.profile)
     };
-    let (turned, kept): (Vec<&Turn>, Vec<&Turn>) =
-        rejudged.changed.iter().partition(|turn| turn.turns());
-    for turn in turned {
-        let place = turn
-            .test_point
-            .map_or_else(String::new, |point| format!("{point}: "));
-        let _ = writeln!(text, "    {place}{}", turn.measure.words());
-        for (when, side) in [("then", &turn.then), ("now", &turn.now)] {
-            let words = side.as_ref().map_or_else(
-                || "no limit is held against it".to_owned(),
-                |it| one_side(it, turn.unit),
-            );
-            let _ = writeln!(text, "      {when}: {words}");
+    let mut kept = 0;
+    let mut one_sided: BTreeMap<String, usize> = BTreeMap::new();
+    for turn in &rejudged.changed {
+        match (&turn.then, &turn.now) {
+            (Some(then), Some(now)) if turn.turns() => both_sides(text, turn, then, now),
+            (Some(_), Some(_)) => kept += 1,
+            (Some(_), None) => {
+                let words = format!("no limit any more for {}", turn.measure.words());
+                *one_sided.entry(words).or_default() += 1;
+            }
+            (None, _) => {
+                let words = format!("a limit that was not there for {}", turn.measure.words());
+                *one_sided.entry(words).or_default() += 1;
+            }
         }
     }
-    if !kept.is_empty() {
+    for (words, count) in one_sided {
+        let plural = if count == 1 { "" } else { "s" };
+        let _ = writeln!(text, "    {words} at {count} test point{plural}");
+    }
+    if kept > 0 {
         let _ = writeln!(
             text,
-            "    {} more have another limit or value and the same verdict: --json lists them",
-            kept.len()
+            "    {kept} with another limit or value and the same verdict: --json lists them"
         );
     }
     for missing in &rejudged.newly_missing {
@@ -312,25 +317,40 @@ fn other_profile(text: &mut String, rejudged: &Rejudged) {
             one.test_point, one.reason
         );
     }
-    for reason in &rejudged.reasons {
-        let _ = writeln!(text, "    undecided because {reason}");
+    if rejudged.verdict_now == Verdict::Undecided {
+        for reason in &rejudged.reasons {
+            let _ = writeln!(text, "    undecided because {reason}");
+        }
+    }
+}
+
+fn both_sides(text: &mut String, turn: &Turn, then: &Side, now: &Side) {
+    let place = turn
+        .test_point
+        .map_or_else(String::new, |point| format!("{point}: "));
+    let _ = writeln!(text, "    {place}{}", turn.measure.words());
+    for (when, side) in [("then", then), ("now", now)] {
+        let _ = writeln!(text, "      {when}: {}", one_side(side, turn.unit));
     }
 }
 
 fn one_side(side: &Side, unit: &str) -> String {
     let limit = side
         .limit_value
-        .map_or_else(|| "–".to_owned(), |limit| limit.to_string());
+        .map_or_else(String::new, |limit| format!("{limit} {unit}"));
     let value = side.printed_value.as_ref();
     let value = value.map_or_else(|| "no value".to_owned(), |value| format!("{value} {unit}"));
     let shown = if side.decides { "" } else { ", shown only" };
     let mut words = format!(
-        "{value}, limit {limit} {unit} ({}{shown}): {}",
+        "{value}, limit {limit} ({}{shown}): {}",
         side.limit,
         side.verdict.words()
     );
-    if !side.reasons.is_empty() {
-        let _ = write!(words, " because {}", side.reasons.join("; "));
+    if let Some((first, rest)) = side.reasons.split_first() {
+        let _ = write!(words, " because {}", first.trim_end_matches('.'));
+        if !rest.is_empty() {
+            let _ = write!(words, "; {} more: --json", rest.len());
+        }
     }
     words
 }
