@@ -147,9 +147,9 @@ pub fn measure(log: Log, gate: &GateFile, profile: &Profile, answers: &Answers) 
             (reading.sha256, reading.notices, measurement)
         }
     };
-    let record = measurement.as_ref().ok();
+    let record = measurement.as_ref().ok().map(AsRef::<Measurement>::as_ref);
     Hit {
-        samples_sha256: record.map(|one: &Box<Measurement>| evidence::copy::digest(&one.trace)),
+        samples_sha256: record.map(|one| evidence::copy::digest(&one.trace)),
         file,
         sha256,
         size_bytes: bytes.len() as u64,

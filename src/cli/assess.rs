@@ -24,6 +24,10 @@ const UNSAFE_NOTE: &str = "must-not-stay.html";
 
 /// Options of `relent assess`.
 #[derive(Args, Debug)]
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "each is a switch of the command line"
+)]
 pub struct AssessArgs {
     /// Gate folder, or a gate file
     #[arg(value_name = "GATE")]

@@ -110,10 +110,13 @@ pub fn run(args: &RecheckArgs) -> Result<Exit, Stop> {
         ));
     }
     if args.gate.is_some() && found.records.len() != 1 {
-        let what = format!("--gate is given, and {} records", found.records.len());
+        let what = format!(
+            "--gate needs one record, and {} were given",
+            found.records.len()
+        );
         return Err(Stop::because(
             what,
-            "give the one record that it belongs to",
+            "give the one record whose gate folder it is",
         ));
     }
     let here = Path::new(".");

@@ -87,6 +87,12 @@ impl MeasuredLog {
             .map_or("", String::as_str)
     }
 
+    /// Name of the limit profile whose levels and periods were used.
+    #[must_use]
+    pub fn profile(&self) -> &str {
+        &self.method.profile
+    }
+
     /// How the leaf answered, in words.
     #[must_use]
     pub const fn answer(&self) -> Answer {

@@ -21,6 +21,7 @@ mod report;
 mod report_gate;
 mod report_page;
 mod response;
+mod sealed_record;
 mod truncation;
 mod uncertainty;
 mod verdict;

@@ -3,6 +3,7 @@
 
 mod approach_speed;
 mod butterworth;
+mod canonical_json;
 mod cfc;
 mod check;
 mod compare;
@@ -77,6 +78,7 @@ fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
         ("Uncertainty", uncertainty::checks()),
         ("Decision rules", verdict::checks()),
         ("Coverage by simulation", coverage::checks()),
+        ("Canonical JSON of sealed records", canonical_json::checks()),
         ("Comparison, published values", compare::checks()),
         ("Comparison, other programs", compare_programs::checks()),
     ]

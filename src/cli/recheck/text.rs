@@ -9,6 +9,7 @@ use serde_json::Value;
 use super::{Became, Unsealed};
 use crate::cli::measure::rounded;
 use crate::record::body::TOOL;
+use crate::record::canonical::number_text;
 use crate::record::difference::Difference;
 use crate::record::measured::MeasuredLog;
 use crate::record::recheck::{Checked, GateFileState, LogChange, RecheckError, State};
@@ -77,7 +78,8 @@ pub fn verify_command(signers: &Path) -> String {
 fn log(text: &mut String, log: &MeasuredLog) {
     let _ = writeln!(
         text,
-        "  a log without a gate file: measured as it is; the leaf {}",
+        "  a log without a gate file: measured as it is under {}; the leaf {}",
+        log.profile(),
         log.answer().words()
     );
     for measure in [Measure::PeakForce, Measure::StaticForce, Measure::StopTime] {
@@ -131,15 +133,11 @@ fn record(text: &mut String, checked: &Checked) {
 }
 
 fn logs(text: &mut String, checked: &Checked) {
-    let plural = if checked.same_logs == 1 {
-        " is"
-    } else {
-        "s are"
-    };
     let _ = writeln!(
         text,
-        "  {} log{plural} to the byte as sealed",
-        checked.same_logs
+        "  {} {} to the byte as sealed",
+        checked.same_logs,
+        plural(checked.same_logs, "log is", "logs are")
     );
     for change in &checked.changed_logs {
         let _ = match change {
@@ -162,18 +160,38 @@ fn logs(text: &mut String, checked: &Checked) {
 }
 
 fn differences(text: &mut String, checked: &Checked) {
-    let all = &checked.differences;
-    if checked.rounding > 0 {
+    let altered = checked
+        .changed_logs
+        .iter()
+        .any(|change| matches!(change, LogChange::Altered { .. }));
+    if checked.rounding > 0 && !altered {
+        let (count, verb) = (
+            checked.rounding,
+            plural(checked.rounding, "differs", "differ"),
+        );
         let _ = writeln!(
             text,
-            "  {} numbers differ in digits that two machines round differently, and count as the same",
-            checked.rounding
+            "  {count} {} {verb} in digits that two machines round differently, and {} as the same",
+            plural(count, "number", "numbers"),
+            plural(count, "counts", "count"),
         );
     }
+    let mut all: Vec<&Difference> = checked.differences.iter().collect();
     if all.is_empty() {
         return;
     }
-    let _ = writeln!(text, "  {} differ ({} → {TOOL}):", all.len(), checked.tool);
+    all.sort_by_key(|difference| rank(&difference.key));
+    let versions = match &checked.tool {
+        _ if altered => "from logs that were altered".to_owned(),
+        tool if tool == TOOL => format!("though the version is the same, {TOOL}"),
+        tool => format!("{tool} → {TOOL}"),
+    };
+    let _ = writeln!(
+        text,
+        "  {} {} otherwise ({versions}):",
+        all.len(),
+        plural(all.len(), "comes out", "come out")
+    );
     for difference in all.iter().take(SHOWN) {
         let _ = writeln!(text, "    {}", one_difference(difference));
     }
@@ -182,10 +200,28 @@ fn differences(text: &mut String, checked: &Checked) {
     }
 }
 
+const fn plural<'a>(count: usize, one: &'a str, many: &'a str) -> &'a str {
+    if count == 1 { one } else { many }
+}
+
+/// What is told first: verdicts, then values and measures, at last the lines of the budgets.
+fn rank(key: &str) -> u8 {
+    match key {
+        _ if key.contains(".budget.") => 4,
+        _ if key == "found.verdict" => 0,
+        _ if key.ends_with(".verdict") => 1,
+        _ if key.contains(".measures.") || key.contains("].numbers.value_") => 2,
+        _ => 3,
+    }
+}
+
 fn one_difference(difference: &Difference) -> String {
     let words = |value: &Option<Value>| match value {
         None => "not there".to_owned(),
         Some(Value::String(text)) => format!("\"{}\"", short(text)),
+        Some(Value::Number(number)) => number
+            .as_f64()
+            .map_or_else(|| number.to_string(), number_text),
         Some(value) => short(&value.to_string()),
     };
     let (recorded, now) = (words(&difference.recorded), words(&difference.now));
@@ -294,8 +330,8 @@ fn other_profile(text: &mut String, rejudged: &Rejudged) {
         }
     }
     for (words, count) in one_sided {
-        let plural = if count == 1 { "" } else { "s" };
-        let _ = writeln!(text, "    {words} at {count} test point{plural}");
+        let points = plural(count, "test point", "test points");
+        let _ = writeln!(text, "    {words} at {count} {points}");
     }
     if kept > 0 {
         let _ = writeln!(
