@@ -130,14 +130,11 @@ pub fn number_text(double: f64) -> String {
     if double == 0.0 {
         return "0".to_owned();
     }
-    let scientific = format!("{:e}", double.abs());
-    let Some((mantissa, exponent)) = scientific.split_once('e') else {
-        return scientific;
+    let Some(number) = Number::from_f64(double.abs()) else {
+        return double.to_string();
     };
-    let digits: String = mantissa.chars().filter(char::is_ascii_digit).collect();
+    let (digits, point) = digits(&number.to_string());
     let sign = if double < 0.0 { "-" } else { "" };
-    // The number is 0.digits × 10^point.
-    let point = exponent.parse::<i32>().unwrap_or(0) + 1;
     let count = digits.len() as i32;
     let text = match point {
         _ if point > 21 || point <= -6 => with_exponent(&digits, point - 1),
@@ -150,6 +147,20 @@ pub fn number_text(double: f64) -> String {
         ),
     };
     format!("{sign}{text}")
+}
+
+/// The digits of a decimal number that is not 0 and their point: the number is 0.digits × 10^point.
+///
+/// The digits are taken from serde_json and not from the standard library, which writes the greater of two that are equally
+/// near and equally short, where ECMAScript writes the even one: 1424953923781206.25 is …206.2.
+fn digits(text: &str) -> (String, i32) {
+    let (mantissa, exponent) = text.split_once('e').unwrap_or((text, "0"));
+    let (whole, part) = mantissa.split_once('.').unwrap_or((mantissa, ""));
+    let all = format!("{whole}{part}");
+    let significant = all.trim_start_matches('0');
+    let leading = (all.len() - significant.len()) as i32;
+    let point = whole.len() as i32 - leading + exponent.parse::<i32>().unwrap_or(0);
+    (significant.trim_end_matches('0').to_owned(), point)
 }
 
 fn with_exponent(digits: &str, exponent: i32) -> String {
