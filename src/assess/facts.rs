@@ -74,12 +74,9 @@ pub(super) fn spring_band(profile: &Profile) -> Option<SpringBand> {
     })
 }
 
-/// What one record says about the uncertainty of one of its measures.
-pub(super) fn of_reading(
-    measurement: &Measurement,
-    measure: Measure,
-    gate: &GateFile,
-) -> ReadingFacts {
+/// What a record says about the uncertainty of whatever is read from it: every fact but the crossings, which belong to a
+/// measure.
+pub(super) fn of_record(measurement: &Measurement, gate: &GateFile) -> ReadingFacts {
     let (trace, response) = (&measurement.trace, &measurement.response);
     let declared = gate.gauge.as_ref().and_then(|gauge| gauge.resolution);
     let resolution = [trace.resolution(), declared]
@@ -99,7 +96,19 @@ pub(super) fn of_reading(
             .unwrap_or_default(),
         step: trace.median_step().unwrap_or_default(),
         jitter: jitter(trace),
-        crossings: crossings(trace, response, measure),
+        crossings: Vec::new(),
+    }
+}
+
+/// The same with the crossings from which a measure is read.
+pub(super) fn of_reading(
+    of_record: &ReadingFacts,
+    measurement: &Measurement,
+    measure: Measure,
+) -> ReadingFacts {
+    ReadingFacts {
+        crossings: crossings(&measurement.trace, &measurement.response, measure),
+        ..of_record.clone()
     }
 }
 

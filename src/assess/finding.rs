@@ -12,6 +12,8 @@ struct Visit<'a> {
     tested: &'a [TestPoint],
     planned: &'a Planned,
     hits: &'a [Hit],
+    /// What each hit's record says about its uncertainty, in the order of the hits; `None` for an unread log.
+    facts: Vec<Option<ReadingFacts>>,
     gate: &'a GateFile,
     profile: &'a Profile,
     not_current: Vec<String>,
@@ -29,6 +31,10 @@ pub(super) fn findings(
         tested,
         planned,
         hits,
+        facts: hits
+            .iter()
+            .map(|hit| Some(facts::of_record(hit.measurement.as_deref().ok()?, gate)))
+            .collect(),
         gate,
         profile,
         not_current: current::not_current(gate, profile),
@@ -54,19 +60,20 @@ impl Visit<'_> {
             .map(|(index, hit)| hit.reading(index, limit, self.gate))
             .collect();
         // The value comes from the readings that are not void, and so does its uncertainty.
-        let measured: Vec<(f64, &Measurement)> = self
+        let measured: Vec<(f64, &Measurement, &ReadingFacts)> = self
             .here(point)
             .zip(&repeats)
             .filter(|(_, repeat)| repeat.standing != Standing::Void)
-            .filter_map(|((_, hit), repeat)| {
+            .filter_map(|((index, hit), repeat)| {
                 let value = repeat.value.as_ref().ok()?;
-                Some((*value, hit.measurement.as_deref().ok()?))
+                let measurement = hit.measurement.as_deref().ok()?;
+                Some((*value, measurement, self.facts[index].as_ref()?))
             })
             .collect();
-        let values: Vec<f64> = measured.iter().map(|(value, _)| *value).collect();
+        let values: Vec<f64> = measured.iter().map(|(value, ..)| *value).collect();
         let facts: Vec<ReadingFacts> = measured
             .iter()
-            .map(|(_, measurement)| facts::of_reading(measurement, limit.measure, self.gate))
+            .map(|(_, measurement, facts)| facts::of_reading(facts, measurement, limit.measure))
             .collect();
         let (scatter, place) = self.scatter(limit.measure, point);
         Finding {

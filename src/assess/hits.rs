@@ -15,8 +15,12 @@ use crate::verdict::RepeatReading;
 pub struct Hit {
     /// Name of its log.
     pub file: String,
-    /// SHA-256 of the log's bytes; empty where they could not be read as a log.
+    /// SHA-256 of the log's bytes.
     pub sha256: String,
+    /// How many bytes the log has.
+    pub size_bytes: u64,
+    /// [`evidence::copy::digest`] of its samples; `None` for a log that was not read.
+    pub samples_sha256: Option<[u8; 32]>,
     /// Where the gauge was held.
     pub point: TestPoint,
     /// Which hit at that place, from 1.
@@ -65,6 +69,25 @@ impl NotMeasured {
 }
 
 impl Hit {
+    /// The same record measured as another profile has it, at the place where the gauge was held.
+    #[must_use]
+    pub fn measured_again(&self, held: TestPoint, gate: &GateFile, profile: &Profile) -> Self {
+        let again = |old: &Measurement| measured(old.trace.clone(), held, gate, profile);
+        Self {
+            file: self.file.clone(),
+            sha256: self.sha256.clone(),
+            size_bytes: self.size_bytes,
+            samples_sha256: self.samples_sha256,
+            point: held,
+            repeat: self.repeat,
+            notices: self.notices.clone(),
+            measurement: match &self.measurement {
+                Ok(old) => Ok(Box::new(again(old))),
+                Err(why) => Err(why.clone()),
+            },
+        }
+    }
+
     /// Its value of a measure, if nothing in the record limits what that shows.
     pub(super) fn full_value(&self, measure: Measure) -> Option<f64> {
         let measurement = self.measurement.as_ref().ok()?;
@@ -74,13 +97,6 @@ impl Hit {
             return None;
         }
         measurement.response.value(measure).ok()
-    }
-
-    /// The digest of its samples that line ends, number formats and a constant offset do not change; `None` for an unread log.
-    #[must_use]
-    pub fn samples_digest(&self) -> Option<[u8; 32]> {
-        let measurement = self.measurement.as_ref().ok()?;
-        Some(evidence::copy::digest(&measurement.trace))
     }
 
     /// Its reading of the measure that a limit is about, with what the evidence says of it.
@@ -110,16 +126,19 @@ impl Hit {
 }
 
 /// Reads and measures one log.
-pub(super) fn measure(log: Log, gate: &GateFile, profile: &Profile, answers: &Answers) -> Hit {
+#[must_use]
+pub fn measure(log: Log, gate: &GateFile, profile: &Profile, answers: &Answers) -> Hit {
     let Log {
         file,
         point,
         repeat,
         bytes,
     } = log;
-    let unread = |why| (String::new(), Vec::new(), Err(why));
     let (sha256, notices, measurement) = match ingest::read(&bytes, answers) {
-        Err(error) => unread(NotMeasured::Refused(error.to_string())),
+        Err(error) => {
+            let refused = NotMeasured::Refused(error.to_string());
+            (ingest::sha256(&bytes), Vec::new(), Err(refused))
+        }
         Ok(reading) => {
             let measurement = match reading.outcome {
                 Outcome::Asks(questions) => Err(NotMeasured::Asks(questions)),
@@ -128,9 +147,12 @@ pub(super) fn measure(log: Log, gate: &GateFile, profile: &Profile, answers: &An
             (reading.sha256, reading.notices, measurement)
         }
     };
+    let record = measurement.as_ref().ok().map(AsRef::<Measurement>::as_ref);
     Hit {
+        samples_sha256: record.map(|one| evidence::copy::digest(&one.trace)),
         file,
         sha256,
+        size_bytes: bytes.len() as u64,
         point,
         repeat,
         notices,
@@ -190,7 +212,7 @@ pub(super) fn name_copies(hits: &mut [Hit], earlier: &[EarlierLog]) {
         .collect();
     let digests: Vec<(&str, [u8; 32])> = measured
         .iter()
-        .filter_map(|at| Some((hits[*at].file.as_str(), hits[*at].samples_digest()?)))
+        .filter_map(|at| Some((hits[*at].file.as_str(), hits[*at].samples_sha256?)))
         .collect();
     let old = |(place, (_, samples)): (usize, &(&str, [u8; 32]))| {
         let same = earlier.iter().filter(|log| log.samples == *samples);

@@ -11,9 +11,13 @@ use crate::cli::folder::GateFolder;
 use crate::cli::output;
 use crate::cli::ready;
 use crate::cli::screen;
+use crate::cli::seal::{self, Signer, Standing};
 use crate::cli::stop::Stop;
 use crate::ingest;
-use crate::report::{self, Budgets};
+use crate::record;
+use crate::record::body::Body;
+use crate::record::held::{HeldEarlier, Sources};
+use crate::report::{self, Budgets, RecordDigest};
 
 /// The page of its own for a gate that must not stay as it is. Where nothing says so, one of an earlier run is taken away.
 const UNSAFE_NOTE: &str = "must-not-stay.html";
@@ -23,6 +27,10 @@ const PAGE: &str = "report.html";
 
 /// Options of `relent assess`.
 #[derive(Args, Debug)]
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "each is a switch of the command line"
+)]
 pub struct AssessArgs {
     /// Gate folder, or a gate file
     #[arg(value_name = "GATE")]
@@ -46,6 +54,12 @@ pub struct AssessArgs {
     /// Judge and print only: write no report
     #[arg(long, conflicts_with = "report")]
     no_report: bool,
+    /// Write a sealed record beside the report: record.json, which `relent recheck` checks years later
+    #[arg(long, conflicts_with = "no_report")]
+    seal: bool,
+    /// Sign the sealed record with your own Ed25519 key in OpenSSH's format: record.json.sig
+    #[arg(long, value_name = "KEY", requires = "seal")]
+    sign: Option<PathBuf>,
 }
 
 /// Judges a gate folder and writes its report.
@@ -61,16 +75,36 @@ pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
         output::make_folder(place)?;
     }
     screen::complain(&folder.warnings);
-    let assessment = judge(folder)?;
+    let signer = args.sign.as_deref().map(Signer::open).transpose()?;
+    let gate_folder = folder.path.clone();
+    let Judged {
+        assessment,
+        sources,
+    } = judge_with_sources(folder)?;
     let budgets = if args.budget {
         Budgets::Every
     } else {
         Budgets::Nearest
     };
-    let written = place
-        .as_deref()
-        .map(|place| write_report(&assessment, place, budgets))
-        .transpose()?;
+    let written = match &place {
+        Some(place) => {
+            let sealed = if args.seal {
+                let record = record(&assessment, sources, &gate_folder, place)?;
+                seal::write(place, &record, signer.as_ref(), Standing::Kept)?;
+                Some(record)
+            } else {
+                seal::warn_of_another(place);
+                None
+            };
+            Some(write_report(
+                &assessment,
+                place,
+                budgets,
+                sealed.as_deref(),
+            )?)
+        }
+        None => None,
+    };
     if args.json {
         screen::print(&String::from_utf8_lossy(&json(&assessment)?));
     } else {
@@ -78,37 +112,80 @@ pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
         if args.budget {
             screen::print(&report::budgets(&assessment));
         }
-        if let Some(page) = written {
+        if let Some(page) = &written {
             screen::print(&format!("\nReport: {}\n", page.display()));
+        }
+        if let Some(place) = place.filter(|_| args.seal) {
+            let record = place.join(seal::RECORD);
+            screen::print(&format!("Sealed record: {}\n", record.display()));
         }
     }
     Ok(assessment.overall().verdict.into())
 }
 
+/// An assessment with the texts that it was made from.
+pub struct Judged {
+    /// The assessment.
+    pub assessment: Assessment,
+    /// The texts.
+    pub sources: Sources,
+}
+
 /// Reads the logs of an opened folder and assesses them.
 pub fn judge(folder: GateFolder) -> Result<Assessment, Stop> {
+    Ok(judge_with_sources(folder)?.assessment)
+}
+
+/// As [`judge`], with the texts that a sealed record holds.
+pub fn judge_with_sources(folder: GateFolder) -> Result<Judged, Stop> {
     let placed = folder.placed()?;
     let (earlier, warnings) = earlier::logs(&folder)?;
     screen::complain(&warnings);
     let logs = folder.load(placed.hits)?;
-    let readiness = ready::of_folder(&folder)?;
+    let checks = ready::own_checks(&folder)?;
+    let readiness = ready::of_checks(&folder, checks.as_ref())?;
+    let sources = Sources {
+        checks,
+        earlier: earlier.iter().map(HeldEarlier::new).collect(),
+        ..folder.sources
+    };
     let assessment = assess::assess(folder.gate, folder.profile, logs, &folder.answers, &earlier);
-    Ok(Assessment {
-        readiness,
-        ..assessment
+    Ok(Judged {
+        assessment: Assessment {
+            readiness,
+            ..assessment
+        },
+        sources,
     })
 }
 
-/// Writes the files of the report, each whole or not at all and all of one run; returns the page.
+/// The bytes of the sealed record of an assessment, for the folder in which it will lie.
+pub fn record(
+    assessment: &Assessment,
+    sources: Sources,
+    gate_folder: &Path,
+    place: &Path,
+) -> Result<Vec<u8>, Stop> {
+    let body = Body::new(assessment, sources, seal::way(place, gate_folder));
+    record::seal::seal(&body).map_err(Stop::fault)
+}
+
+/// Writes the files of the report, each whole or not at all and all of one run; returns the page. `sealed`: the bytes of the sealed record, where
+/// there is one, whose digest the page then carries instead of that of assessment.json.
 pub fn write_report(
     assessment: &Assessment,
     place: &Path,
     budgets: Budgets,
+    sealed: Option<&[u8]>,
 ) -> Result<PathBuf, Stop> {
     let json = json(assessment)?;
     let table = report::findings_csv(assessment).map_err(Stop::fault)?;
-    let page = report::html(assessment, &ingest::sha256(&json), budgets).map_err(Stop::fault)?;
-    let note = report::unsafe_note(assessment);
+    let record = match sealed {
+        Some(record) => RecordDigest::sealed(ingest::sha256(record)),
+        None => RecordDigest::assessment(ingest::sha256(&json)),
+    };
+    let page = report::html(assessment, &record, budgets).map_err(Stop::fault)?;
+    let note = report::unsafe_note(assessment, &record);
     let mut files = output::Set::begin(place);
     files.add("assessment.json", &json)?;
     files.add("findings.csv", &table)?;

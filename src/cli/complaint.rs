@@ -210,6 +210,12 @@ impl Complaint {
         }
     }
 
+    /// What happened, without its place and what helps.
+    #[must_use]
+    pub fn what(&self) -> &str {
+        &self.what
+    }
+
     /// How much it weighs.
     #[must_use]
     pub const fn weight(&self) -> Weight {

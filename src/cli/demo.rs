@@ -6,6 +6,7 @@ use clap::Args;
 
 use crate::cli::exit::Exit;
 use crate::cli::folder::GateFolder;
+use crate::cli::seal::{self, Standing};
 use crate::cli::stop::Stop;
 use crate::cli::{assess, output, screen};
 use crate::impact::demo;
@@ -35,8 +36,11 @@ pub fn run(args: &DemoArgs) -> Result<Exit, Stop> {
     let folder = GateFolder::open(&visit, None)?;
     let place = visit.join("report");
     output::make_folder(&place)?;
-    let assessment = assess::judge(folder)?;
-    let page = assess::write_report(&assessment, &place, Budgets::Nearest)?;
+    let judged = assess::judge_with_sources(folder)?;
+    let assessment = judged.assessment;
+    let record = assess::record(&assessment, judged.sources, &visit, &place)?;
+    seal::write(&place, &record, None, Standing::Replaced)?;
+    let page = assess::write_report(&assessment, &place, Budgets::Nearest, Some(&record))?;
     screen::print(&report::terminal(&assessment, screen::width()));
     screen::print(&format!(
         "\nReport: {}\n\nAn invented gate: open the report, then try\n  relent assess {}\n  relent read {}\n  \

@@ -14,6 +14,7 @@ use crate::gate::names::{self, Placed, PlacedLog};
 use crate::gate::{self, GateFile, LogsSection};
 use crate::ingest::{self, Answers};
 use crate::limits::{Motion, Profile};
+use crate::record::held::{AskedBy, HeldProfile, HeldText, Sources};
 
 /// The name of the gate file in its folder.
 pub const GATE_FILE: &str = "gate.toml";
@@ -32,6 +33,8 @@ pub struct GateFolder {
     pub profile: Profile,
     /// What a recipe answers for the logs.
     pub answers: Answers,
+    /// The texts that all of this was read from; its logs of earlier visits and its own checks are not looked for here.
+    pub sources: Sources,
 }
 
 impl GateFolder {
@@ -50,16 +53,29 @@ impl GateFolder {
         if let Some(name) = profile_name {
             gate.judge.profile = name.to_owned();
         }
-        let profile = profile::find(&gate.judge.profile, &folder)?;
-        let answers = recipe(&gate, &folder)?;
+        let found = profile::find_with_text(&gate.judge.profile, &folder)?;
+        let (answers, recipe) = recipe(&gate, &folder)?;
         let warnings = complaint::gate_warnings(&shown, &text, &read.warnings);
+        let sources = Sources {
+            gate_file: HeldText::new(file_name(&file), text),
+            profile: HeldProfile {
+                asked: gate.judge.profile.clone(),
+                asked_by: profile_name.map_or(AskedBy::GateFile, |_| AskedBy::CommandLine),
+                text: found.text,
+                extends: found.extends,
+            },
+            recipe,
+            checks: None,
+            earlier: Vec::new(),
+        };
         Ok(Self {
             path: folder,
             file,
             gate,
             warnings,
-            profile,
+            profile: found.profile,
             answers,
+            sources,
         })
     }
 
@@ -215,11 +231,19 @@ fn gate_file_of(path: &Path) -> Result<(PathBuf, PathBuf), Stop> {
     ))
 }
 
-fn recipe(gate: &GateFile, folder: &Path) -> Result<Answers, Stop> {
-    match gate.logs.as_ref().and_then(|logs| logs.recipe.as_deref()) {
-        Some(name) => read_recipe(&folder.join(name)),
-        None => Ok(Answers::default()),
-    }
+fn file_name(path: &Path) -> String {
+    path.file_name()
+        .map_or_else(String::new, |name| name.to_string_lossy().into_owned())
+}
+
+fn recipe(gate: &GateFile, folder: &Path) -> Result<(Answers, Option<HeldText>), Stop> {
+    let Some(name) = gate.logs.as_ref().and_then(|logs| logs.recipe.as_deref()) else {
+        return Ok((Answers::default(), None));
+    };
+    let (mut answers, text) = read_recipe_text(&folder.join(name))?;
+    // What is found must not depend on where the folder lies.
+    answers.recipe = Some(name.to_owned());
+    Ok((answers, Some(HeldText::new(name, text))))
 }
 
 /// Reads a recipe: the answers to what the logs of one logger do not say themselves.
@@ -227,13 +251,18 @@ fn recipe(gate: &GateFile, folder: &Path) -> Result<Answers, Stop> {
 /// # Errors
 /// [`Stop`] if the file cannot be read or has a fault.
 pub fn read_recipe(path: &Path) -> Result<Answers, Stop> {
+    Ok(read_recipe_text(path)?.0)
+}
+
+fn read_recipe_text(path: &Path) -> Result<(Answers, String), Stop> {
     let text = fs::read_to_string(path).map_err(|error| Stop::unreadable(path, &error))?;
-    ingest::from_recipe(&path.display().to_string(), &text).map_err(|error| {
+    let answers = ingest::from_recipe(&path.display().to_string(), &text).map_err(|error| {
         Stop::because(
             error,
             "`relent read LOG … --save-recipe FILE` writes a recipe from answers that worked",
         )
-    })
+    })?;
+    Ok((answers, text))
 }
 
 /// The files below a folder, by their names from it, in order.

@@ -77,7 +77,7 @@ pub fn run(args: &MeasureArgs) -> Result<Exit, Stop> {
         ));
     }
     let mut table = args.csv.as_deref().map(Table::create).transpose()?;
-    let progress = progress(paths.len());
+    let progress = progress(paths.len(), "logs");
     let mut summary = Summary::default();
     for batch in paths.chunks(BATCH) {
         let measured: Vec<Measured> = batch
@@ -156,15 +156,16 @@ fn measure(path: &Path, bytes: &mut Vec<u8>, setting: &Setting) -> Measured {
     )))
 }
 
-/// A bar with the time that remains, on a terminal and for more than a handful of logs only.
-fn progress(logs: usize) -> ProgressBar {
-    let target = if logs > 8 {
+/// A bar with the time that remains, on a terminal and for more than a handful only; `what` are counted.
+pub(super) fn progress(count: usize, what: &str) -> ProgressBar {
+    let target = if count > 8 {
         ProgressDrawTarget::stderr()
     } else {
         ProgressDrawTarget::hidden()
     };
-    let bar = ProgressBar::with_draw_target(Some(logs as u64), target);
-    if let Ok(style) = ProgressStyle::with_template("{bar:30} {pos}/{len} logs, {eta} left") {
+    let bar = ProgressBar::with_draw_target(Some(count as u64), target);
+    let template = format!("{{bar:30}} {{pos}}/{{len}} {what}, {{eta}} left");
+    if let Ok(style) = ProgressStyle::with_template(&template) {
         bar.set_style(style);
     }
     bar
@@ -267,7 +268,7 @@ fn line(log: &MeasuredLog) -> String {
 }
 
 /// Six significant digits: more than any gauge has, and no trailing noise of binary fractions.
-fn rounded(value: f64) -> String {
+pub(super) fn rounded(value: f64) -> String {
     if value == 0.0 {
         return "0".to_owned();
     }

@@ -24,8 +24,10 @@ mod profile;
 mod pull;
 mod read;
 mod ready;
+mod recheck;
 mod schema;
 mod screen;
+mod seal;
 mod shell;
 mod stop;
 mod watch;
@@ -79,6 +81,9 @@ enum Command {
     New(new::NewArgs),
     /// Show what is not in order, and what nobody looked at, before a gate is driven
     Ready(ready::ReadyArgs),
+    /// Check sealed records again: bytes, signatures, logs, every number; or judge old visits under another profile
+    #[command(after_help = recheck::EXITS)]
+    Recheck(recheck::RecheckArgs),
     /// Read a log of the force needed to move the leaf by hand
     Pull(pull::PullArgs),
     /// List the test points that a visit needs, what is there and what is missing
@@ -132,6 +137,7 @@ fn dispatch(command: Command) -> Result<Exit, Stop> {
         Command::Limits(args) => limits::run(&args),
         Command::New(args) => new::run(&args),
         Command::Ready(args) => ready::run(&args),
+        Command::Recheck(args) => recheck::run(&args),
         Command::Pull(args) => pull::run(&args),
         Command::Plan(args) => plan::run(&args),
         Command::Watch(args) => watch::run(&args),

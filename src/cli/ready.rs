@@ -11,6 +11,7 @@ use crate::cli::folder::GateFolder;
 use crate::cli::screen;
 use crate::cli::stop::Stop;
 use crate::readiness::{self, Check, CheckState, Readiness};
+use crate::record::held::HeldText;
 use crate::report;
 
 /// Options of `relent ready`.
@@ -51,7 +52,15 @@ pub fn run(args: &ReadyArgs) -> Result<Exit, Stop> {
 /// # Errors
 /// [`Stop`] if the folder's own list of checks has a fault, or an answer is none.
 pub fn of_folder(folder: &GateFolder) -> Result<Readiness, Stop> {
-    let readiness = readiness::readiness(&folder.gate, checks(folder)?);
+    of_checks(folder, own_checks(folder)?.as_ref())
+}
+
+/// The same with the folder's own list of checks already read.
+///
+/// # Errors
+/// [`Stop`] if that list has a fault, or an answer is none.
+pub fn of_checks(folder: &GateFolder, own: Option<&HeldText>) -> Result<Readiness, Stop> {
+    let readiness = readiness::readiness(&folder.gate, checks(folder, own)?);
     if readiness.errors.is_empty() {
         return Ok(readiness);
     }
@@ -62,15 +71,31 @@ pub fn of_folder(folder: &GateFolder) -> Result<Readiness, Stop> {
     Err(Stop(readiness.errors.iter().map(complaint).collect()))
 }
 
-fn checks(folder: &GateFolder) -> Result<Vec<Check>, Stop> {
-    let built_in = readiness::built_in();
+/// The text of the folder's own list of checks, where the gate file names one.
+///
+/// # Errors
+/// [`Stop`] if it cannot be read.
+pub fn own_checks(folder: &GateFolder) -> Result<Option<HeldText>, Stop> {
     let section = folder.gate.readiness.as_ref();
     let Some(name) = section.and_then(|section| section.more_checks.as_deref()) else {
-        return Ok(built_in);
+        return Ok(None);
     };
     let path = folder.path.join(name);
     let text = fs::read_to_string(&path).map_err(|error| Stop::unreadable(&path, &error))?;
-    readiness::parse(&path.display().to_string(), &text, built_in).map_err(|error| {
+    Ok(Some(HeldText::new(name, text)))
+}
+
+/// The built-in checks and the folder's own after them.
+///
+/// # Errors
+/// [`Stop`] if the list of its own has a fault.
+pub fn checks(folder: &GateFolder, own: Option<&HeldText>) -> Result<Vec<Check>, Stop> {
+    let built_in = readiness::built_in();
+    let Some(own) = own else {
+        return Ok(built_in);
+    };
+    let path = folder.path.join(&own.name);
+    readiness::parse(&path.display().to_string(), &own.text, built_in).map_err(|error| {
         Stop::because(
             error,
             "a check is a [[check]] with name, question, source and known_from; a measured one has a unit and a limit too",

@@ -23,7 +23,7 @@ pub use profile::{
     ProfileValue, SmallestGap,
 };
 pub use scheme::{GapRule, PlaceRule, PointRule, Scheme, When};
-pub use shelf::{ProfileError, names, parse, profile, source};
+pub use shelf::{ProfileError, names, parse, parse_over, profile, source};
 
 /// How a published value is known to this project.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]

@@ -152,6 +152,15 @@ pub fn source(name: &str) -> Result<&'static str, ProfileError> {
 /// # Ok::<(), relent::limits::ProfileError>(())
 /// ```
 pub fn parse(file: &str, text: &str) -> Result<Profile, ProfileError> {
+    parse_over(file, text, None)
+}
+
+/// As [`parse`], but an overlay is laid over this text of the profile that it extends, where one is given, and not over that
+/// of the shelf: an old overlay means the profile as it was then.
+///
+/// # Errors
+/// As [`parse`].
+pub fn parse_over(file: &str, text: &str, extended: Option<&str>) -> Result<Profile, ProfileError> {
     let place = Complaint { file, text };
     let table: toml::Table = text.parse().map_err(|error| place.syntax(&error))?;
     if !table.contains_key("extends") {
@@ -160,10 +169,19 @@ pub fn parse(file: &str, text: &str) -> Result<Profile, ProfileError> {
     }
     let overlay: Overlay = toml::from_str(text).map_err(|error| place.syntax(&error))?;
     let base = overlay.extends.get_ref();
-    let (document, _) = document(base).map_err(|_| {
-        let expected = format!("one of {}", names().join(", "));
-        place.at(overlay.extends.span().start, "extends", base, &expected)
-    })?;
+    let document = match extended {
+        Some(text) => {
+            let file = base;
+            toml::from_str(text).map_err(|error| Complaint { file, text }.syntax(&error))?
+        }
+        None => {
+            let known = document(base).map_err(|_| {
+                let expected = format!("one of {}", names().join(", "));
+                place.at(overlay.extends.span().start, "extends", base, &expected)
+            })?;
+            known.0
+        }
+    };
     overlay.lay_over(document, &place)?.build(&place)
 }
 

@@ -1,6 +1,6 @@
 //! Checks and answers → what is in order, what is not, and what nobody looked at.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 use super::check::{Check, GivenBy, Rating, built_in};
@@ -38,7 +38,7 @@ pub struct AnswerError {
 }
 
 /// How a check stands.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum CheckState {
     /// Seen and right, or measured and within what is permitted.

@@ -42,7 +42,7 @@ impl Seen {
             samples: assessment
                 .hits
                 .iter()
-                .filter_map(|hit| Some((hit.file.clone(), hit.samples_digest()?)))
+                .filter_map(|hit| Some((hit.file.clone(), hit.samples_sha256?)))
                 .collect(),
         })
     }

@@ -87,6 +87,12 @@ impl MeasuredLog {
             .map_or("", String::as_str)
     }
 
+    /// Name of the limit profile whose levels and periods were used.
+    #[must_use]
+    pub fn profile(&self) -> &str {
+        &self.method.profile
+    }
+
     /// How the leaf answered, in words.
     #[must_use]
     pub const fn answer(&self) -> Answer {
@@ -152,14 +158,14 @@ impl MeasuredLog {
 }
 
 /// The word under which serde writes a plain variant.
-fn word(variant: &impl Serialize) -> String {
+pub(super) fn word(variant: &impl Serialize) -> String {
     match serde_json::to_value(variant) {
         Ok(serde_json::Value::String(word)) => word,
         _ => String::new(),
     }
 }
 
-fn bases(response: &Response) -> BTreeMap<&'static str, Basis> {
+pub(super) fn bases(response: &Response) -> BTreeMap<&'static str, Basis> {
     let stop = response
         .stop
         .as_ref()

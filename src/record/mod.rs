@@ -1,4 +1,4 @@
-//! Machine-readable records of what was measured and found.
+//! Machine-readable records of what was measured and found; the sealed record, and checking one again.
 
 pub mod measured;
 
@@ -7,3 +7,25 @@ pub mod cell;
 pub mod archive;
 
 pub mod history;
+
+pub mod canonical;
+
+pub mod held;
+
+pub mod sealed_log;
+
+pub mod sealed_finding;
+
+pub mod body;
+
+pub mod seal;
+
+pub mod difference;
+
+pub mod case;
+
+pub mod rejudge;
+
+pub mod signature;
+
+pub mod recheck;

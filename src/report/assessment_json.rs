@@ -137,9 +137,7 @@ struct OddLine<'a> {
 #[derive(Serialize)]
 struct LogLine<'a> {
     file: &'a str,
-    /// Absent where the log could not be read.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    sha256: Option<&'a str>,
+    sha256: &'a str,
     /// Digest of the samples that line ends, number formats and a constant offset do not change.
     #[serde(skip_serializing_if = "Option::is_none")]
     samples_sha256: Option<String>,
@@ -282,9 +280,9 @@ fn log_line(hit: &Hit) -> LogLine<'_> {
     let measured = hit.measurement.as_ref();
     LogLine {
         file: &hit.file,
-        sha256: Some(hit.sha256.as_str()).filter(|digest| !digest.is_empty()),
+        sha256: &hit.sha256,
         samples_sha256: hit
-            .samples_digest()
+            .samples_sha256
             .map(|digest| digest.iter().map(|byte| format!("{byte:02x}")).collect()),
         test_point: hit.point,
         repeat: hit.repeat,

@@ -7,7 +7,7 @@ use super::State;
 use super::page::Subject;
 use super::place::{gap_and_height, places, printed, state};
 use super::readiness::capital;
-use super::sheet;
+use super::sheet::{self, RecordDigest};
 use super::style::PAGE;
 use crate::assess::Assessment;
 use crate::gate::Shown;
@@ -171,9 +171,10 @@ pub(super) fn section(subject: &Subject<'_>) -> Markup {
     }
 }
 
-/// The page of its own for a gate that must not stay as it is; `None` where nothing says so.
+/// The page of its own for a gate that must not stay as it is, with the digest of its record at the foot; `None` where nothing
+/// says so.
 #[must_use]
-pub fn unsafe_note(assessment: &Assessment) -> Option<Vec<u8>> {
+pub fn unsafe_note(assessment: &Assessment, record: &RecordDigest) -> Option<Vec<u8>> {
     let what = must_not_stay(assessment)?;
     let gate = &assessment.gate;
     let handover = gate.handover.as_ref();
@@ -183,7 +184,7 @@ pub fn unsafe_note(assessment: &Assessment) -> Option<Vec<u8>> {
             head {
                 (sheet::closed_to_the_net())
                 title { (gate.gate.name) " · must not stay as it is" }
-                style { (PreEscaped(PAGE)) (PreEscaped(NOTE)) (PreEscaped(OWN_PAGE)) }
+                style { (PreEscaped(PAGE)) (PreEscaped(NOTE)) (PreEscaped(OWN_PAGE)) (PreEscaped(record.foot_of_one())) }
             }
             body {
                 header {

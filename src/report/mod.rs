@@ -48,6 +48,7 @@ pub use page::{Budgets, html};
 pub use plan_sheet::PlanSheet;
 pub use pull::{Model, PullSheet, Rated};
 pub use readiness::{readiness_json, readiness_terminal};
+pub use sheet::RecordDigest;
 pub use terminal::terminal;
 
 /// How a test point or a finding stands, as the report shows it.

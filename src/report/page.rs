@@ -5,7 +5,7 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 use super::place::{Place, places};
 use super::section;
 use super::sentence::Sentence;
-use super::sheet;
+use super::sheet::{self, RecordDigest};
 use super::style::{DRAWINGS, PAGE};
 use super::{DrawingError, State};
 use super::{handover, readiness};
@@ -28,14 +28,13 @@ pub enum Budgets {
     Every,
 }
 
-/// The report as a page of HTML. `digest` is the SHA-256 of the machine-readable record, in hexadecimal; it stands at the end
-/// of the page and at the foot of every printed sheet.
+/// The report as a page of HTML. The digest of its record stands at the end of the page and at the foot of every printed sheet.
 ///
 /// # Errors
 /// [`DrawingError`] if a drawing cannot be made.
 pub fn html(
     assessment: &Assessment,
-    digest: &str,
+    record: &RecordDigest,
     budgets: Budgets,
 ) -> Result<Vec<u8>, DrawingError> {
     let subject = Subject {
@@ -87,7 +86,7 @@ pub fn html(
     let page = html! {
         (DOCTYPE)
         html lang="en" {
-            (head(&subject, digest))
+            (head(&subject, record))
             body {
                 (opening(&subject, &sections))
                 main {
@@ -98,15 +97,15 @@ pub fn html(
                         }
                     }
                 }
-                (closing(digest))
+                (record.closing())
             }
         }
     };
     Ok(page.into_string().into_bytes())
 }
 
-fn head(subject: &Subject<'_>, digest: &str) -> Markup {
-    let sheets = sheet::foot(digest);
+fn head(subject: &Subject<'_>, record: &RecordDigest) -> Markup {
+    let sheets = record.foot();
     html! {
         head {
             (sheet::closed_to_the_net())
@@ -127,14 +126,6 @@ fn opening(subject: &Subject<'_>, sections: &[(&str, &str, Markup)]) -> Markup {
             nav aria-label="Contents" {
                 ol { @for (id, title, _) in sections { li { a href={ "#" (id) } { (title) } } } }
             }
-        }
-    }
-}
-
-fn closing(digest: &str) -> Markup {
-    html! {
-        footer {
-            p { "Made by relent " (env!("CARGO_PKG_VERSION")) ". Record (SHA-256 of assessment.json): " span.digest { (digest) } }
         }
     }
 }

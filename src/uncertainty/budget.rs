@@ -2,13 +2,13 @@
 
 use std::borrow::Cow;
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::PooledSpread;
 use super::conformity::t_quantile;
 
 /// How the value of a component is distributed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Distribution {
     /// Normal; the value is a standard deviation or a multiple of one.

@@ -7,7 +7,7 @@ use crate::response::{Measure, Measured, Unmeasured};
 use crate::uncertainty::{Budget, Permitted, probability};
 
 /// What a reading can prove.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Standing {
     /// That the limit was kept, and that it was exceeded.

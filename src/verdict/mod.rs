@@ -25,7 +25,7 @@ pub use overall::{MissingPoint, Overall, TwoReadings, overall};
 pub use printed::{printed, printed_plain};
 
 /// The three answers.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "the names say it")]
 pub enum Verdict {

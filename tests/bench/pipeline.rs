@@ -10,7 +10,7 @@ use relent::impact::demo;
 use relent::ingest::{self, Answers};
 use relent::limits::{self, Profile};
 use relent::quantity::{Newton, NewtonPerMillimetre, Second};
-use relent::report::{self, Budgets};
+use relent::report::{self, Budgets, RecordDigest};
 use relent::response::{GaugeFacts, Method, Zeroing, measure};
 use relent::trace::Trace;
 
@@ -121,5 +121,12 @@ fn assess_27_hits(bencher: Bencher<'_, '_>) {
 fn report_27_hits(bencher: Bencher<'_, '_>) {
     let (gate, profile, logs) = visit();
     let assessment = assess(gate, profile, logs, &Answers::default(), &[]);
-    bencher.bench(|| report::html(divan::black_box(&assessment), "0", Budgets::Nearest).unwrap());
+    bencher.bench(|| {
+        report::html(
+            divan::black_box(&assessment),
+            &RecordDigest::assessment("0"),
+            Budgets::Nearest,
+        )
+        .unwrap()
+    });
 }

@@ -1,14 +1,21 @@
 //! The whole page in a real browser: on a desk, on a phone, on paper.
 
-use relent::report::{Budgets, html};
+use relent::report::{Budgets, RecordDigest, html};
 
 use crate::chromium::{OVERLAPS, look, print};
 use crate::report_gate::assessment;
 
 fn page() -> String {
     let digest = "0123456789abcdef".repeat(4);
-    String::from_utf8(html(&assessment("Yard gate north"), &digest, Budgets::Nearest).unwrap())
-        .unwrap()
+    String::from_utf8(
+        html(
+            &assessment("Yard gate north"),
+            &RecordDigest::assessment(digest),
+            Budgets::Nearest,
+        )
+        .unwrap(),
+    )
+    .unwrap()
 }
 
 const WIDTHS: &str = "

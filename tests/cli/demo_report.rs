@@ -9,7 +9,7 @@ use crate::run::{names, relent, visit};
 fn the_committed_report_of_the_demo_is_what_a_fresh_run_writes() {
     let committed = Path::new(env!("CARGO_MANIFEST_DIR")).join("reports/demo/visit-1");
     let (_home, gate) = visit("visit-1");
-    let ran = relent(&gate, &["assess", "."]);
+    let ran = relent(&gate, &["assess", ".", "--seal"]);
     assert_eq!(ran.status, 1);
     let fresh = gate.join("report");
     assert_eq!(
@@ -18,6 +18,7 @@ fn the_committed_report_of_the_demo_is_what_a_fresh_run_writes() {
             "assessment.json",
             "findings.csv",
             "must-not-stay.html",
+            "record.json",
             "report.html"
         ]
     );

@@ -10,6 +10,8 @@ use relent::cli::exit::Exit;
 use relent::gate::names::{PlaceProblem, Placed, place};
 use relent::gate::{self, Kind, PatternError};
 
+use crate::run::snapshot;
+
 fn fixtures(folder: &str) -> Vec<PathBuf> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR"))
         .join("fixtures")
@@ -32,14 +34,6 @@ fn text(complaints: &[Complaint]) -> String {
         .iter()
         .map(|complaint| complaint.render(Colours::Plain))
         .collect()
-}
-
-fn snapshot(name: &str, text: &str) {
-    let mut settings = insta::Settings::clone_current();
-    settings.set_snapshot_path("complaints");
-    settings.set_prepend_module_to_snapshot(false);
-    settings.set_omit_expression(true);
-    settings.bind(|| insta::assert_snapshot!(name, text.trim_end()));
 }
 
 /// The name of each kind of problem; the compiler keeps this list whole.

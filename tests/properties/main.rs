@@ -22,6 +22,7 @@ mod report_gate;
 mod report_live;
 mod report_page;
 mod response;
+mod sealed_record;
 mod truncation;
 mod uncertainty;
 mod verdict;

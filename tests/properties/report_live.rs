@@ -182,7 +182,7 @@ proptest! {
     fn a_log_of_an_earlier_visit_is_always_to_be_made_again(mask in 1u32..(1 << 24), which in 0usize..24) {
         let hits = some(mask, None);
         let hit = &hits[which % hits.len()];
-        let earlier = EarlierLog { name: "an earlier log".to_owned(), samples: hit.samples_digest().unwrap() };
+        let earlier = EarlierLog { name: "an earlier log".to_owned(), samples: hit.samples_sha256.unwrap() };
         let file = hit.file.clone();
         let live = live(hits, &[earlier]);
         let again = live.todo().into_iter().any(|todo| matches!(todo, Todo::Again { file: poor, .. } if poor == file));

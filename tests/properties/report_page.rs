@@ -1,6 +1,6 @@
 //! The page and the tables: well-formed, harmless, complete, quick, in the words agreed upon.
 
-use relent::report::{Budgets, assessment_json, findings_csv, html, terminal};
+use relent::report::{Budgets, RecordDigest, assessment_json, findings_csv, html, terminal};
 
 use crate::report_gate::assessment;
 
@@ -8,7 +8,15 @@ use crate::report_gate::assessment;
 const HOSTILE: &str = "</title><script>alert('&\"')</script>";
 
 fn page(name: &str) -> String {
-    String::from_utf8(html(&assessment(name), &"ab".repeat(32), Budgets::Nearest).unwrap()).unwrap()
+    String::from_utf8(
+        html(
+            &assessment(name),
+            &RecordDigest::assessment("ab".repeat(32)),
+            Budgets::Nearest,
+        )
+        .unwrap(),
+    )
+    .unwrap()
 }
 
 /// Elements without an end tag.
@@ -71,7 +79,7 @@ fn a_digest_that_is_none_cannot_get_into_the_style_sheet() {
     let page = String::from_utf8(
         html(
             &assessment("gate"),
-            "\"; } body { display: none",
+            &RecordDigest::assessment("\"; } body { display: none"),
             Budgets::Nearest,
         )
         .unwrap(),
@@ -85,7 +93,7 @@ fn a_digest_that_is_none_cannot_get_into_the_style_sheet() {
         .unwrap()
         .0;
     assert!(!sheet.contains("body { display: none"));
-    assert!(sheet.contains("content: \"record bdd"));
+    assert!(sheet.contains("content: \"assessment.json bdd"));
 }
 
 #[test]
@@ -241,6 +249,11 @@ fn the_terminal_keeps_to_its_width_and_tells_states_without_colour() {
 
 #[test]
 fn a_report_of_27_hits_stays_small_enough_to_send() {
-    let bytes = html(&assessment("gate"), &"0".repeat(64), Budgets::Nearest).unwrap();
+    let bytes = html(
+        &assessment("gate"),
+        &RecordDigest::assessment("0".repeat(64)),
+        Budgets::Nearest,
+    )
+    .unwrap();
     assert!(bytes.len() < 2_000_000, "{} bytes", bytes.len());
 }

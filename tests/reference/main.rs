@@ -4,6 +4,7 @@
 mod approach_speed;
 mod archive;
 mod butterworth;
+mod canonical_json;
 mod cfc;
 mod check;
 mod compare;
@@ -80,6 +81,7 @@ fn topics() -> Vec<(&'static str, Vec<check::Check>)> {
         ("Decision rules", verdict::checks()),
         ("Coverage by simulation", coverage::checks()),
         ("A gate over its visits", history::checks()),
+        ("Canonical JSON of sealed records", canonical_json::checks()),
         ("Comparison, published values", compare::checks()),
         ("Comparison, other programs", compare_programs::checks()),
     ]

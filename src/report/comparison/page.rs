@@ -12,7 +12,7 @@ use crate::compare::{
 };
 use crate::report::cautions::CAUTIONS;
 use crate::report::page::scrolling;
-use crate::report::sheet;
+use crate::report::sheet::{self, RecordDigest};
 use crate::report::style::{DRAWINGS, PAGE};
 
 const OWN: &str = include_str!("comparison.css");
@@ -20,7 +20,8 @@ const OWN: &str = include_str!("comparison.css");
 /// The comparison as a page of HTML; `digest` is the SHA-256 of `compare.json`, in hexadecimal.
 #[must_use]
 pub fn compare_page(comparison: &Comparison, digest: &str) -> Vec<u8> {
-    let sheets = sheet::foot(digest);
+    let record = RecordDigest::comparison(digest);
+    let sheets = record.foot();
     let gate = comparison
         .series
         .first()
@@ -46,7 +47,7 @@ pub fn compare_page(comparison: &Comparison, digest: &str) -> Vec<u8> {
                     (method(comparison))
                     (files(comparison))
                 }
-                footer { p { "Made by relent " (env!("CARGO_PKG_VERSION")) ". Record (SHA-256 of compare.json): " span.digest { (sheet::hexadecimal(digest)) } } }
+                (record.closing())
             }
         }
     };

@@ -7,12 +7,13 @@ use super::{OWN, letter, letters, trend_words};
 use crate::record::history::{History, Outlook, Series, Stretch};
 use crate::report::cautions::CAUTIONS;
 use crate::report::page::{scrolling, state_words};
-use crate::report::sheet;
+use crate::report::sheet::{self, RecordDigest};
 use crate::report::style::{DRAWINGS, PAGE};
 
 /// The page. `digest`: SHA-256 of `history.json`, in hexadecimal.
 #[must_use]
 pub fn history_page(history: &History, digest: &str) -> Vec<u8> {
+    let record = RecordDigest::history(digest);
     let page = html! {
         (DOCTYPE)
         html lang="en" {
@@ -20,7 +21,7 @@ pub fn history_page(history: &History, digest: &str) -> Vec<u8> {
                 (sheet::closed_to_the_net())
                 meta name="generator" content={ "relent " (env!("CARGO_PKG_VERSION")) };
                 title { (history.gate) " · history" }
-                style { (PreEscaped(PAGE)) (PreEscaped(DRAWINGS)) (PreEscaped(OWN)) (PreEscaped(sheet::foot(digest))) }
+                style { (PreEscaped(PAGE)) (PreEscaped(DRAWINGS)) (PreEscaped(OWN)) (PreEscaped(record.foot())) }
             }
             body {
                 header {
@@ -34,7 +35,7 @@ pub fn history_page(history: &History, digest: &str) -> Vec<u8> {
                     (section("Point by point", &points(history)))
                     (section("How to read this page", &about()))
                 }
-                footer { p { "Made by relent " (env!("CARGO_PKG_VERSION")) ". Record (SHA-256 of history.json): " span.digest { (sheet::hexadecimal(digest)) } } }
+                (record.closing())
             }
         }
     };

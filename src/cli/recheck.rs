@@ -1,0 +1,410 @@
+//! `relent recheck`: do old records still hold? Their bytes, signatures and logs, and every number worked out again.
+
+mod find;
+mod json;
+mod text;
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+use indicatif::ProgressBar;
+use rayon::prelude::*;
+
+use crate::cli::complaint::Complaint;
+use crate::cli::exit::Exit;
+use crate::cli::folder::{GATE_FILE, GateFolder};
+use crate::cli::stop::{self, Stop};
+use crate::cli::{earlier, measure, profile, ready, screen};
+use crate::evidence;
+use crate::ingest::{self, Answers, Outcome};
+use crate::limits::Profile;
+use crate::record::body::Found;
+use crate::record::case::{Case, Spread};
+use crate::record::measured::MeasuredLog;
+use crate::record::recheck::{self, Checked, RecheckError, Setting, State};
+use crate::record::rejudge::{Rejudged, rejudge};
+use crate::response::{self, GaugeFacts};
+use crate::verdict::Verdict;
+use find::{Everything, Item};
+use text::Details;
+
+/// What the exit status means here.
+pub const EXITS: &str = "\
+Exit status: 0 everything is as it was sealed and gives the same numbers; 1 something was altered, the gate file was
+changed, numbers differ, or under --profile a value is over its limit; 2 the work could not be done; 3 something cannot
+be checked any more, was never sealed, lacks the signature that --signers asks for, or is undecided under --profile.
+
+A record that holds says that nobody changed these files since they were sealed, not that the gate is without danger.
+Local codes and licensed practice come first.";
+
+/// Things checked before their lines are written: bounds the memory whatever the tree.
+const BATCH: usize = 64;
+
+/// The profile under which loose logs are measured unless another is named.
+const LOOSE: &str = "en12453-2017";
+
+/// Options of `relent recheck`.
+#[derive(Args, Debug)]
+pub struct RecheckArgs {
+    /// Sealed records, gate folders, logs, or folders to look through for them. Gates and logs without a record are worked out
+    /// as they are
+    #[arg(required = true, value_name = "PATH")]
+    paths: Vec<PathBuf>,
+    /// Judge under this limit profile as well, and show which verdicts change and why. Loose logs are measured under it, or
+    /// under en12453-2017
+    #[arg(long, value_name = "PROFILE")]
+    profile: Option<String>,
+    /// List of those who may sign, as OpenSSH's allowed_signers file: a record without the signature of one of them does not
+    /// hold
+    #[arg(long, value_name = "FILE")]
+    signers: Option<PathBuf>,
+    /// The gate folder of the one record given, where it no longer lies as it did when it was sealed
+    #[arg(long, value_name = "FOLDER")]
+    gate: Option<PathBuf>,
+    /// Print one JSON object a line, one for each thing that was checked
+    #[arg(long)]
+    json: bool,
+}
+
+/// What became of one thing that was given.
+pub(super) enum Became {
+    /// A record that is as it was sealed, held against what lies on the disk.
+    Record(Box<Checked>),
+    /// A record that is not.
+    Broken(RecheckError),
+    /// A gate folder without a record.
+    Gate(Box<Unsealed>),
+    /// A loose log.
+    Log(Box<MeasuredLog>),
+    /// A loose log that leaves a question open; what answers it.
+    Asks(String),
+    /// The work could not be done.
+    Failed(Vec<Complaint>),
+}
+
+/// A gate folder without a record, worked out as it is.
+pub(super) struct Unsealed {
+    gate: String,
+    logs: usize,
+    profile: String,
+    verdict: Verdict,
+    rejudged: Option<Rejudged>,
+    logs_folder: PathBuf,
+}
+
+/// What is the same for everything that is checked.
+struct Task<'a> {
+    setting: Setting<'a>,
+    profile_name: Option<&'a str>,
+    loose: &'a Profile,
+}
+
+/// Checks everything; a bad one does not stop the rest.
+pub fn run(args: &RecheckArgs) -> Result<Exit, Stop> {
+    let found = find::find(&args.paths);
+    if found.is_empty() {
+        return Err(Stop::because(
+            "no record, gate folder or log in what was given",
+            "`relent assess GATE --seal` writes a sealed record, record.json, into the folder of the report",
+        ));
+    }
+    if args.gate.is_some() && found.records.len() != 1 {
+        let what = format!(
+            "--gate needs one record, and {} were given",
+            found.records.len()
+        );
+        return Err(Stop::because(
+            what,
+            "give the one record whose gate folder it is",
+        ));
+    }
+    let here = Path::new(".");
+    let other = args.profile.as_deref();
+    let other = other.map(|name| profile::find(name, here)).transpose()?;
+    let loose = match &other {
+        Some(profile) => profile.clone(),
+        None => profile::find(LOOSE, here)?,
+    };
+    let signers = args.signers.as_deref().map(signers).transpose()?;
+    #[cfg(not(feature = "sign"))]
+    let () = signers.unwrap_or_default();
+    let task = Task {
+        setting: Setting {
+            profile: other.as_ref(),
+            #[cfg(feature = "sign")]
+            signers: signers.as_ref(),
+            gate: args.gate.as_deref(),
+            spread: if found.is_one() {
+                Spread::Logs
+            } else {
+                Spread::Cases
+            },
+        },
+        profile_name: args.profile.as_deref(),
+        loose: &loose,
+    };
+    let mut told = Told::new(args, &found);
+    told.unreadable(found.unreadable);
+    let mut covered = Covered::default();
+    in_batches(found.records, &task, &mut told, &mut covered);
+    let gates = found.gates.into_iter();
+    let gates = gates.filter(|item| !covered.gate(&item.path)).collect();
+    in_batches(gates, &task, &mut told, &mut covered);
+    let logs = found.logs.into_iter();
+    let logs = logs.filter(|item| !covered.log(&item.path)).collect();
+    in_batches(logs, &task, &mut told, &mut covered);
+    Ok(told.close())
+}
+
+fn in_batches(items: Vec<Item>, task: &Task<'_>, told: &mut Told, covered: &mut Covered) {
+    for batch in items.chunks(BATCH) {
+        let became: Vec<Became> = batch
+            .par_iter()
+            .with_max_len(1)
+            .map(|item| {
+                let became = task.check(item);
+                told.progress.inc(1);
+                became
+            })
+            .collect();
+        for (item, became) in batch.iter().zip(became) {
+            covered.add(&item.path, &became);
+            told.tell(&item.path, became);
+        }
+    }
+}
+
+impl Task<'_> {
+    fn check(&self, item: &Item) -> Became {
+        match item.kind {
+            find::Kind::Record => match recheck::recheck(&item.path, &self.setting) {
+                Ok(checked) => Became::Record(Box::new(checked)),
+                Err(error) => Became::Broken(error),
+            },
+            find::Kind::Gate => match self.gate(&item.path) {
+                Ok(unsealed) => Became::Gate(Box::new(unsealed)),
+                Err(Stop(complaints)) => Became::Failed(complaints),
+            },
+            find::Kind::Log => self.log(&item.path),
+        }
+    }
+
+    /// A gate folder as it is.
+    fn gate(&self, path: &Path) -> Result<Unsealed, Stop> {
+        let folder = GateFolder::open(path, None)?;
+        let own = ready::own_checks(&folder)?;
+        let (earlier, warnings) = earlier::logs(&folder)?;
+        screen::complain(&warnings);
+        let case = Case {
+            earlier,
+            checks: ready::checks(&folder, own.as_ref())?,
+            folder: folder.logs_folder(),
+            placed: folder.placed()?.hits,
+            gate: folder.gate,
+            profile: folder.profile,
+            answers: folder.answers,
+        };
+        let logs = case.read(self.setting.spread);
+        if let Some((placed, Err(error))) = logs.iter().find(|(_, hit)| hit.is_err()) {
+            return Err(Stop::unreadable(&case.folder.join(&placed.file), error));
+        }
+        let other = self.setting.profile;
+        let other = other.map(|profile| Found::new(&case.conclude_under(profile, &logs)));
+        let count = logs.len();
+        let hits = logs.into_iter().filter_map(|(_, hit)| hit.ok()).collect();
+        let found = Found::new(&case.conclude(hits));
+        Ok(Unsealed {
+            gate: case.gate.gate.name.clone(),
+            logs: count,
+            profile: case.profile.name.clone(),
+            verdict: found.verdict,
+            rejudged: other
+                .zip(self.profile_name)
+                .map(|(now, name)| rejudge(name, &found, &now)),
+            logs_folder: case.folder,
+        })
+    }
+
+    /// A log without a gate file as it is.
+    fn log(&self, path: &Path) -> Became {
+        let bytes = match std::fs::read(path) {
+            Ok(bytes) => bytes,
+            Err(error) => return Became::Failed(Stop::unreadable(path, &error).0),
+        };
+        let reading = match ingest::read(&bytes, &Answers::default()) {
+            Ok(reading) => reading,
+            Err(error) => return Became::Failed(vec![stop::of_log(path, &error)]),
+        };
+        let trace = match reading.outcome {
+            Outcome::Read(trace) => trace,
+            Outcome::Asks(questions) => {
+                let answers = questions.iter().map(|one| one.answer_with.as_str());
+                return Became::Asks(answers.collect::<Vec<_>>().join(", "));
+            }
+        };
+        let profile = self.loose;
+        let response = response::measure(&trace, &profile.method, &GaugeFacts::default());
+        let evidence = evidence::of_record(&trace, &response, &profile.evidence);
+        let name = path.display().to_string();
+        let log = MeasuredLog::new(name, reading.sha256, &response, &evidence);
+        Became::Log(Box::new(log))
+    }
+}
+
+/// The list of those who may sign.
+#[cfg(feature = "sign")]
+fn signers(path: &Path) -> Result<crate::record::signature::Signers, Stop> {
+    let text = std::fs::read_to_string(path).map_err(|error| Stop::unreadable(path, &error))?;
+    crate::record::signature::Signers::read(&text).map_err(|error| {
+        let what = format!("{}: {error}", path.display());
+        Stop::because(what, text::verify_command(path))
+    })
+}
+
+/// This build checks no signature.
+#[cfg(not(feature = "sign"))]
+fn signers(path: &Path) -> Result<(), Stop> {
+    Err(Stop::because(
+        "this build of relent does not check signatures: it was built without the feature `sign`",
+        text::verify_command(path),
+    ))
+}
+
+/// What records and gate folders account for, so that none is worked out twice.
+#[derive(Default)]
+struct Covered {
+    gates: BTreeSet<PathBuf>,
+    logs: BTreeSet<PathBuf>,
+}
+
+impl Covered {
+    fn add(&mut self, path: &Path, became: &Became) {
+        match became {
+            Became::Record(checked) => {
+                self.gates.insert(real(&checked.gate_folder));
+                self.logs.insert(real(&checked.logs_folder));
+            }
+            // What it was a record of is not known: most likely of the gate in whose folder it lies.
+            Became::Broken(_) => {
+                let mut above = path.ancestors().skip(1);
+                let gate = above.find(|folder| folder.join(GATE_FILE).is_file());
+                self.gates.extend(gate.map(real));
+            }
+            Became::Gate(unsealed) => {
+                self.logs.insert(real(&unsealed.logs_folder));
+            }
+            Became::Log(_) | Became::Asks(_) | Became::Failed(_) => {}
+        }
+    }
+
+    fn gate(&self, file: &Path) -> bool {
+        file.parent()
+            .is_some_and(|folder| self.gates.contains(&real(folder)))
+    }
+
+    fn log(&self, file: &Path) -> bool {
+        let real = real(file);
+        real.ancestors().any(|folder| self.logs.contains(folder))
+    }
+}
+
+/// A path by which the same file is the same.
+fn real(path: &Path) -> PathBuf {
+    let path = if path.as_os_str().is_empty() {
+        Path::new(".")
+    } else {
+        path
+    };
+    std::fs::canonicalize(path).unwrap_or_else(|_| path.to_owned())
+}
+
+impl Became {
+    /// How it stands.
+    pub(super) fn state(&self) -> State {
+        match self {
+            Self::Record(checked) => checked.state(),
+            Self::Broken(error) => error.state(),
+            Self::Gate(_) | Self::Log(_) => State::NotSealed,
+            Self::Asks(_) => State::CannotBeChecked,
+            Self::Failed(_) => State::Failed,
+        }
+    }
+
+    fn rejudged(&self) -> Option<&Rejudged> {
+        match self {
+            Self::Record(checked) => checked.rejudged.as_ref(),
+            Self::Gate(unsealed) => unsealed.rejudged.as_ref(),
+            Self::Broken(_) | Self::Log(_) | Self::Asks(_) | Self::Failed(_) => None,
+        }
+    }
+
+    fn exit(&self) -> Exit {
+        let own = match self.state() {
+            State::Same => Exit::Done,
+            State::NotSealed | State::CannotBeChecked => Exit::Undecided,
+            State::GateFileChanged | State::NumbersDiffer | State::Altered => Exit::Over,
+            State::Failed => Exit::Failed,
+        };
+        let other = self.rejudged().map(|it| Exit::from(it.verdict_now));
+        Exit::worst(other.into_iter().chain([own]))
+    }
+}
+
+/// What was told of so far.
+struct Told {
+    progress: ProgressBar,
+    json: bool,
+    exits: Vec<Exit>,
+    states: BTreeMap<State, usize>,
+    details: Details,
+}
+
+impl Told {
+    fn new(args: &RecheckArgs, found: &Everything) -> Self {
+        Self {
+            progress: measure::progress(found.count(), "checked"),
+            json: args.json,
+            exits: Vec::new(),
+            states: BTreeMap::new(),
+            details: if found.is_one() {
+                Details::Always
+            } else {
+                Details::WhereNeeded
+            },
+        }
+    }
+
+    fn unreadable(&mut self, complaints: Vec<Complaint>) {
+        if !complaints.is_empty() {
+            screen::complain(&complaints);
+            *self.states.entry(State::Failed).or_default() += complaints.len();
+            self.exits.push(Exit::Failed);
+        }
+    }
+
+    fn tell(&mut self, path: &Path, became: Became) {
+        self.exits.push(became.exit());
+        *self.states.entry(became.state()).or_default() += 1;
+        let text = if self.json {
+            json::line(path, &became)
+        } else {
+            text::item(path, &became, self.details)
+        };
+        self.progress.suspend(|| {
+            screen::print(&text);
+            if let Became::Failed(complaints) = &became {
+                screen::complain(complaints);
+            }
+        });
+    }
+
+    fn close(self) -> Exit {
+        self.progress.finish_and_clear();
+        let count: usize = self.states.values().sum();
+        if !self.json && count > 1 {
+            screen::print(&text::summary(&self.states));
+        }
+        Exit::worst(self.exits)
+    }
+}

@@ -1,0 +1,117 @@
+//! `relent.recheck/1`: one object a line, one for each thing that was checked.
+
+use std::path::Path;
+
+use serde::Serialize;
+use serde_json::json;
+
+use super::Became;
+use crate::record::body::TOOL;
+use crate::record::difference::Difference;
+use crate::record::recheck::{Checked, GateFileState, LogChange, State};
+use crate::record::rejudge::Rejudged;
+use crate::record::signature::Signature;
+use crate::verdict::Verdict;
+
+#[derive(Serialize)]
+struct Line<'a> {
+    schema: &'static str,
+    kind: &'static str,
+    path: String,
+    state: State,
+    tool: &'static str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    gate: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    record: Option<RecordPart<'a>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    verdict: Option<Verdict>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    measured: Option<serde_json::Value>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    rejudged: Option<&'a Rejudged>,
+    /// Why it could not be checked.
+    reasons: Vec<String>,
+}
+
+#[derive(Serialize)]
+struct RecordPart<'a> {
+    sha256: &'a str,
+    tool: &'a str,
+    signature: &'a Signature,
+    gate_file: GateFileState,
+    same_logs: usize,
+    changed_logs: &'a [LogChange],
+    more_logs: &'a [String],
+    differences: &'a [Difference],
+    /// Numbers that differ by no more than two machines round.
+    rounding: usize,
+    verdict_recorded: Verdict,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    verdict_now: Option<Verdict>,
+}
+
+/// One line, with its end.
+pub fn line(path: &Path, became: &Became) -> String {
+    let mut line = Line {
+        schema: "relent.recheck/1",
+        kind: "record",
+        path: path.display().to_string(),
+        state: became.state(),
+        tool: TOOL,
+        gate: None,
+        record: None,
+        verdict: None,
+        measured: None,
+        rejudged: became.rejudged(),
+        reasons: Vec::new(),
+    };
+    match became {
+        Became::Record(checked) => {
+            line.gate = Some(checked.gate.as_str()).filter(|name| !name.is_empty());
+            line.verdict = checked.verdict_now;
+            line.reasons.extend(checked.not_worked_out.clone());
+            line.record = Some(RecordPart::new(checked));
+        }
+        Became::Broken(error) => line.reasons.push(error.to_string()),
+        Became::Gate(unsealed) => {
+            line.kind = "gate";
+            line.gate = Some(&unsealed.gate);
+            line.verdict = Some(unsealed.verdict);
+        }
+        Became::Log(log) => {
+            line.kind = "log";
+            line.measured = Some(json!(log));
+        }
+        Became::Asks(answers) => {
+            line.kind = "log";
+            line.reasons
+                .push(format!("a question must be answered first: {answers}"));
+        }
+        Became::Failed(complaints) => {
+            line.kind = "file";
+            line.reasons
+                .extend(complaints.iter().map(|one| one.what().to_owned()));
+        }
+    }
+    let text = serde_json::to_string(&line).unwrap_or_default();
+    format!("{text}\n")
+}
+
+impl<'a> RecordPart<'a> {
+    fn new(checked: &'a Checked) -> Self {
+        Self {
+            sha256: &checked.sha256,
+            tool: &checked.tool,
+            signature: &checked.signature,
+            gate_file: checked.gate_file,
+            same_logs: checked.same_logs,
+            changed_logs: &checked.changed_logs,
+            more_logs: &checked.more_logs,
+            differences: &checked.differences,
+            rounding: checked.rounding,
+            verdict_recorded: checked.verdict_recorded,
+            verdict_now: checked.verdict_now,
+        }
+    }
+}

@@ -1,0 +1,392 @@
+//! What was checked, in words.
+
+use std::collections::BTreeMap;
+use std::fmt::Write as _;
+use std::path::Path;
+
+use serde_json::Value;
+
+use super::{Became, Unsealed};
+use crate::cli::measure::rounded;
+use crate::record::body::TOOL;
+use crate::record::canonical::number_text;
+use crate::record::difference::Difference;
+use crate::record::measured::MeasuredLog;
+use crate::record::recheck::{Checked, GateFileState, LogChange, RecheckError, State};
+use crate::record::rejudge::{Rejudged, Side, Turn};
+use crate::record::seal::{Content, RecordError};
+use crate::record::signature::{NAMESPACE, Signature};
+use crate::response::Measure;
+use crate::verdict::Verdict;
+
+/// Differences shown of one record; `--json` shows all.
+const SHOWN: usize = 12;
+
+/// How much is told of something that is as it was.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Details {
+    Always,
+    WhereNeeded,
+}
+
+/// One thing that was checked: its state and path, then what must be told.
+pub fn item(path: &Path, became: &Became, details: Details) -> String {
+    let state = became.state();
+    let mut text = format!("{:<18} {}\n", state.words(), path.display());
+    match became {
+        Became::Record(checked) => {
+            if details == Details::Always || state != State::Same {
+                record(&mut text, checked);
+            }
+            signature(&mut text, path, checked, details);
+        }
+        Became::Broken(error) => broken(&mut text, error),
+        Became::Gate(unsealed) => gate(&mut text, unsealed),
+        Became::Log(measured) => log(&mut text, measured),
+        Became::Asks(answers) => {
+            let _ = writeln!(
+                text,
+                "  not measured until it is answered with {answers}; `relent read` says why"
+            );
+        }
+        Became::Failed(_) => {}
+    }
+    if let Some(rejudged) = became.rejudged() {
+        other_profile(&mut text, rejudged);
+    }
+    text
+}
+
+/// How many stand how.
+pub fn summary(states: &BTreeMap<State, usize>) -> String {
+    let count: usize = states.values().sum();
+    let parts: Vec<String> = states
+        .iter()
+        .map(|(state, count)| format!("{count} {}", state.words()))
+        .collect();
+    format!("\n{count} checked: {}\n", parts.join(", "))
+}
+
+/// The command that verifies a signature without relent.
+pub fn verify_command(signers: &Path) -> String {
+    format!(
+        "ssh-keygen checks it: ssh-keygen -Y verify -n {NAMESPACE} -f {} -I NAME -s record.json.sig < record.json",
+        signers.display()
+    )
+}
+
+fn log(text: &mut String, log: &MeasuredLog) {
+    let _ = writeln!(
+        text,
+        "  a log without a gate file: measured as it is under {}; the leaf {}",
+        log.profile(),
+        log.answer().words()
+    );
+    for measure in [Measure::PeakForce, Measure::StaticForce, Measure::StopTime] {
+        let value = log.value(measure).map_or_else(|| "–".to_owned(), rounded);
+        let _ = writeln!(text, "  {}: {value} {}", measure.words(), measure.unit());
+    }
+}
+
+fn record(text: &mut String, checked: &Checked) {
+    if !checked.gate.is_empty() {
+        let _ = writeln!(text, "  {}, sealed by {}", checked.gate, checked.tool);
+    }
+    let _ = writeln!(
+        text,
+        "  SHA-256 of the record, as the report prints it: {}",
+        checked.sha256
+    );
+    match checked.gate_file {
+        GateFileState::Same => {}
+        GateFileState::Changed => text.push_str(
+            "  the gate file was changed since the record; what is checked is the gate file that the record holds\n",
+        ),
+        GateFileState::Gone => {
+            let _ = writeln!(
+                text,
+                "  the gate file is gone from {}; what is checked is the one that the record holds",
+                checked.gate_folder.display()
+            );
+        }
+    }
+    logs(text, checked);
+    if let Some(why) = &checked.not_worked_out {
+        let _ = writeln!(text, "  nothing was worked out again: {why}");
+    }
+    let words = checked.verdict_recorded.words();
+    match checked.verdict_now {
+        Some(now) if now == checked.verdict_recorded => {
+            let _ = writeln!(text, "  verdict recorded and now: {words}");
+        }
+        Some(now) => {
+            let _ = writeln!(text, "  verdict recorded: {words}; now: {}", now.words());
+        }
+        None => {
+            let _ = writeln!(
+                text,
+                "  verdict recorded: {words}; findings and verdict cannot be checked any more"
+            );
+        }
+    }
+    differences(text, checked);
+}
+
+fn logs(text: &mut String, checked: &Checked) {
+    let _ = writeln!(
+        text,
+        "  {} {} to the byte as sealed",
+        checked.same_logs,
+        plural(checked.same_logs, "log is", "logs are")
+    );
+    for change in &checked.changed_logs {
+        let _ = match change {
+            LogChange::Altered { file, same_samples } => {
+                let words = if *same_samples {
+                    "its samples are the same, only their writing changed"
+                } else {
+                    "its samples are not those that were sealed"
+                };
+                writeln!(text, "  altered: {file}: {words}")
+            }
+            LogChange::Gone { file, why } => {
+                writeln!(text, "  cannot be checked any more: {file}: {why}")
+            }
+        };
+    }
+    for file in &checked.more_logs {
+        let _ = writeln!(text, "  not in the record: {file}");
+    }
+}
+
+fn differences(text: &mut String, checked: &Checked) {
+    let altered = checked
+        .changed_logs
+        .iter()
+        .any(|change| matches!(change, LogChange::Altered { .. }));
+    if checked.rounding > 0 && !altered {
+        let (count, verb) = (
+            checked.rounding,
+            plural(checked.rounding, "differs", "differ"),
+        );
+        let _ = writeln!(
+            text,
+            "  {count} {} {verb} in digits that two machines round differently, and {} as the same",
+            plural(count, "number", "numbers"),
+            plural(count, "counts", "count"),
+        );
+    }
+    let mut all: Vec<&Difference> = checked.differences.iter().collect();
+    if all.is_empty() {
+        return;
+    }
+    all.sort_by_key(|difference| rank(&difference.key));
+    let versions = match &checked.tool {
+        _ if altered => "from logs that were altered".to_owned(),
+        tool if tool == TOOL => format!("though the version is the same, {TOOL}"),
+        tool => format!("{tool} → {TOOL}"),
+    };
+    let _ = writeln!(
+        text,
+        "  {} {} otherwise ({versions}):",
+        all.len(),
+        plural(all.len(), "comes out", "come out")
+    );
+    for difference in all.iter().take(SHOWN) {
+        let _ = writeln!(text, "    {}", one_difference(difference));
+    }
+    if all.len() > SHOWN {
+        let _ = writeln!(text, "    and {} more: --json lists all", all.len() - SHOWN);
+    }
+}
+
+const fn plural<'a>(count: usize, one: &'a str, many: &'a str) -> &'a str {
+    if count == 1 { one } else { many }
+}
+
+/// What is told first: verdicts, then values and measures, at last the lines of the budgets.
+fn rank(key: &str) -> u8 {
+    match key {
+        _ if key.contains(".budget.") => 4,
+        _ if key == "found.verdict" => 0,
+        _ if key.ends_with(".verdict") => 1,
+        _ if key.contains(".measures.") || key.contains("].numbers.value_") => 2,
+        _ => 3,
+    }
+}
+
+fn one_difference(difference: &Difference) -> String {
+    let words = |value: &Option<Value>| match value {
+        None => "not there".to_owned(),
+        Some(Value::String(text)) => format!("\"{}\"", short(text)),
+        Some(Value::Number(number)) => number
+            .as_f64()
+            .map_or_else(|| number.to_string(), number_text),
+        Some(value) => short(&value.to_string()),
+    };
+    let (recorded, now) = (words(&difference.recorded), words(&difference.now));
+    format!("{}: recorded {recorded}, now {now}", difference.key)
+}
+
+fn short(text: &str) -> String {
+    const MOST: usize = 100;
+    if text.chars().count() <= MOST {
+        return text.to_owned();
+    }
+    let start: String = text.chars().take(MOST).collect();
+    format!("{start}…")
+}
+
+fn signature(text: &mut String, path: &Path, checked: &Checked, details: Details) {
+    let words = match &checked.signature {
+        Signature::None if checked.signature_wanted => {
+            "none, and one by a signer of the list was asked for".to_owned()
+        }
+        Signature::None if details == Details::Always => "none".to_owned(),
+        Signature::None => return,
+        Signature::NotChecked => {
+            let path = path.display();
+            format!(
+                "a signature is there and was not checked by this build; ssh-keygen checks it: ssh-keygen -Y verify -n {NAMESPACE} \
+                 -f ALLOWED_SIGNERS -I NAME -s {path}.sig < {path}"
+            )
+        }
+        Signature::Unreadable { why } => format!("cannot be checked: {why}"),
+        Signature::Bad => "altered: it was not made for this record".to_owned(),
+        Signature::Made { key } => format!("made by key {key}, whose owner was not checked"),
+        Signature::By { key, signers } => {
+            format!("made by {}, key {key}", signers.join(" and by "))
+        }
+        Signature::Stranger { key } => {
+            format!("altered: made by key {key}, which is not in the list of signers")
+        }
+    };
+    let _ = writeln!(text, "  signature: {words}");
+}
+
+fn broken(text: &mut String, error: &RecheckError) {
+    let _ = writeln!(text, "  {error}");
+    let help = match error {
+        RecheckError::File(_) => return,
+        RecheckError::Record(error) => match error {
+            RecordError::NotARecord => "`relent assess GATE --seal` writes a sealed record",
+            RecordError::CutOff => "take the whole file from a copy that was kept",
+            RecordError::NotCanonical {
+                content: Content::AsSealed,
+            } => {
+                "an editor or a program wrote it anew, with blanks or in another order: take the file from a copy that was kept; its \
+                 printed digest and its signature are those of the bytes as sealed"
+            }
+            RecordError::NotCanonical {
+                content: Content::Changed,
+            }
+            | RecordError::Digest { .. }
+            | RecordError::Text { .. } => {
+                "take the record from a copy that was kept, and compare the digest that its report prints"
+            }
+            RecordError::Newer { .. } => {
+                "check it with the version of relent that wrote it, or a later one"
+            }
+            RecordError::Form { .. } => {
+                "its digest agrees, but no version of relent is known to have written it"
+            }
+        },
+    };
+    let _ = writeln!(text, "  help: {help}");
+}
+
+fn gate(text: &mut String, unsealed: &Unsealed) {
+    let _ = writeln!(
+        text,
+        "  {}: no sealed record: worked out as it is from {} logs under {}: {}",
+        unsealed.gate,
+        unsealed.logs,
+        unsealed.profile,
+        unsealed.verdict.words()
+    );
+}
+
+fn other_profile(text: &mut String, rejudged: &Rejudged) {
+    let (then, now) = (rejudged.verdict_then.words(), rejudged.verdict_now.words());
+    let _ = if then == now {
+        writeln!(text, "  under {}: {now}, as before", rejudged.profile)
+    } else {
+        writeln!(text, "  under {}: {then} → {now}", rejudged.profile)
+    };
+    let mut kept = 0;
+    let mut one_sided: BTreeMap<String, usize> = BTreeMap::new();
+    for turn in &rejudged.changed {
+        match (&turn.then, &turn.now) {
+            (Some(then), Some(now)) if turn.turns() => both_sides(text, turn, then, now),
+            (Some(_), Some(_)) => kept += 1,
+            (Some(_), None) => {
+                let words = format!("no limit any more for {}", turn.measure.words());
+                *one_sided.entry(words).or_default() += 1;
+            }
+            (None, _) => {
+                let words = format!("a limit that was not there for {}", turn.measure.words());
+                *one_sided.entry(words).or_default() += 1;
+            }
+        }
+    }
+    for (words, count) in one_sided {
+        let points = plural(count, "test point", "test points");
+        let _ = writeln!(text, "    {words} at {count} {points}");
+    }
+    if kept > 0 {
+        let _ = writeln!(
+            text,
+            "    {kept} with another limit or value and the same verdict: --json lists them"
+        );
+    }
+    for missing in &rejudged.newly_missing {
+        let _ = writeln!(
+            text,
+            "    newly missing: {}: {} of {} wanted hits were found",
+            missing.test_point, missing.found, missing.wanted
+        );
+    }
+    for one in &rejudged.newly_not_judged {
+        let _ = writeln!(
+            text,
+            "    newly not judged: {}: {}",
+            one.test_point, one.reason
+        );
+    }
+    if rejudged.verdict_now == Verdict::Undecided {
+        for reason in &rejudged.reasons {
+            let _ = writeln!(text, "    undecided because {reason}");
+        }
+    }
+}
+
+fn both_sides(text: &mut String, turn: &Turn, then: &Side, now: &Side) {
+    let place = turn
+        .test_point
+        .map_or_else(String::new, |point| format!("{point}: "));
+    let _ = writeln!(text, "    {place}{}", turn.measure.words());
+    for (when, side) in [("then", then), ("now", now)] {
+        let _ = writeln!(text, "      {when}: {}", one_side(side, turn.unit));
+    }
+}
+
+fn one_side(side: &Side, unit: &str) -> String {
+    let limit = side
+        .limit_value
+        .map_or_else(String::new, |limit| format!("{limit} {unit}"));
+    let value = side.printed_value.as_ref();
+    let value = value.map_or_else(|| "no value".to_owned(), |value| format!("{value} {unit}"));
+    let shown = if side.decides { "" } else { ", shown only" };
+    let mut words = format!(
+        "{value}, limit {limit} ({}{shown}): {}",
+        side.limit,
+        side.verdict.words()
+    );
+    if let Some((first, rest)) = side.reasons.split_first() {
+        let _ = write!(words, " because {}", first.trim_end_matches('.'));
+        if !rest.is_empty() {
+            let _ = write!(words, "; {} more: --json", rest.len());
+        }
+    }
+    words
+}

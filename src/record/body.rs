@@ -1,0 +1,186 @@
+//! What a record holds: `relent.record/1`.
+
+use serde::{Deserialize, Serialize};
+
+use super::held::Sources;
+use super::sealed_finding::{Numbers, SealedFinding};
+use super::sealed_log::SealedLog;
+use crate::assess::Assessment;
+use crate::gate::{Gap, HandoverSection, Shown};
+use crate::limits::{KnownFrom, TestPoint};
+use crate::readiness::{Answer, CheckState, Checked, Unit};
+use crate::verdict::Verdict;
+
+/// The form of the record; a change of meaning raises the number.
+pub const SCHEMA: &str = "relent.record/1";
+
+/// The version of relent that is running.
+pub const TOOL: &str = concat!("relent ", env!("CARGO_PKG_VERSION"));
+
+/// A record: from what, by what, what was found.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Body {
+    /// [`SCHEMA`]
+    pub schema: String,
+    /// The version that made it, as "relent 0.1.0".
+    pub tool: String,
+    /// The gate folder, from the folder of the record, parted by `/`.
+    pub gate_folder: String,
+    /// Everything that was read besides the logs.
+    pub sources: Sources,
+    /// The logs, in the order of test point and repeat.
+    pub logs: Vec<SealedLog>,
+    /// What follows from them.
+    pub found: Found,
+}
+
+/// What was found.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Found {
+    /// The verdict on everything.
+    pub verdict: Verdict,
+    /// Why it is not within although no finding is over.
+    pub reasons: Vec<String>,
+    /// What must be told whatever the verdict.
+    pub told: Vec<String>,
+    /// Whether every value of the profile that decides was confirmed or read.
+    pub profile_confirmed: bool,
+    /// Every limit held against what was read at every tested point.
+    pub findings: Vec<SealedFinding>,
+    /// Wanted test points with fewer hits than wanted.
+    pub missing: Vec<SealedMissing>,
+    /// Tested points at which no limit decides.
+    pub not_judged: Vec<SealedNotJudged>,
+    /// What the gate file leaves open, with what follows from it.
+    pub gaps: Vec<String>,
+    /// What was looked at before the gate was driven.
+    pub readiness: Vec<SealedCheck>,
+    /// How all of that stands.
+    pub ready: CheckState,
+    /// The handover, as the gate file has it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub handover: Option<HandoverSection>,
+    /// What the owner was not shown.
+    pub not_shown: Vec<Shown>,
+}
+
+/// A wanted test point with fewer hits than wanted.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SealedMissing {
+    /// Where.
+    pub test_point: TestPoint,
+    /// Hits wanted.
+    pub wanted: usize,
+    /// Hits found.
+    pub found: usize,
+}
+
+/// A tested point at which no limit decides.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SealedNotJudged {
+    /// Where.
+    pub test_point: TestPoint,
+    /// Why.
+    pub reason: String,
+}
+
+/// A check before the gate was driven.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SealedCheck {
+    /// Its name.
+    pub name: String,
+    /// What was asked, so that "yes" is right.
+    pub question: String,
+    /// How it stands.
+    pub state: CheckState,
+    /// The answer in words, with its unit and what is permitted.
+    pub answer: String,
+    /// `value` with its unit, for a measured check; else empty.
+    pub numbers: Numbers,
+    /// Where the check comes from.
+    pub source: String,
+    /// How that is known.
+    pub known_from: KnownFrom,
+}
+
+impl Body {
+    /// The record of an assessment; `gate_folder` as seen from the folder of the record.
+    #[must_use]
+    pub fn new(assessment: &Assessment, sources: Sources, gate_folder: String) -> Self {
+        Self {
+            schema: SCHEMA.to_owned(),
+            tool: TOOL.to_owned(),
+            gate_folder,
+            sources,
+            logs: assessment.hits.iter().map(SealedLog::new).collect(),
+            found: Found::new(assessment),
+        }
+    }
+}
+
+impl Found {
+    /// What was found in an assessment.
+    #[must_use]
+    pub fn new(assessment: &Assessment) -> Self {
+        let overall = assessment.overall();
+        let handover = assessment.gate.handover.clone();
+        let shown = |what: &Shown| handover.as_ref().is_some_and(|it| it.shown.contains(what));
+        Self {
+            verdict: overall.verdict,
+            reasons: overall.reasons,
+            told: assessment.told(),
+            profile_confirmed: assessment.profile.confirmed(),
+            findings: assessment.findings.iter().map(SealedFinding::new).collect(),
+            missing: assessment
+                .missing
+                .iter()
+                .map(|one| SealedMissing {
+                    test_point: one.point,
+                    wanted: one.wanted,
+                    found: one.found,
+                })
+                .collect(),
+            not_judged: assessment
+                .without_limit
+                .iter()
+                .map(|(point, reason)| SealedNotJudged {
+                    test_point: *point,
+                    reason: reason.clone(),
+                })
+                .collect(),
+            gaps: assessment.gaps().iter().map(gap).collect(),
+            readiness: assessment.readiness.checks.iter().map(check).collect(),
+            ready: assessment.readiness.overall(),
+            not_shown: Shown::ALL.into_iter().filter(|it| !shown(it)).collect(),
+            handover,
+        }
+    }
+}
+
+fn gap(gap: &Gap) -> String {
+    gap.to_string()
+}
+
+fn check(checked: &Checked) -> SealedCheck {
+    let number = match &checked.answer {
+        Answer::Value(value, Unit::Percent) => Some(("value_percent".to_owned(), *value)),
+        Answer::Value(value, unit) => {
+            Some((format!("value_{}", unit.symbol().to_lowercase()), *value))
+        }
+        Answer::None | Answer::Yes(_) | Answer::No(_) | Answer::NotApplicable(_) => None,
+    };
+    SealedCheck {
+        name: checked.check.name.clone(),
+        question: checked.check.question.clone(),
+        state: checked.state(),
+        answer: checked.words(),
+        numbers: number.into_iter().collect(),
+        source: checked.check.source.clone(),
+        known_from: checked.check.known_from,
+    }
+}

@@ -1,0 +1,129 @@
+//! The texts that a record holds, so that it can be worked out again without anything but the logs.
+
+use serde::{Deserialize, Serialize};
+
+use crate::assess::EarlierLog;
+use crate::ingest::sha256;
+
+/// A text as it was, with its digest.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct HeldText {
+    /// What it is called: a file as the user names it, or a profile of the shelf.
+    pub name: String,
+    /// SHA-256 of its bytes, in lower-case hexadecimal.
+    pub sha256: String,
+    /// The text, to the byte.
+    pub text: String,
+}
+
+/// The limit profile that was judged against, in full.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct HeldProfile {
+    /// As the gate file or the command line names it.
+    pub asked: String,
+    /// Who named it.
+    pub asked_by: AskedBy,
+    /// Its text: a profile of the shelf, one of the user's own, or an overlay.
+    pub text: HeldText,
+    /// The profile that an overlay extends, as it stood on the shelf.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub extends: Option<HeldText>,
+}
+
+/// Who named the limit profile.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+#[expect(missing_docs, reason = "the names say it")]
+pub enum AskedBy {
+    GateFile,
+    CommandLine,
+}
+
+/// A log of an earlier visit, among which copies were looked for.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct HeldEarlier {
+    /// The log with its visit.
+    pub name: String,
+    /// Digest of its samples ([`crate::evidence::copy::digest`]), in lower-case hexadecimal.
+    pub samples_sha256: String,
+}
+
+/// Everything that was read besides the logs.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Sources {
+    /// The gate file.
+    pub gate_file: HeldText,
+    /// The limit profile.
+    pub profile: HeldProfile,
+    /// The recipe for the logs, where there is one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub recipe: Option<HeldText>,
+    /// The user's own checks before the gate is driven, where there are any.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub checks: Option<HeldText>,
+    /// The logs of earlier visits.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub earlier: Vec<HeldEarlier>,
+}
+
+impl HeldText {
+    /// A text with its digest.
+    #[must_use]
+    pub fn new(name: impl Into<String>, text: impl Into<String>) -> Self {
+        let text = text.into();
+        Self {
+            name: name.into(),
+            sha256: sha256(text.as_bytes()),
+            text,
+        }
+    }
+
+    /// Whether the digest is that of the text.
+    #[must_use]
+    pub fn holds(&self) -> bool {
+        sha256(self.text.as_bytes()) == self.sha256
+    }
+}
+
+impl HeldEarlier {
+    /// A log of an earlier visit as the record holds it.
+    #[must_use]
+    pub fn new(log: &EarlierLog) -> Self {
+        Self {
+            name: log.name.clone(),
+            samples_sha256: hexadecimal(&log.samples),
+        }
+    }
+}
+
+impl Sources {
+    /// Every text.
+    pub fn texts(&self) -> impl Iterator<Item = &HeldText> {
+        [&self.gate_file, &self.profile.text]
+            .into_iter()
+            .chain(&self.profile.extends)
+            .chain(&self.recipe)
+            .chain(&self.checks)
+    }
+}
+
+/// A digest in lower-case hexadecimal.
+pub(super) fn hexadecimal(digest: &[u8; 32]) -> String {
+    digest.iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
+/// The digest that is written in hexadecimal; `None` for a text that is none.
+pub(super) fn from_hexadecimal(text: &str) -> Option<[u8; 32]> {
+    if text.len() != 64 || !text.is_ascii() {
+        return None;
+    }
+    let mut digest = [0; 32];
+    for (place, byte) in digest.iter_mut().enumerate() {
+        *byte = u8::from_str_radix(&text[2 * place..2 * place + 2], 16).ok()?;
+    }
+    Some(digest)
+}

@@ -1,0 +1,391 @@
+//! Checking a sealed record again: its bytes, its signature, the digests of its logs, and every number in it.
+
+use std::fs;
+use std::io;
+use std::path::{Path, PathBuf};
+
+use serde::Serialize;
+use serde_json::{Value, json};
+
+use super::body::{Body, Found};
+use super::case::{Case, CaseError, ReadLog, Spread};
+use super::difference::{Difference, Differences};
+use super::rejudge::{Rejudged, rejudge};
+use super::seal::{self, RecordError};
+use super::sealed_log::SealedLog;
+use super::signature::{self, Signature};
+use crate::ingest::sha256;
+use crate::limits::Profile;
+use crate::verdict::Verdict;
+
+/// How records are checked.
+#[derive(Clone, Copy, Debug)]
+pub struct Setting<'a> {
+    /// Another profile to judge under as well.
+    pub profile: Option<&'a Profile>,
+    /// Who may sign.
+    #[cfg(feature = "sign")]
+    pub signers: Option<&'a signature::Signers>,
+    /// The gate folder, where it is not where the record says.
+    pub gate: Option<&'a Path>,
+    /// What is read at the same time.
+    pub spread: Spread,
+}
+
+/// How something stands after it was checked, from best to worst.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum State {
+    /// Nothing was altered, and every number is the one that was recorded.
+    Same,
+    /// There is no record: nothing to hold it against.
+    NotSealed,
+    /// Something that is needed for it is gone, or of a form that this version does not read.
+    CannotBeChecked,
+    /// The gate file on the disk is not the one that was sealed. The record, which holds that one, is the same.
+    GateFileChanged,
+    /// Nothing was altered, and other numbers come out.
+    NumbersDiffer,
+    /// Bytes are not those that were sealed, or the signature is not that of a signer who was named.
+    Altered,
+    /// The work could not be done.
+    Failed,
+}
+
+impl State {
+    /// The state in words.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Same => "same numbers",
+            Self::NotSealed => "not sealed",
+            Self::CannotBeChecked => "cannot be checked",
+            Self::GateFileChanged => "gate file changed",
+            Self::NumbersDiffer => "numbers differ",
+            Self::Altered => "altered",
+            Self::Failed => "failed",
+        }
+    }
+}
+
+/// The gate file on the disk against the one in the record.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+#[expect(missing_docs, reason = "the names say it")]
+pub enum GateFileState {
+    Same,
+    Changed,
+    Gone,
+}
+
+/// What became of a log since it was sealed; one that is the same is counted only.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case", tag = "state")]
+pub enum LogChange {
+    /// Its bytes are others.
+    Altered {
+        /// The log.
+        file: String,
+        /// Whether its samples are the same: only line ends, number formats or remarks changed.
+        same_samples: bool,
+    },
+    /// It cannot be read from the disk.
+    Gone {
+        /// The log.
+        file: String,
+        /// Why.
+        why: String,
+    },
+}
+
+/// A record that was opened and held against what lies on the disk.
+#[derive(Clone, Debug)]
+pub struct Checked {
+    /// The record's name in the report: SHA-256 of its bytes.
+    pub sha256: String,
+    /// The version that made it.
+    pub tool: String,
+    /// The gate.
+    pub gate: String,
+    /// How its signature stands.
+    pub signature: Signature,
+    /// Whether a signature was asked for: signers were named.
+    pub signature_wanted: bool,
+    /// The gate folder where it lies now.
+    pub gate_folder: PathBuf,
+    /// The folder of its logs; empty where it is not known.
+    pub logs_folder: PathBuf,
+    /// Logs in that folder which are not in the record.
+    pub more_logs: Vec<String>,
+    /// The gate file on the disk.
+    pub gate_file: GateFileState,
+    /// Logs that are to the byte as they were.
+    pub same_logs: usize,
+    /// The others.
+    pub changed_logs: Vec<LogChange>,
+    /// What differs.
+    pub differences: Vec<Difference>,
+    /// Numbers that differ by no more than two machines round.
+    pub rounding: usize,
+    /// Why nothing could be worked out again.
+    pub not_worked_out: Option<String>,
+    /// The verdict in the record.
+    pub verdict_recorded: Verdict,
+    /// The verdict now; absent where it cannot be worked out.
+    pub verdict_now: Option<Verdict>,
+    /// What another profile makes of it.
+    pub rejudged: Option<Rejudged>,
+}
+
+/// Checks a record from its file.
+///
+/// # Errors
+/// [`RecheckError`] if the file cannot be read, or is not a record as it was sealed.
+pub fn recheck(path: &Path, setting: &Setting<'_>) -> Result<Checked, RecheckError> {
+    let bytes = fs::read(path)?;
+    let opened = seal::open(&bytes)?;
+    let signature = signature_of(path, &bytes, setting)?;
+    drop(bytes);
+    let body = opened.body;
+    let own_folder = path.parent().unwrap_or(Path::new(""));
+    let gate_folder = setting
+        .gate
+        .map_or_else(|| tidy(&own_folder.join(&body.gate_folder)), Path::to_owned);
+    let mut checked = Checked {
+        sha256: opened.sha256,
+        tool: body.tool.clone(),
+        gate: String::new(),
+        signature,
+        signature_wanted: signers_wanted(setting),
+        gate_file: gate_file(&body, &gate_folder),
+        gate_folder,
+        logs_folder: PathBuf::new(),
+        more_logs: Vec::new(),
+        same_logs: 0,
+        changed_logs: Vec::new(),
+        differences: Vec::new(),
+        rounding: 0,
+        not_worked_out: None,
+        verdict_recorded: body.found.verdict,
+        verdict_now: None,
+        rejudged: None,
+    };
+    match Case::of_record(&body, &checked.gate_folder) {
+        Ok(case) => work_out(&mut checked, &body, &case, setting),
+        Err(error) => checked.not_worked_out = Some(words(&error)),
+    }
+    Ok(checked)
+}
+
+fn words(error: &CaseError) -> String {
+    error.to_string()
+}
+
+/// Why a record could not be checked.
+#[derive(Debug, thiserror::Error)]
+pub enum RecheckError {
+    /// The file cannot be read.
+    #[error(transparent)]
+    File(#[from] io::Error),
+    /// It is no record as it was sealed.
+    #[error(transparent)]
+    Record(#[from] RecordError),
+}
+
+impl RecheckError {
+    /// How that stands.
+    #[must_use]
+    pub fn state(&self) -> State {
+        match self {
+            Self::Record(error) if error.is_alteration() => State::Altered,
+            Self::Record(RecordError::Newer { .. }) => State::CannotBeChecked,
+            Self::File(_) | Self::Record(_) => State::Failed,
+        }
+    }
+}
+
+impl Checked {
+    /// How it stands: the worst of everything.
+    #[must_use]
+    pub fn state(&self) -> State {
+        let gone = |change: &LogChange| matches!(change, LogChange::Gone { .. });
+        let altered = |change: &LogChange| matches!(change, LogChange::Altered { .. });
+        let all = [
+            (self.signature_state(), true),
+            (State::Altered, self.changed_logs.iter().any(altered)),
+            (State::NumbersDiffer, !self.differences.is_empty()),
+            (
+                State::GateFileChanged,
+                self.gate_file == GateFileState::Changed,
+            ),
+            (
+                State::CannotBeChecked,
+                self.gate_file == GateFileState::Gone,
+            ),
+            (State::CannotBeChecked, self.changed_logs.iter().any(gone)),
+            (State::CannotBeChecked, self.not_worked_out.is_some()),
+        ];
+        let holds = all.into_iter().filter(|(_, holds)| *holds);
+        holds.map(|(state, _)| state).max().unwrap_or(State::Same)
+    }
+
+    fn signature_state(&self) -> State {
+        match self.signature {
+            Signature::Bad | Signature::Stranger { .. } => State::Altered,
+            Signature::Unreadable { .. } => State::CannotBeChecked,
+            Signature::None | Signature::NotChecked if self.signature_wanted => {
+                State::CannotBeChecked
+            }
+            Signature::None
+            | Signature::NotChecked
+            | Signature::Made { .. }
+            | Signature::By { .. } => State::Same,
+        }
+    }
+}
+
+/// Reads the logs, each once, and holds what comes out against the record.
+fn work_out(checked: &mut Checked, body: &Body, case: &Case, setting: &Setting<'_>) {
+    checked.gate.clone_from(&case.gate.gate.name);
+    checked.logs_folder.clone_from(&case.folder);
+    checked.more_logs = case.more_logs();
+    let logs = case.read(setting.spread);
+    let complete = logs.iter().all(|(_, hit)| hit.is_ok()) && logs.len() == body.logs.len();
+    for recorded in &body.logs {
+        let read = logs.iter().find(|(placed, _)| placed.file == recorded.file);
+        match change(recorded, read) {
+            Some(change) => checked.changed_logs.push(change),
+            None => checked.same_logs += 1,
+        }
+    }
+    if let Some(profile) = setting.profile.filter(|_| complete) {
+        let now = Found::new(&case.conclude_under(profile, &logs));
+        checked.rejudged = Some(rejudge(&profile.name, &body.found, &now));
+    }
+    let hits = logs.into_iter().filter_map(|(_, hit)| hit.ok()).collect();
+    let assessment = case.conclude(hits);
+    let now: Vec<SealedLog> = assessment.hits.iter().map(SealedLog::new).collect();
+    let mut differences = Differences::default();
+    if complete {
+        let found = Found::new(&assessment);
+        checked.verdict_now = Some(found.verdict);
+        if found != body.found {
+            let (old, new) = (json!({ "found": body.found }), json!({ "found": found }));
+            differences.add("", &old, &new);
+        }
+    }
+    if now != body.logs {
+        differences.add(
+            "logs",
+            &measures(&body.logs, &now, complete),
+            &measures(&now, &body.logs, complete),
+        );
+    }
+    checked.differences = differences.list;
+    checked.rounding = differences.rounding;
+}
+
+fn change(recorded: &SealedLog, read: Option<&ReadLog>) -> Option<LogChange> {
+    let file = recorded.file.clone();
+    match read.map(|(_, hit)| hit) {
+        None => Some(LogChange::Gone {
+            file,
+            why: "this version gives it no place".to_owned(),
+        }),
+        Some(Err(error)) => Some(LogChange::Gone {
+            file,
+            why: error.to_string(),
+        }),
+        Some(Ok(hit)) if hit.sha256 != recorded.sha256 => {
+            let samples = hit.samples_sha256.as_ref().map(super::held::hexadecimal);
+            Some(LogChange::Altered {
+                file,
+                same_samples: samples.is_some() && samples == recorded.samples_sha256,
+            })
+        }
+        Some(Ok(_)) => None,
+    }
+}
+
+/// The logs that are also among the others, without what is told of each log anyway; where some are gone also without what
+/// hangs on the others: the test point for which a log stands, and whether it is a copy of another.
+fn measures(logs: &[SealedLog], others: &[SealedLog], complete: bool) -> Value {
+    let there = logs
+        .iter()
+        .filter(|log| others.iter().any(|other| other.file == log.file));
+    let value = there.map(|log| {
+        let mut value = json!(log);
+        if let Value::Object(members) = &mut value {
+            members.retain(|name, _| !matches!(name.as_str(), "sha256" | "size_bytes"));
+        }
+        if !complete && let Some(Value::Object(measured)) = value.get_mut("measured") {
+            measured.remove("evidence");
+        }
+        value
+    });
+    Value::Array(value.collect())
+}
+
+fn gate_file(body: &Body, gate_folder: &Path) -> GateFileState {
+    let sealed = &body.sources.gate_file;
+    match fs::read(gate_folder.join(&sealed.name)) {
+        Ok(bytes) if sha256(&bytes) == sealed.sha256 => GateFileState::Same,
+        Ok(_) => GateFileState::Changed,
+        Err(_) => GateFileState::Gone,
+    }
+}
+
+/// A path without `folder/..`, for the eye and for comparing.
+fn tidy(path: &Path) -> PathBuf {
+    let mut tidy = PathBuf::new();
+    for part in path.components() {
+        let last = tidy.components().next_back();
+        let up = part.as_os_str() == "..";
+        match last {
+            Some(std::path::Component::Normal(_)) if up => {
+                tidy.pop();
+            }
+            _ => tidy.push(part),
+        }
+    }
+    if tidy.as_os_str().is_empty() {
+        tidy.push(".");
+    }
+    tidy
+}
+
+/// The file of a record's signature.
+#[must_use]
+pub fn signature_file(record: &Path) -> PathBuf {
+    let mut name = record.as_os_str().to_owned();
+    name.push(signature::ENDING);
+    PathBuf::from(name)
+}
+
+fn signature_of(path: &Path, record: &[u8], setting: &Setting<'_>) -> io::Result<Signature> {
+    match fs::read(signature_file(path)) {
+        Ok(signature) => Ok(held_against(record, &signature, setting)),
+        Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(Signature::None),
+        Err(error) => Err(error),
+    }
+}
+
+#[cfg(feature = "sign")]
+fn held_against(record: &[u8], signature: &[u8], setting: &Setting<'_>) -> Signature {
+    signature::check(record, signature, setting.signers)
+}
+
+#[cfg(not(feature = "sign"))]
+const fn held_against(_record: &[u8], _signature: &[u8], _setting: &Setting<'_>) -> Signature {
+    Signature::NotChecked
+}
+
+#[cfg(feature = "sign")]
+const fn signers_wanted(setting: &Setting<'_>) -> bool {
+    setting.signers.is_some()
+}
+
+#[cfg(not(feature = "sign"))]
+const fn signers_wanted(_setting: &Setting<'_>) -> bool {
+    false
+}

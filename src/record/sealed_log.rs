@@ -1,0 +1,144 @@
+//! One log in a record: its digests and everything measured on it.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+use super::held::hexadecimal;
+use super::measured::{bases, word};
+use crate::assess::{Hit, Measurement, NotMeasured};
+use crate::evidence::Evidence;
+use crate::ingest::Notice;
+use crate::limits::TestPoint;
+use crate::response::Measure;
+
+/// A log as the record holds it.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SealedLog {
+    /// Its file, from the folder of the logs.
+    pub file: String,
+    /// How many bytes it has.
+    pub size_bytes: u64,
+    /// SHA-256 of its bytes, in lower-case hexadecimal.
+    pub sha256: String,
+    /// Digest of its samples, which line ends, number formats and a constant offset do not change; absent where it was not read.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub samples_sha256: Option<String>,
+    /// The test point for which it stands.
+    pub test_point: TestPoint,
+    /// Which hit at that place, from 1.
+    pub repeat: u32,
+    /// What the reader had to tell.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub notices: Vec<String>,
+    /// What was measured.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub measured: Option<SealedMeasures>,
+    /// Why nothing was.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub not_measured: Option<String>,
+}
+
+/// The measures of a log under their keys, which end in the unit.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SealedMeasures {
+    /// Those that have a value.
+    pub measures: BTreeMap<String, f64>,
+    /// Those that have none, with the reason.
+    pub unmeasured: BTreeMap<String, String>,
+    /// How the leaf answered.
+    pub response: String,
+    /// What the instants were read from.
+    pub basis: BTreeMap<String, String>,
+    /// What the record cannot show.
+    pub evidence: Vec<SealedEvidence>,
+}
+
+/// Something that a record cannot show.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SealedEvidence {
+    /// Its kind.
+    pub kind: String,
+    /// In words.
+    pub text: String,
+    /// The measures that it makes lower bounds.
+    pub bounds: Vec<String>,
+    /// The measures that it voids.
+    pub voids: Vec<String>,
+}
+
+impl SealedLog {
+    /// A hit as the record holds it.
+    #[must_use]
+    pub fn new(hit: &Hit) -> Self {
+        let measured = hit.measurement.as_ref();
+        Self {
+            file: hit.file.clone(),
+            size_bytes: hit.size_bytes,
+            sha256: hit.sha256.clone(),
+            samples_sha256: hit.samples_sha256.as_ref().map(hexadecimal),
+            test_point: hit.point,
+            repeat: hit.repeat,
+            notices: hit.notices.iter().map(notice).collect(),
+            measured: measured.ok().map(|one| SealedMeasures::new(one.as_ref())),
+            not_measured: measured.err().map(NotMeasured::words),
+        }
+    }
+}
+
+fn notice(notice: &Notice) -> String {
+    match notice.line {
+        Some(line) => format!("line {line}: {}", notice.text),
+        None => notice.text.clone(),
+    }
+}
+
+impl SealedMeasures {
+    fn new(measurement: &Measurement) -> Self {
+        let response = &measurement.response;
+        let (mut measures, mut unmeasured) = (BTreeMap::new(), BTreeMap::new());
+        for measure in Measure::ALL {
+            let key = measure.key().to_owned();
+            match response.value(measure) {
+                Ok(value) if value.is_finite() => {
+                    measures.insert(key, value);
+                }
+                Ok(value) => {
+                    unmeasured.insert(key, format!("the value is {value}, which is no number"));
+                }
+                Err(reason) => {
+                    unmeasured.insert(key, reason.0);
+                }
+            }
+        }
+        Self {
+            measures,
+            unmeasured,
+            response: word(&response.answer),
+            basis: bases(response)
+                .into_iter()
+                .map(|(name, basis)| (name.to_owned(), word(&basis)))
+                .collect(),
+            evidence: measurement
+                .evidence
+                .iter()
+                .map(SealedEvidence::new)
+                .collect(),
+        }
+    }
+}
+
+impl SealedEvidence {
+    fn new(evidence: &Evidence) -> Self {
+        let keys = |measures: &[Measure]| measures.iter().map(|one| one.key().to_owned()).collect();
+        Self {
+            kind: word(&evidence.kind),
+            text: evidence.text.clone(),
+            bounds: keys(&evidence.bounds),
+            voids: keys(&evidence.voids),
+        }
+    }
+}
