@@ -227,19 +227,23 @@ fn the_rows_of_the_findings_are_those_of_assess_and_missing_points_have_rows_of_
 #[test]
 fn the_overview_names_what_keeps_coming_back_what_is_overdue_and_which_gauge_has_expired() {
     let (home, tree) = tree();
-    let due = "\n[handover]\nnext_due = 2026-09-30\n";
-    let path = tree.join("north/2026-06/gate.toml");
-    let text = fs::read_to_string(&path).unwrap();
-    fs::write(&path, format!("{text}{due}")).unwrap();
+    let due = "next_due = 2026-09-30\n";
     // An earlier visit of the same gate is not overdue: the later one came instead.
-    let path = tree.join("north/2026-03/gate.toml");
-    let text = fs::read_to_string(&path).unwrap();
-    fs::write(&path, format!("{text}{due}")).unwrap();
+    for visit in ["north/2026-06", "north/2026-03"] {
+        edit(
+            &tree.join(visit).join("gate.toml"),
+            "[handover] ",
+            &format!("[handover]\n{due}"),
+        );
+    }
     // Over once, and the later visit has too few hits to say more.
     gate(&tree.join("south/1"), "visit-1", "closing-500-50");
     gate(&tree.join("south/2"), "visit-2", "closing-50-900");
     rename(&tree.join("south/1"), "South gate (invented)");
     rename(&tree.join("south/2"), "South gate (invented)");
+    for visit in ["east", "west", "no-place", "south/2"] {
+        edit(&tree.join(visit).join("gate.toml"), due, "");
+    }
     let ran = archive(home.path(), "out", &["--json"]);
     let record: Value = serde_json::from_str(&ran.out).unwrap();
     assert_eq!(record["schema"], "relent.archive/1");
