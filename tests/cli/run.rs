@@ -50,9 +50,12 @@ pub fn visit(name: &str) -> (TempDir, PathBuf) {
     (home, folder)
 }
 
+/// Files of a folder with what is in them.
+type Files = Vec<(PathBuf, Vec<u8>)>;
+
 /// A copy of a visit with its sealed record, which is made once.
 pub fn sealed(name: &str) -> (TempDir, PathBuf) {
-    static VISITS: Mutex<BTreeMap<String, Vec<(PathBuf, Vec<u8>)>>> = Mutex::new(BTreeMap::new());
+    static VISITS: Mutex<BTreeMap<String, Files>> = Mutex::new(BTreeMap::new());
     let mut visits = VISITS.lock().unwrap();
     let files = visits.entry(name.to_owned()).or_insert_with(|| {
         let (_home, gate) = visit(name);
