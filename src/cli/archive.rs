@@ -129,15 +129,10 @@ fn complain(summary: &Summary) {
 
 /// The summary on the terminal.
 fn text(summary: &Summary, judged_now: usize, out: &Path) -> String {
-    let totals = summary.totals();
     let all = summary.gates.len();
-    let counts: Vec<String> = GateState::ALL
-        .into_iter()
-        .filter(|state| totals.count(*state) > 0)
-        .map(|state| format!("{} {}", totals.count(state), state.words()))
-        .collect();
     let plural = if all == 1 { "" } else { "s" };
-    let mut text = format!("{all} gate folder{plural}: {}.\n", counts.join(", "));
+    let counts = summary.totals().words();
+    let mut text = format!("{all} gate folder{plural}: {counts}.\n");
     if judged_now < all {
         let _ = writeln!(
             text,

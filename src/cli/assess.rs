@@ -170,8 +170,8 @@ pub fn record(
     record::seal::seal(&body).map_err(Stop::fault)
 }
 
-/// Writes the files of the report, each whole or not at all and all of one run; returns the page. `sealed`: the bytes of the sealed record, where
-/// there is one, whose digest the page then carries instead of that of assessment.json.
+/// Writes the files of the report, each whole or not at all and all of one run; returns the page. `sealed`: the bytes of the
+/// sealed record, where there is one, whose digest the page then carries instead of that of assessment.json.
 pub fn write_report(
     assessment: &Assessment,
     place: &Path,

@@ -96,14 +96,18 @@ impl Excerpt {
 
     /// Path and line, before what is said of them.
     fn place(&self) -> String {
-        let line = self.part.as_ref().map(|part| {
-            let before = part.text.get(..part.span.start).unwrap_or_default();
-            part.first_line + before.matches('\n').count()
-        });
-        match line {
+        match self.line() {
             Some(line) => format!("{}, line {line}: ", self.path),
             None => format!("{}: ", self.path),
         }
+    }
+
+    /// The line on which what is shown starts, from 1.
+    fn line(&self) -> Option<usize> {
+        self.part.as_ref().map(|part| {
+            let before = part.text.get(..part.span.start).unwrap_or_default();
+            part.first_line + before.matches('\n').count()
+        })
     }
 
     fn new(path: &str, text: &str, first_line: usize, span: Range<usize>) -> Self {
@@ -196,17 +200,12 @@ impl Complaint {
     /// What happened and where, in one line, without advice.
     #[must_use]
     pub fn in_one_line(&self) -> String {
-        match &self.excerpt {
-            None => self.what.clone(),
-            Some(Excerpt { path, part: None }) => format!("{path}: {}", self.what),
-            Some(Excerpt {
-                path,
-                part: Some(part),
-            }) => {
-                let before = part.text.get(..part.span.start).unwrap_or_default();
-                let line = part.first_line + before.matches('\n').count();
-                format!("{path}:{line}: {}", self.what)
-            }
+        let Some(excerpt) = &self.excerpt else {
+            return self.what.clone();
+        };
+        match excerpt.line() {
+            None => format!("{}: {}", excerpt.path, self.what),
+            Some(line) => format!("{}:{line}: {}", excerpt.path, self.what),
         }
     }
 

@@ -1,7 +1,6 @@
 //! A gate folder as it lies on the disk: its gate file, the logs and what their names say, the profile and the recipe.
 
 use std::fs;
-use std::io;
 use std::path::{Path, PathBuf};
 
 use walkdir::WalkDir;
@@ -79,18 +78,25 @@ impl GateFolder {
         })
     }
 
+    /// The gate file and the files that it names, but for the logs, whether they are there or not.
+    #[must_use]
+    pub fn files(&self) -> Vec<PathBuf> {
+        let gate = &self.gate;
+        let recipe = gate.logs.as_ref().and_then(|logs| logs.recipe.as_deref());
+        let checks = gate
+            .readiness
+            .as_ref()
+            .and_then(|section| section.more_checks.as_deref());
+        let profile = Some(gate.judge.profile.as_str()).filter(|name| profile::is_file(name));
+        let named = [recipe, checks, profile].into_iter().flatten();
+        let named = named.map(|name| self.path.join(name));
+        std::iter::once(self.file.clone()).chain(named).collect()
+    }
+
     /// The folder of the logs.
     #[must_use]
     pub fn logs_folder(&self) -> PathBuf {
-        match self
-            .gate
-            .logs
-            .as_ref()
-            .and_then(|logs| logs.folder.as_deref())
-        {
-            Some(folder) => self.path.join(folder),
-            None => self.path.clone(),
-        }
+        self.gate.logs_folder(&self.path)
     }
 
     /// Which log holds which hit, from the names of the files; a name that says nothing, or too much, is a complaint.
@@ -197,10 +203,7 @@ impl GateFolder {
 pub fn gate_files(path: &Path) -> Result<Vec<PathBuf>, Stop> {
     let mut files = Vec::new();
     for entry in WalkDir::new(path).sort_by_file_name() {
-        let entry = entry.map_err(|error| {
-            let place = error.path().unwrap_or(path).to_owned();
-            Stop::unreadable(&place, &io::Error::from(error))
-        })?;
+        let entry = entry.map_err(|error| Stop::unlisted(path, error))?;
         let named = entry.depth() == 0 || entry.file_name() == GATE_FILE;
         if entry.file_type().is_file() && named {
             files.push(entry.into_path());
@@ -269,10 +272,7 @@ fn read_recipe_text(path: &Path) -> Result<(Answers, String), Stop> {
 fn listed(folder: &Path) -> Result<Vec<String>, Stop> {
     let mut names = Vec::new();
     for entry in WalkDir::new(folder).sort_by_file_name() {
-        let entry = entry.map_err(|error| {
-            let path = error.path().unwrap_or(folder).to_owned();
-            Stop::unreadable(&path, &io::Error::from(error))
-        })?;
+        let entry = entry.map_err(|error| Stop::unlisted(folder, error))?;
         let Ok(inner) = entry.path().strip_prefix(folder) else {
             continue;
         };

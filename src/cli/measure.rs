@@ -6,7 +6,7 @@ use std::io::Read as _;
 use std::path::{Path, PathBuf};
 
 use clap::Args;
-use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+use indicatif::ProgressBar;
 use rayon::prelude::*;
 
 use crate::cli::answers::AnswerArgs;
@@ -54,16 +54,17 @@ pub struct MeasureArgs {
 }
 
 /// What became of one log.
-enum Measured {
+pub(super) enum Measured {
     Log(Box<MeasuredLog>),
     Asks(String),
     Refused(Complaint),
 }
 
-struct Setting {
-    answers: Answers,
-    profile: Profile,
-    gauge: GaugeFacts,
+/// What every log is measured with.
+pub(super) struct Setting {
+    pub(super) answers: Answers,
+    pub(super) profile: Profile,
+    pub(super) gauge: GaugeFacts,
 }
 
 /// Measures every log; a bad one does not stop the rest.
@@ -125,7 +126,7 @@ fn setting(args: &MeasureArgs) -> Result<Setting, Stop> {
 }
 
 /// Measures one log; `bytes` is memory to read it into, used again for the next.
-fn measure(path: &Path, bytes: &mut Vec<u8>, setting: &Setting) -> Measured {
+pub(super) fn measure(path: &Path, bytes: &mut Vec<u8>, setting: &Setting) -> Measured {
     bytes.clear();
     if let Err(error) = File::open(path).and_then(|mut file| file.read_to_end(bytes)) {
         let name = path.display().to_string();
@@ -156,19 +157,13 @@ fn measure(path: &Path, bytes: &mut Vec<u8>, setting: &Setting) -> Measured {
     )))
 }
 
-/// A bar with the time that remains, on a terminal and for more than a handful only; `what` are counted.
+/// A bar for more than a handful only; `what` are counted.
 pub(super) fn progress(count: usize, what: &str) -> ProgressBar {
-    let target = if count > 8 {
-        ProgressDrawTarget::stderr()
+    if count > 8 {
+        screen::progress(count, what)
     } else {
-        ProgressDrawTarget::hidden()
-    };
-    let bar = ProgressBar::with_draw_target(Some(count as u64), target);
-    let template = format!("{{bar:30}} {{pos}}/{{len}} {what}, {{eta}} left");
-    if let Ok(style) = ProgressStyle::with_template(&template) {
-        bar.set_style(style);
+        ProgressBar::hidden()
     }
-    bar
 }
 
 /// The table of `--csv`, written while the logs are measured and moved to its name at the end.

@@ -16,6 +16,13 @@ pub struct Found {
     pub extends: Option<HeldText>,
 }
 
+/// Whether a profile of this name is a file of the user's own.
+pub fn is_file(name: &str) -> bool {
+    Path::new(name)
+        .extension()
+        .is_some_and(|ending| ending == "toml")
+}
+
 /// The profile of this name: a file of the user's own where the name ends in `.toml`, sought from `folder`; else one of the
 /// shelf.
 pub fn find(name: &str, folder: &Path) -> Result<Profile, Stop> {
@@ -24,10 +31,7 @@ pub fn find(name: &str, folder: &Path) -> Result<Profile, Stop> {
 
 /// As [`find`], with the texts.
 pub fn find_with_text(name: &str, folder: &Path) -> Result<Found, Stop> {
-    if Path::new(name)
-        .extension()
-        .is_none_or(|ending| ending != "toml")
-    {
+    if !is_file(name) {
         return Ok(Found {
             profile: limits::profile(name)?,
             text: HeldText::new(name, limits::source(name)?),

@@ -14,17 +14,16 @@ use rayon::prelude::*;
 use crate::cli::complaint::Complaint;
 use crate::cli::exit::Exit;
 use crate::cli::folder::{GATE_FILE, GateFolder};
-use crate::cli::stop::{self, Stop};
-use crate::cli::{earlier, measure, profile, ready, screen};
-use crate::evidence;
-use crate::ingest::{self, Answers, Outcome};
-use crate::limits::Profile;
+use crate::cli::measure::{self, Measured};
+use crate::cli::stop::Stop;
+use crate::cli::{earlier, profile, ready, screen};
+use crate::ingest::Answers;
 use crate::record::body::Found;
 use crate::record::case::{Case, Spread};
 use crate::record::measured::MeasuredLog;
 use crate::record::recheck::{self, Checked, RecheckError, Setting, State};
 use crate::record::rejudge::{Rejudged, rejudge};
-use crate::response::{self, GaugeFacts};
+use crate::response::GaugeFacts;
 use crate::verdict::Verdict;
 use find::{Everything, Item};
 use text::Details;
@@ -97,7 +96,7 @@ pub(super) struct Unsealed {
 struct Task<'a> {
     setting: Setting<'a>,
     profile_name: Option<&'a str>,
-    loose: &'a Profile,
+    loose: measure::Setting,
 }
 
 /// Checks everything; a bad one does not stop the rest.
@@ -142,7 +141,11 @@ pub fn run(args: &RecheckArgs) -> Result<Exit, Stop> {
             },
         },
         profile_name: args.profile.as_deref(),
-        loose: &loose,
+        loose: measure::Setting {
+            answers: Answers::default(),
+            profile: loose,
+            gauge: GaugeFacts::default(),
+        },
     };
     let mut told = Told::new(args, &found);
     told.unreadable(found.unreadable);
@@ -228,27 +231,11 @@ impl Task<'_> {
 
     /// A log without a gate file as it is.
     fn log(&self, path: &Path) -> Became {
-        let bytes = match std::fs::read(path) {
-            Ok(bytes) => bytes,
-            Err(error) => return Became::Failed(Stop::unreadable(path, &error).0),
-        };
-        let reading = match ingest::read(&bytes, &Answers::default()) {
-            Ok(reading) => reading,
-            Err(error) => return Became::Failed(vec![stop::of_log(path, &error)]),
-        };
-        let trace = match reading.outcome {
-            Outcome::Read(trace) => trace,
-            Outcome::Asks(questions) => {
-                let answers = questions.iter().map(|one| one.answer_with.as_str());
-                return Became::Asks(answers.collect::<Vec<_>>().join(", "));
-            }
-        };
-        let profile = self.loose;
-        let response = response::measure(&trace, &profile.method, &GaugeFacts::default());
-        let evidence = evidence::of_record(&trace, &response, &profile.evidence);
-        let name = path.display().to_string();
-        let log = MeasuredLog::new(name, reading.sha256, &response, &evidence);
-        Became::Log(Box::new(log))
+        match measure::measure(path, &mut Vec::new(), &self.loose) {
+            Measured::Log(log) => Became::Log(log),
+            Measured::Asks(answers) => Became::Asks(answers),
+            Measured::Refused(complaint) => Became::Failed(vec![complaint]),
+        }
     }
 }
 

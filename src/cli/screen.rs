@@ -3,6 +3,8 @@
 use std::io::{self, IsTerminal, Write};
 use std::sync::Mutex;
 
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+
 use crate::cli::complaint::{self, Complaint};
 use crate::cli::exit::Exit;
 
@@ -63,4 +65,14 @@ pub fn width() -> Option<usize> {
 #[must_use]
 pub fn can_ask() -> bool {
     io::stdin().is_terminal() && io::stderr().is_terminal()
+}
+
+/// A bar with the time that remains; hidden where standard error is no terminal. `what` are counted.
+pub fn progress(count: usize, what: &str) -> ProgressBar {
+    let bar = ProgressBar::with_draw_target(Some(count as u64), ProgressDrawTarget::stderr());
+    let template = format!("{{bar:30}} {{pos}}/{{len}} {what}, {{eta}} left");
+    if let Ok(style) = ProgressStyle::with_template(&template) {
+        bar.set_style(style);
+    }
+    bar
 }

@@ -33,6 +33,12 @@ impl Stop {
             error,
         )])
     }
+
+    /// A folder, or something below it, that could not be looked through.
+    pub fn unlisted(folder: &Path, error: walkdir::Error) -> Self {
+        let place = error.path().unwrap_or(folder).to_owned();
+        Self::unreadable(&place, &io::Error::from(error))
+    }
 }
 
 impl From<Complaint> for Stop {

@@ -15,6 +15,7 @@ use crate::assess::{self, Planned};
 use crate::cli::exit::Exit;
 use crate::cli::screen;
 use crate::cli::stop::Stop;
+use crate::ingest;
 use crate::report::live::{self, Live};
 use serve::Server;
 use visit::{Asked, Visit};
@@ -188,15 +189,5 @@ impl Screen {
 
 /// One line of an event: a name of a file may hold anything, a line may not.
 fn line(text: &str) -> String {
-    let plain: String = text
-        .chars()
-        .map(|letter| {
-            if letter.is_control() {
-                '\u{fffd}'
-            } else {
-                letter
-            }
-        })
-        .collect();
-    format!("{plain}\n")
+    format!("{}\n", ingest::printable(text))
 }

@@ -20,6 +20,8 @@ mod warning;
 
 pub mod names;
 
+use std::path::{Path, PathBuf};
+
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use toml::de::DeTable;
@@ -138,6 +140,16 @@ impl GateFile {
     /// Those of the TOML writer; none is known for a gate file that was read.
     pub fn to_toml(&self) -> Result<String, toml::ser::Error> {
         toml::to_string(self)
+    }
+
+    /// The folder of the logs of a gate that lies in this folder.
+    #[must_use]
+    pub fn logs_folder(&self, gate_folder: &Path) -> PathBuf {
+        let section = self.logs.as_ref();
+        match section.and_then(|logs| logs.folder.as_deref()) {
+            Some(folder) => gate_folder.join(folder),
+            None => gate_folder.to_owned(),
+        }
     }
 
     /// What the gauge and the drive say that a measure of a hit in this direction needs.

@@ -123,20 +123,24 @@ fn unescape(inner: &[u8]) -> Vec<u8> {
     plain
 }
 
+/// A text with a sign for every letter that a terminal would obey and not show.
+#[must_use]
+pub fn printable(text: &str) -> String {
+    let shown = |letter: char| {
+        if letter.is_control() {
+            '\u{fffd}'
+        } else {
+            letter
+        }
+    };
+    text.chars().map(shown).collect()
+}
+
 /// A cell as text for a message, shortened.
 pub(super) fn shown(cell: &[u8]) -> String {
     const LONGEST: usize = 60;
     let text = String::from_utf8_lossy(&cell[..cell.len().min(4 * LONGEST)]);
-    let mut text: String = text
-        .chars()
-        .map(|letter| {
-            if letter.is_control() {
-                '\u{fffd}'
-            } else {
-                letter
-            }
-        })
-        .collect();
+    let mut text = printable(&text);
     if let Some((end, _)) = text.char_indices().nth(LONGEST) {
         text.truncate(end);
         text.push('…');

@@ -4,6 +4,7 @@ mod cells;
 mod clock;
 mod columns;
 mod container;
+mod decimal;
 mod dialect;
 mod document;
 mod encoding;
@@ -29,9 +30,10 @@ mod units;
 mod words;
 mod workbook;
 
+pub use cells::printable;
 pub use document::{Document, document};
 pub use error::ReadError;
-pub use reading::{DigestOf, read, read_with, sha256};
+pub use reading::{DigestOf, hexadecimal, read, read_with, sha256};
 pub use recipe::{RecipeError, from_recipe, to_recipe};
 pub use units::{force_unit, time_unit};
 

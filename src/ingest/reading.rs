@@ -80,9 +80,15 @@ pub fn read_with(bytes: &[u8], answers: &Answers, digest: DigestOf) -> Result<Re
 /// SHA-256 in lower-case hexadecimal.
 #[must_use]
 pub fn sha256(bytes: &[u8]) -> String {
+    hexadecimal(&Sha256::digest(bytes))
+}
+
+/// A digest in lower-case hexadecimal.
+#[must_use]
+pub fn hexadecimal(digest: &[u8]) -> String {
     use std::fmt::Write as _;
-    let mut text = String::with_capacity(64);
-    for byte in Sha256::digest(bytes) {
+    let mut text = String::with_capacity(2 * digest.len());
+    for byte in digest {
         let _ = write!(text, "{byte:02x}");
     }
     text

@@ -3,7 +3,7 @@
 use super::cells::{self, Cells, Line};
 use super::dialect::{Delimiter, Mark};
 use super::number::{self, Value};
-use super::{fast, stamp};
+use super::{decimal, stamp};
 
 /// What a cell looks like before the decimal mark is known.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -239,7 +239,7 @@ pub(super) fn kind(cell: &[u8]) -> Kind {
 /// True for a cell that the fast path would read.
 fn is_plain(cell: &[u8]) -> bool {
     let whole = |mark: Mark| {
-        fast::decimal(cell, 0, mark.byte()).is_some_and(|found| found.end == cell.len())
+        decimal::decimal(cell, 0, mark.byte()).is_some_and(|found| found.end == cell.len())
     };
     whole(Mark::Point) || whole(Mark::Comma)
 }

@@ -187,6 +187,17 @@ pub enum Bound {
     Below,
 }
 
+impl Bound {
+    /// The word of tables and files.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::AtMost => "at-most",
+            Self::Below => "below",
+        }
+    }
+}
+
 /// What of several hits at one test point is held against a limit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]

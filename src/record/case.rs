@@ -95,7 +95,7 @@ impl Case {
             answers,
             earlier: earlier(sources)?,
             checks: checks(sources)?,
-            folder: logs_folder(gate_folder, &gate),
+            folder: gate.logs_folder(gate_folder),
             placed: placed(&files, &gate)?,
             gate,
         })
@@ -175,16 +175,6 @@ impl Case {
             readiness,
             ..assessment
         }
-    }
-}
-
-/// The folder of the logs of a gate that lies in this folder.
-#[must_use]
-pub fn logs_folder(gate_folder: &Path, gate: &GateFile) -> PathBuf {
-    let section = gate.logs.as_ref();
-    match section.and_then(|logs| logs.folder.as_deref()) {
-        Some(folder) => gate_folder.join(folder),
-        None => gate_folder.to_owned(),
     }
 }
 

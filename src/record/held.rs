@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::assess::EarlierLog;
-use crate::ingest::sha256;
+use crate::ingest::{hexadecimal, sha256};
 
 /// A text as it was, with its digest.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -109,11 +109,6 @@ impl Sources {
             .chain(&self.recipe)
             .chain(&self.checks)
     }
-}
-
-/// A digest in lower-case hexadecimal.
-pub(super) fn hexadecimal(digest: &[u8; 32]) -> String {
-    digest.iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
 /// The digest that is written in hexadecimal; `None` for a text that is none.

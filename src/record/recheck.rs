@@ -14,7 +14,7 @@ use super::rejudge::{Rejudged, rejudge};
 use super::seal::{self, RecordError};
 use super::sealed_log::SealedLog;
 use super::signature::{self, Signature};
-use crate::ingest::sha256;
+use crate::ingest::{hexadecimal, sha256};
 use crate::limits::Profile;
 use crate::verdict::Verdict;
 
@@ -297,7 +297,7 @@ fn change(recorded: &SealedLog, read: Option<&ReadLog>) -> Option<LogChange> {
             why: error.to_string(),
         }),
         Some(Ok(hit)) if hit.sha256 != recorded.sha256 => {
-            let samples = hit.samples_sha256.as_ref().map(super::held::hexadecimal);
+            let samples = hit.samples_sha256.map(|digest| hexadecimal(&digest));
             Some(LogChange::Altered {
                 file,
                 same_samples: samples.is_some() && samples == recorded.samples_sha256,

@@ -4,11 +4,10 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
-use super::held::hexadecimal;
 use super::measured::{bases, word};
 use crate::assess::{Hit, Measurement, NotMeasured};
 use crate::evidence::Evidence;
-use crate::ingest::Notice;
+use crate::ingest::{Notice, hexadecimal};
 use crate::limits::TestPoint;
 use crate::response::Measure;
 
@@ -79,7 +78,7 @@ impl SealedLog {
             file: hit.file.clone(),
             size_bytes: hit.size_bytes,
             sha256: hit.sha256.clone(),
-            samples_sha256: hit.samples_sha256.as_ref().map(hexadecimal),
+            samples_sha256: hit.samples_sha256.map(|digest| hexadecimal(&digest)),
             test_point: hit.point,
             repeat: hit.repeat,
             notices: hit.notices.iter().map(notice).collect(),

@@ -1,12 +1,13 @@
 //! The overview of an archive: how its gates stand, which visits are overdue, which gauges have expired, what keeps coming back.
 
 use jiff::civil::Date;
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{DOCTYPE, Markup, html};
 
 use super::State;
 use super::bar::bar;
 use super::cautions::CAUTIONS;
 use super::page::{scrolling, state_words};
+use super::sentence::{capital, counted, day};
 use super::sheet;
 use super::style::{DRAWINGS, PAGE};
 use crate::record::archive::{GateRow, GateState, Offence, Summary, Totals};
@@ -46,12 +47,7 @@ pub fn overview(summary: &Summary, tree: &str, profile: Option<&str>) -> Vec<u8>
     let page = html! {
         (DOCTYPE)
         html lang="en" {
-            head {
-                (sheet::closed_to_the_net())
-                meta name="generator" content={ "relent " (env!("CARGO_PKG_VERSION")) };
-                title { "Archive of force tests · " (tree) }
-                style { (PreEscaped(PAGE)) (PreEscaped(DRAWINGS)) (PreEscaped(OWN)) (PreEscaped(sheet::numbered())) }
-            }
+            (sheet::head(&format!("Archive of force tests · {tree}"), &[PAGE, DRAWINGS, OWN, sheet::numbered()]))
             body {
                 header {
                     h1 { "Archive of force tests: " (tree) }
@@ -73,19 +69,12 @@ pub fn overview(summary: &Summary, tree: &str, profile: Option<&str>) -> Vec<u8>
 
 fn sentence(summary: &Summary, latest: &[&GateRow]) -> String {
     let (folders, gates) = (summary.gates.len(), latest.len());
-    let totals = Totals::of(latest.iter().map(|row| row.state));
-    let counts: Vec<String> = GateState::ALL
-        .into_iter()
-        .filter(|state| totals.count(*state) > 0)
-        .map(|state| format!("{} {}", totals.count(state), state.words()))
-        .collect();
-    let plural = |count: usize| if count == 1 { "" } else { "s" };
     format!(
-        "{gates} gate{} in {folders} folder{}, as of {}: {}.",
-        plural(gates),
-        plural(folders),
+        "{} in {}, as of {}: {}.",
+        counted(gates, "gate"),
+        counted(folders, "folder"),
         day(summary.today),
-        counts.join(", ")
+        Totals::of(latest.iter().map(|row| row.state)).words()
     )
 }
 
@@ -264,15 +253,4 @@ fn about(profile: Option<&str>) -> Markup {
         p { "Every finding stands in findings.csv, every folder in gates.csv, and both with their digests in archive.json." }
         ul { @for caution in CAUTIONS { li { (caution) } } }
     }
-}
-
-fn day(date: Date) -> String {
-    date.strftime("%-d %B %Y").to_string()
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
 }

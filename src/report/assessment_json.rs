@@ -8,6 +8,7 @@ use super::cautions::CAUTIONS;
 use super::readiness;
 use crate::assess::{Assessment, Hit};
 use crate::gate::{Decision, GateFile};
+use crate::ingest::hexadecimal;
 use crate::limits::{KnownFrom, TestPoint};
 use crate::record::measured::MeasuredLog;
 use crate::response::Measure;
@@ -281,9 +282,7 @@ fn log_line(hit: &Hit) -> LogLine<'_> {
     LogLine {
         file: &hit.file,
         sha256: &hit.sha256,
-        samples_sha256: hit
-            .samples_sha256
-            .map(|digest| digest.iter().map(|byte| format!("{byte:02x}")).collect()),
+        samples_sha256: hit.samples_sha256.map(|digest| hexadecimal(&digest)),
         test_point: hit.point,
         repeat: hit.repeat,
         measured: measured.ok().map(|one| {

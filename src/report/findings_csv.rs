@@ -1,7 +1,6 @@
 //! `findings.csv`: one row a finding, with unrounded numbers, for spreadsheets and scripts.
 
 use crate::assess::Assessment;
-use crate::limits::Bound;
 use crate::record::cell;
 use crate::verdict::Finding;
 
@@ -73,10 +72,6 @@ fn row(finding: &Finding) -> [String; 22] {
         .iter()
         .map(|repeat| repeat.log.as_str())
         .collect();
-    let bound = match limit.bound {
-        Bound::AtMost => "at-most",
-        Bound::Below => "below",
-    };
     [
         text(limit.name.clone()),
         limit.known_from.to_string(),
@@ -97,7 +92,7 @@ fn row(finding: &Finding) -> [String; 22] {
         number(finding.value().ok()),
         yes(finding.value().is_ok() && !finding.complete()),
         number(Some(limit.value)),
-        bound.to_owned(),
+        limit.bound.word().to_owned(),
         number(finding.share_of_limit()),
         number(finding.budget.as_ref().map(|budget| budget.expanded)),
         number(finding.probability()),

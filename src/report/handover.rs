@@ -6,7 +6,7 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 use super::State;
 use super::page::Subject;
 use super::place::{gap_and_height, places, printed, state};
-use super::readiness::capital;
+use super::sentence::{self, capital};
 use super::sheet::{self, RecordDigest};
 use super::style::PAGE;
 use crate::assess::Assessment;
@@ -50,7 +50,7 @@ pub(super) fn owner(subject: &Subject<'_>) -> Markup {
         (ready(assessment))
         p { "A force test says how hard the leaf pushes at the places listed, on that day. It does not say that nothing can happen: some places of a gate cannot be measured, and are listed at the end." }
         p { @match due {
-            Some(day) => { "The next visit is due on " strong { (day.strftime("%-d %B %Y")) } ". It is due at once after:" },
+            Some(day) => { "The next visit is due on " strong { (sentence::day(day)) } ". It is due at once after:" },
             None => "No day for the next visit is written down. A visit is due at once after:",
         } }
         ul { @for event in BROUGHT_FORWARD { li { (event) } } }
@@ -64,7 +64,7 @@ fn plain(assessment: &Assessment) -> String {
         .visit
         .as_ref()
         .map_or_else(String::new, |visit| {
-            format!(" on {}", visit.date.strftime("%-d %B %Y"))
+            format!(" on {}", sentence::day(visit.date))
         });
     let places = places(assessment);
     let count = |wanted: State| {
@@ -143,12 +143,8 @@ pub(super) fn section(subject: &Subject<'_>) -> Markup {
     let gate = &subject.assessment.gate;
     let none = crate::gate::HandoverSection::default();
     let handover = gate.handover.as_ref().unwrap_or(&none);
-    let day = |day: Option<jiff::civil::Date>| {
-        day.map_or_else(
-            || "………………".to_owned(),
-            |day| day.strftime("%-d %B %Y").to_string(),
-        )
-    };
+    let day =
+        |day: Option<jiff::civil::Date>| day.map_or_else(|| "………………".to_owned(), sentence::day);
     html! {
         @if gate.handover.is_none() { p { "The gate file has no [handover]: nothing of it counts as done. The list can be filled in by hand." } }
         h3 { "Shown to the owner, who then did it" }
@@ -189,7 +185,7 @@ pub fn unsafe_note(assessment: &Assessment, record: &RecordDigest) -> Option<Vec
             body {
                 header {
                     h1 { (gate.gate.name) @if let Some(place) = &gate.gate.place { ", " (place) }
-                        @if let Some(visit) = &gate.visit { " · " (visit.date.strftime("%-d %B %Y")) } }
+                        @if let Some(visit) = &gate.visit { " · " (sentence::day(visit.date)) } }
                     p.sentence { (what) }
                 }
                 main {

@@ -1,6 +1,6 @@
 //! The page: one file that needs nothing beside it, neither network nor script.
 
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{DOCTYPE, Markup, html};
 
 use super::place::{Place, places};
 use super::section;
@@ -105,15 +105,8 @@ pub fn html(
 }
 
 fn head(subject: &Subject<'_>, record: &RecordDigest) -> Markup {
-    let sheets = record.foot();
-    html! {
-        head {
-            (sheet::closed_to_the_net())
-            meta name="generator" content={ "relent " (env!("CARGO_PKG_VERSION")) };
-            title { (subject.assessment.gate.gate.name) " · force test" }
-            style { (PreEscaped(PAGE)) (PreEscaped(DRAWINGS)) (PreEscaped(handover::NOTE)) (PreEscaped(sheets)) }
-        }
-    }
+    let title = format!("{} · force test", subject.assessment.gate.gate.name);
+    sheet::head(&title, &[PAGE, DRAWINGS, handover::NOTE, &record.foot()])
 }
 
 fn opening(subject: &Subject<'_>, sections: &[(&str, &str, Markup)]) -> Markup {

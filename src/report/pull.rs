@@ -6,7 +6,7 @@ use maud::{DOCTYPE, PreEscaped, html};
 use serde::Serialize;
 
 use super::pull_plot::short;
-use super::readiness::capital;
+use super::sentence::capital;
 use super::sheet;
 use super::style::{DRAWINGS, PAGE};
 use crate::limits::Bound;

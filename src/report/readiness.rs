@@ -6,6 +6,7 @@ use maud::{Markup, html};
 use serde::Serialize;
 
 use super::page::{Subject, scrolling};
+use super::sentence::capital;
 use crate::limits::KnownFrom;
 use crate::readiness::{Answer, CheckState, Checked, Readiness};
 
@@ -176,12 +177,4 @@ fn group(readiness: &Readiness, state: CheckState) -> Markup {
             (scrolling(state.words(), &table))
         }
     }
-}
-
-/// A text with its first letter as a capital.
-pub(super) fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
 }

@@ -1,5 +1,7 @@
 //! What was found, in a sentence.
 
+use jiff::civil::Date;
+
 use super::State;
 use super::place::Place;
 use crate::assess::Assessment;
@@ -16,7 +18,7 @@ impl Sentence {
     pub(super) fn of(assessment: &Assessment, places: &[Place<'_>]) -> Self {
         let when = assessment.gate.visit.as_ref().map_or_else(
             || "on a day that the gate file does not name".to_owned(),
-            |visit| format!("on {}", visit.date.strftime("%-d %B %Y")),
+            |visit| format!("on {}", day(visit.date)),
         );
         let outcome = match assessment.overall().verdict {
             Verdict::Over => "over the limit",
@@ -65,4 +67,17 @@ pub(super) fn counts(states: impl Iterator<Item = State>) -> String {
 pub(super) fn counted(count: usize, what: &str) -> String {
     let plural = if count == 1 { "" } else { "s" };
     format!("{count} {what}{plural}")
+}
+
+/// A text with its first letter as a capital.
+pub(super) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
+/// A day as a reader writes it.
+pub(super) fn day(date: Date) -> String {
+    date.strftime("%-d %B %Y").to_string()
 }

@@ -1,6 +1,6 @@
 //! What every page starts with, and what stands at the foot of a printed record.
 
-use maud::{Markup, html};
+use maud::{Markup, PreEscaped, html};
 
 /// The machine-readable record that belongs to a page: which file it is, and the SHA-256 of its bytes.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -68,6 +68,18 @@ impl RecordDigest {
         format!(
             "@bottom-left {{ content: \"{file} {sha256}\"; font: 7pt ui-monospace, monospace; color: #5c5c5c; }}"
         )
+    }
+}
+
+/// The head of a page that says what made it; `styles`: its sheets, one after the other.
+pub(super) fn head(title: &str, styles: &[&str]) -> Markup {
+    html! {
+        head {
+            (closed_to_the_net())
+            meta name="generator" content={ "relent " (env!("CARGO_PKG_VERSION")) };
+            title { (title) }
+            style { @for sheet in styles { (PreEscaped(sheet)) } }
+        }
     }
 }
 

@@ -21,9 +21,7 @@ use std::path::Path;
 use rayon::prelude::*;
 use relent::impact::demo;
 use relent::impact::gauge::{Averaging, Gauge, log};
-use relent::impact::simulate::{
-    After, Detection, Drive, Gear, Model, Motion, Push, Reaction, STEP, simulate,
-};
+use relent::impact::simulate::{Drive, Model, Motion, STEP, simulate};
 use relent::impact::{Edge, Nose, SpringHit};
 use relent::quantity::{
     Hertz, Kilogram, Millimetre, MillimetrePerSecond, Newton, NewtonPerMillimetre, Second,
@@ -83,28 +81,7 @@ fn model(speed: f64, mass: f64) -> Model {
         .unwrap(),
         nose: Nose::Elastic(edge),
         damping_ratio: 0.1,
-        drive: Drive::Reacts(Reaction {
-            push: Push::SpeedControl {
-                slope_n_s_per_m: 6000.0,
-            },
-            detection: Detection::MotorLoad {
-                threshold: Newton(95.0),
-                time_constant: Second(0.012),
-            },
-            delay: Second(0.044),
-            braking: Second(0.05),
-            pause: Second(0.08),
-            after: After::Reverses {
-                speed: MillimetrePerSecond(120.0),
-                ramp: Second(0.12),
-                distance: Millimetre(400.0),
-            },
-            gear: Gear {
-                stiffness: NewtonPerMillimetre(80.0),
-                damping_n_s_per_m: 5000.0,
-                greatest: Newton(420.0),
-            },
-        }),
+        drive: Drive::Reacts(demo::reaction(Second(0.044))),
     }
 }
 

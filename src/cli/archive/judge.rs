@@ -9,6 +9,7 @@ use super::walk::Place;
 use crate::cli::assess;
 use crate::cli::complaint::Complaint;
 use crate::cli::folder::GateFolder;
+use crate::cli::profile;
 use crate::cli::stop::Stop;
 use crate::ingest;
 use crate::record::archive::inputs::{Inputs, Names};
@@ -29,9 +30,7 @@ impl Setting {
     pub(super) fn new(tree: &Path, profile: Option<&str>) -> Self {
         // A profile of one's own is looked for where the command is given, not in every gate folder.
         let profile = profile.map(|name| {
-            let file = Path::new(name)
-                .extension()
-                .is_some_and(|ending| ending == "toml");
+            let file = profile::is_file(name);
             let whole = std::path::absolute(name).ok().filter(|_| file);
             whole.map_or_else(|| name.to_owned(), |path| path.display().to_string())
         });
@@ -133,22 +132,10 @@ fn names(folder: &GateFolder) -> Result<Names, Stop> {
 }
 
 fn collect(folder: &GateFolder, names: &mut Names) -> Result<(), Stop> {
-    let gate = &folder.gate;
-    let profile = Some(gate.judge.profile.as_str()).filter(|name| {
-        Path::new(name)
-            .extension()
-            .is_some_and(|ending| ending == "toml")
-    });
-    let recipe = gate.logs.as_ref().and_then(|logs| logs.recipe.as_deref());
-    let checks = gate
-        .readiness
-        .as_ref()
-        .and_then(|section| section.more_checks.as_deref());
-    names.files.push(utf8(&folder.file)?);
-    for name in [recipe, checks, profile].into_iter().flatten() {
-        names.files.push(utf8(&folder.path.join(name))?);
+    for file in folder.files() {
+        names.files.push(utf8(&file)?);
     }
-    if gate.logs.is_some() {
+    if folder.gate.logs.is_some() {
         names.folders.push(utf8(&folder.logs_folder())?);
     }
     Ok(())

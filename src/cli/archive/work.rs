@@ -9,12 +9,12 @@ use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::thread::ScopedJoinHandle;
 use std::time::{Duration, Instant};
 
-use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use rayon::ThreadPoolBuilder;
 
 use super::judge::{Setting, judge};
 use super::walk::Place;
 use crate::cli::output::{Draft, WriteError};
+use crate::cli::screen;
 use crate::cli::stop::Stop;
 use crate::record::archive::inputs::Inputs;
 use crate::record::archive::journal::{self, Entry};
@@ -106,7 +106,7 @@ impl Work {
     pub(super) fn judge(self, folders: Vec<Place>, setting: &Setting) -> Result<Done, Stop> {
         let cores = rayon::current_num_threads();
         let workers = cores.min(folders.len()).max(1);
-        let progress = progress(folders.len());
+        let progress = screen::progress(folders.len(), "gates");
         let (next, stopped) = (AtomicUsize::new(0), AtomicBool::new(false));
         let worker = || -> Result<Vec<(usize, Found, bool)>, Stop> {
             // A pool of its own for each gate at work: a shared one would start further gates while it waits for the logs of
@@ -295,13 +295,4 @@ fn bytes(file: &mut File, line: Line) -> io::Result<Vec<u8>> {
     file.seek(SeekFrom::Start(line.at))?;
     file.read_exact(&mut bytes)?;
     Ok(bytes)
-}
-
-/// A bar with the time that remains; hidden where standard error is no terminal.
-fn progress(gates: usize) -> ProgressBar {
-    let bar = ProgressBar::with_draw_target(Some(gates as u64), ProgressDrawTarget::stderr());
-    if let Ok(style) = ProgressStyle::with_template("{bar:30} {pos}/{len} gates, {eta} left") {
-        bar.set_style(style);
-    }
-    bar
 }

@@ -10,6 +10,7 @@ use super::ArchiveArgs;
 use super::work::Done;
 use crate::cli::output::{Claim, Draft, Set, WriteError};
 use crate::cli::stop::Stop;
+use crate::ingest;
 use crate::record::archive::table::CsvTable;
 use crate::record::archive::{Output, Summary, archive_json};
 use crate::report::archive::overview;
@@ -74,7 +75,7 @@ pub(super) fn outputs(
     files.add(OVERVIEW, &page)?;
     listed.push(Output {
         file: OVERVIEW.to_owned(),
-        sha256: crate::ingest::sha256(&page),
+        sha256: ingest::sha256(&page),
     });
     let json = archive_json(&summary, wishes.profile, &listed, &CAUTIONS).map_err(Stop::fault)?;
     files.add(RECORD, &json)?;
@@ -158,10 +159,9 @@ impl Hashed {
     }
 
     fn listed(&self, name: &str) -> Output {
-        let digest = self.digest.clone().finalize();
         Output {
             file: name.to_owned(),
-            sha256: digest.iter().map(|byte| format!("{byte:02x}")).collect(),
+            sha256: ingest::hexadecimal(&self.digest.clone().finalize()),
         }
     }
 }

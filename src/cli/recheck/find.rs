@@ -1,7 +1,6 @@
 //! What there is to check in the paths given: records, gate folders, loose logs.
 
 use std::collections::BTreeSet;
-use std::io;
 use std::path::{Path, PathBuf};
 
 use walkdir::WalkDir;
@@ -114,8 +113,7 @@ fn below(path: &Path, unreadable: &mut Vec<Complaint>) -> Vec<PathBuf> {
             }
             Ok(_) => {}
             Err(error) => {
-                let place = error.path().unwrap_or(path).to_owned();
-                unreadable.extend(Stop::unreadable(&place, &io::Error::from(error)).0);
+                unreadable.extend(Stop::unlisted(path, error).0);
             }
         }
     }

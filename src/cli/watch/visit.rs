@@ -91,7 +91,7 @@ impl Visit {
     /// [`Stop`] for a gate file, profile, recipe or earlier visit that cannot be worked with.
     pub fn open(asked: Asked) -> Result<Self, Stop> {
         let opened = open(&asked)?;
-        let read = stamps(&sources(&opened.folder));
+        let read = stamps(&opened.folder.files());
         Ok(Self {
             asked,
             opened,
@@ -144,7 +144,7 @@ impl Visit {
 
     /// Reads the gate file again where it, or a file that it names, has changed and lies still.
     fn look_at_sources(&mut self) {
-        let now = stamps(&sources(&self.opened.folder));
+        let now = stamps(&self.opened.folder.files());
         self.sources.look(&now);
         let still = now
             .iter()
@@ -160,7 +160,7 @@ impl Visit {
         match open(&self.asked) {
             Ok(opened) => {
                 self.opened = opened;
-                self.read = stamps(&sources(&self.opened.folder));
+                self.read = stamps(&self.opened.folder.files());
                 self.source_faults.clear();
                 self.hits.clear();
                 self.generation += 1;
@@ -406,18 +406,4 @@ fn open(asked: &Asked) -> Result<Opened, Stop> {
         readiness,
         remarks,
     })
-}
-
-/// The gate file and the files that it names, but for the logs.
-fn sources(folder: &GateFolder) -> Vec<PathBuf> {
-    let gate = &folder.gate;
-    let recipe = gate.logs.as_ref().and_then(|logs| logs.recipe.as_deref());
-    let checks = gate
-        .readiness
-        .as_ref()
-        .and_then(|section| section.more_checks.as_deref());
-    let profile = Some(gate.judge.profile.as_str()).filter(|name| name.ends_with(".toml"));
-    let named = [recipe, checks, profile].into_iter().flatten();
-    let named = named.map(|name| folder.path.join(name));
-    std::iter::once(folder.file.clone()).chain(named).collect()
 }

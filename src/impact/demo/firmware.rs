@@ -1,10 +1,9 @@
 //! Three firmware versions on the invented gate: the reference, one that stops sooner, and one that is worse at one place.
 
+use super::yard::reaction;
 use super::{DemoError, DemoFile, Dialect, gzip};
 use crate::impact::gauge::{Averaging, Gauge, log};
-use crate::impact::simulate::{
-    After, Detection, Drive, Gear, Model, Motion, Push, Reaction, STEP, simulate,
-};
+use crate::impact::simulate::{Drive, Model, Motion, STEP, simulate};
 use crate::impact::{Edge, ImpactError, Nose, SpringHit};
 use crate::quantity::{
     Hertz, Kilogram, Millimetre, MillimetrePerSecond, Newton, NewtonPerMillimetre, Second,
@@ -146,28 +145,7 @@ impl SeriesHit {
             )?,
             nose: Nose::Elastic(Edge::new(NewtonPerMillimetre(14.0), Millimetre(45.0))?),
             damping_ratio: 0.1,
-            drive: Drive::Reacts(Reaction {
-                push: Push::SpeedControl {
-                    slope_n_s_per_m: 6000.0,
-                },
-                detection: Detection::MotorLoad {
-                    threshold: Newton(95.0),
-                    time_constant: Second(0.012),
-                },
-                delay: self.delay(),
-                braking: Second(0.05),
-                pause: Second(0.08),
-                after: After::Reverses {
-                    speed: MillimetrePerSecond(120.0),
-                    ramp: Second(0.12),
-                    distance: Millimetre(400.0),
-                },
-                gear: Gear {
-                    stiffness: NewtonPerMillimetre(80.0),
-                    damping_n_s_per_m: 5000.0,
-                    greatest: Newton(420.0),
-                },
-            }),
+            drive: Drive::Reacts(reaction(self.delay())),
         })
     }
 

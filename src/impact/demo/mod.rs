@@ -16,7 +16,7 @@ use thiserror::Error;
 
 pub use dialect::Dialect;
 pub use firmware::{FOLDER as FIRMWARE_FOLDER, Firmware, HITS, SeriesHit, firmware_files};
-pub use yard::{Planned, Visit};
+pub use yard::{Planned, Visit, reaction};
 
 use super::ImpactError;
 use super::gauge::{Averaging, Gauge, log};

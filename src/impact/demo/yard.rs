@@ -118,32 +118,6 @@ impl Planned {
         }
     }
 
-    /// How the drive of the invented gate reacts: by its motor load, 40 ms late, and back within half a second.
-    fn reaction(self) -> Reaction {
-        Reaction {
-            push: Push::SpeedControl {
-                slope_n_s_per_m: 6000.0,
-            },
-            detection: Detection::MotorLoad {
-                threshold: Newton(95.0),
-                time_constant: Second(0.012),
-            },
-            delay: Second(0.04 + 0.004 * f64::from(self.repeat)),
-            braking: Second(0.05),
-            pause: Second(0.08),
-            after: After::Reverses {
-                speed: MillimetrePerSecond(120.0),
-                ramp: Second(0.12),
-                distance: Millimetre(400.0),
-            },
-            gear: Gear {
-                stiffness: NewtonPerMillimetre(80.0),
-                damping_n_s_per_m: 5000.0,
-                greatest: Newton(420.0),
-            },
-        }
-    }
-
     pub(super) fn model(self) -> Result<Model, ImpactError> {
         Ok(Model {
             hit: SpringHit::new(
@@ -154,12 +128,39 @@ impl Planned {
             )?,
             nose: Nose::Elastic(self.edge()?),
             damping_ratio: 0.1,
-            drive: Drive::Reacts(self.reaction()),
+            drive: Drive::Reacts(reaction(Second(0.04 + 0.004 * f64::from(self.repeat)))),
         })
     }
 
     /// How the hit went.
     pub(super) fn motion(self) -> Result<Motion, ImpactError> {
         simulate(&self.model()?, Second(3.0), STEP)
+    }
+}
+
+/// How the drive of the invented gate reacts: by its motor load, so long after it, and back within half a second.
+#[must_use]
+pub fn reaction(delay: Second) -> Reaction {
+    Reaction {
+        push: Push::SpeedControl {
+            slope_n_s_per_m: 6000.0,
+        },
+        detection: Detection::MotorLoad {
+            threshold: Newton(95.0),
+            time_constant: Second(0.012),
+        },
+        delay,
+        braking: Second(0.05),
+        pause: Second(0.08),
+        after: After::Reverses {
+            speed: MillimetrePerSecond(120.0),
+            ramp: Second(0.12),
+            distance: Millimetre(400.0),
+        },
+        gear: Gear {
+            stiffness: NewtonPerMillimetre(80.0),
+            damping_n_s_per_m: 5000.0,
+            greatest: Newton(420.0),
+        },
     }
 }

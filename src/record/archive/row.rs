@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::assess::Assessment;
 use crate::gate::GateFile;
-use crate::limits::{Bound, TestPoint};
+use crate::limits::TestPoint;
 use crate::verdict::{Finding, Verdict};
 
 /// How a gate folder stands.
@@ -326,10 +326,6 @@ impl FindingRow {
             .iter()
             .map(|repeat| repeat.log.as_str())
             .collect();
-        let bound = match limit.bound {
-            Bound::AtMost => "at-most",
-            Bound::Below => "below",
-        };
         Self {
             limit: Some(limit.name.clone()),
             known_from: Some(limit.known_from.to_string()),
@@ -341,7 +337,7 @@ impl FindingRow {
             lower_bound_only: value.map(|_| !finding.complete()),
             value: value.filter(finite),
             limit_value: Some(limit.value),
-            bound: Some(bound.to_owned()),
+            bound: Some(limit.bound.word().to_owned()),
             share_of_limit: finding.share_of_limit().filter(finite),
             headroom: finding.headroom().filter(finite),
             expanded_uncertainty: finding

@@ -83,6 +83,17 @@ impl Totals {
         totals
     }
 
+    /// The states that occur with their counts, the worst first.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let counts: Vec<String> = GateState::ALL
+            .into_iter()
+            .filter(|state| self.count(*state) > 0)
+            .map(|state| format!("{} {}", self.count(state), state.words()))
+            .collect();
+        counts.join(", ")
+    }
+
     /// Those of one state.
     #[must_use]
     pub const fn count(&self, state: GateState) -> usize {

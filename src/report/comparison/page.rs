@@ -1,6 +1,6 @@
 //! The page of a comparison: one file that needs neither network nor script, and prints in black and white.
 
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{DOCTYPE, Markup, html};
 
 use super::distribution::distribution;
 use super::forest::{Row, Strength, forest};
@@ -12,6 +12,7 @@ use crate::compare::{
 };
 use crate::report::cautions::CAUTIONS;
 use crate::report::page::scrolling;
+use crate::report::sentence::capital;
 use crate::report::sheet::{self, RecordDigest};
 use crate::report::style::{DRAWINGS, PAGE};
 
@@ -21,7 +22,6 @@ const OWN: &str = include_str!("comparison.css");
 #[must_use]
 pub fn compare_page(comparison: &Comparison, digest: &str) -> Vec<u8> {
     let record = RecordDigest::comparison(digest);
-    let sheets = record.foot();
     let gate = comparison
         .series
         .first()
@@ -29,12 +29,7 @@ pub fn compare_page(comparison: &Comparison, digest: &str) -> Vec<u8> {
     let page = html! {
         (DOCTYPE)
         html lang="en" {
-            head {
-                (sheet::closed_to_the_net())
-                meta name="generator" content={ "relent " (env!("CARGO_PKG_VERSION")) };
-                title { (gate) " · comparison" }
-                style { (PreEscaped(PAGE)) (PreEscaped(DRAWINGS)) (PreEscaped(OWN)) (PreEscaped(sheets)) }
-            }
+            (sheet::head(&format!("{gate} · comparison"), &[PAGE, DRAWINGS, OWN, &record.foot()]))
             body {
                 header {
                     h1 { "Comparison on " (gate) }
@@ -360,11 +355,4 @@ fn files(comparison: &Comparison) -> Markup {
             }
         },
     )
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
 }

@@ -1,6 +1,6 @@
 //! The page of a history.
 
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{DOCTYPE, Markup, html};
 
 use super::plot::history_plot;
 use super::{OWN, letter, letters, trend_words};
@@ -17,12 +17,7 @@ pub fn history_page(history: &History, digest: &str) -> Vec<u8> {
     let page = html! {
         (DOCTYPE)
         html lang="en" {
-            head {
-                (sheet::closed_to_the_net())
-                meta name="generator" content={ "relent " (env!("CARGO_PKG_VERSION")) };
-                title { (history.gate) " · history" }
-                style { (PreEscaped(PAGE)) (PreEscaped(DRAWINGS)) (PreEscaped(OWN)) (PreEscaped(record.foot())) }
-            }
+            (sheet::head(&format!("{} · history", history.gate), &[PAGE, DRAWINGS, OWN, &record.foot()]))
             body {
                 header {
                     h1 { "History of " (history.gate) @if let Some(place) = &history.place { ", " (place) } }

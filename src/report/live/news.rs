@@ -167,7 +167,7 @@ pub(super) fn verdict(live: &Live) -> String {
     for reason in live.assessment.overall().reasons {
         text.push_str(&format!(
             " {}.",
-            crate::report::readiness::capital(reason.trim_end_matches('.'))
+            crate::report::sentence::capital(reason.trim_end_matches('.'))
         ));
     }
     text

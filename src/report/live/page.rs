@@ -12,7 +12,7 @@ use crate::report::mark::key;
 use crate::report::page::state_words;
 use crate::report::place::{Place, gap_and_height, places, view, views};
 use crate::report::section::next::UNTIL_PUT_RIGHT;
-use crate::report::sentence::Sentence;
+use crate::report::sentence::{Sentence, capital};
 use crate::report::style::{DRAWINGS, PAGE};
 use crate::report::{State, pulse, scene};
 
@@ -245,8 +245,4 @@ fn hits_of(todo: &[Todo], next: Option<&Todo>) -> String {
         Todo::Again { repeat, why, .. } => format!("hit {repeat} again ({})", joined(why)),
     };
     todo.iter().map(words).collect::<Vec<_>>().join(", ")
-}
-
-fn capital(text: &str) -> String {
-    crate::report::readiness::capital(text)
 }

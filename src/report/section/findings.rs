@@ -7,6 +7,7 @@ use crate::report::State;
 use crate::report::bar::bar;
 use crate::report::page::{Subject, scrolling, state_words};
 use crate::report::place::{state, upright, view, with_bound};
+use crate::report::sentence::capital;
 use crate::response::Measure;
 use crate::verdict::{Finding, printed_plain};
 
@@ -183,11 +184,4 @@ fn two_readings(subject: &Subject<'_>) -> Markup {
             }
         }
     }
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
 }

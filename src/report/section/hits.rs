@@ -11,6 +11,7 @@ use crate::report::page::{Subject, scrolling, state_words};
 use crate::report::place::{Place, gap_and_height, view, views};
 use crate::report::pulse;
 use crate::report::scene;
+use crate::report::sentence::capital;
 use crate::response::{Answer, Measure};
 use crate::verdict::printed_plain;
 
@@ -155,11 +156,4 @@ fn unread(subject: &Subject<'_>) -> Markup {
             ul { @for (hit, why) in unread { li { (hit.file) " (" (hit.point) ", hit " (hit.repeat) "): " (why.words()) } } }
         }
     }
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
 }

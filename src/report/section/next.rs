@@ -6,6 +6,7 @@ use crate::assess::Planned;
 use crate::report::State;
 use crate::report::page::{Subject, state_words};
 use crate::report::place::{gap_and_height, printed, state, together, view};
+use crate::report::sentence::capital;
 use crate::response::Measure;
 use crate::verdict::Finding;
 
@@ -147,13 +148,6 @@ fn told(lines: &[String]) -> String {
         .iter()
         .map(|line| format!(" {}.", capital(line.trim_end_matches('.'))))
         .collect()
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
 }
 
 /// Which part of the hit failed, in words.
