@@ -23,7 +23,7 @@ use crate::record::measured::MeasuredLog;
 use crate::response::{self, GaugeFacts, Measure, Zeroing};
 
 /// Logs measured together before their rows are written: bounds the memory whatever the archive.
-const BATCH: usize = 256;
+const BATCH: usize = 128;
 
 /// Options of `relent measure`.
 #[derive(Args, Debug)]
@@ -80,11 +80,15 @@ pub fn run(args: &MeasureArgs) -> Result<Exit, Stop> {
     let mut table = args.csv.as_deref().map(Table::create).transpose()?;
     let progress = progress(paths.len(), "logs");
     let mut summary = Summary::default();
-    for batch in paths.chunks(BATCH) {
-        let measured: Vec<Measured> = batch
+    let mut batches = paths.chunks(BATCH);
+    let mut next = || {
+        let batch = batches.next()?;
+        let measured = batch
             .par_iter()
-            .map_init(Vec::new, |bytes, path| measure(path, bytes, &setting))
-            .collect();
+            .map_init(Vec::new, |bytes, path| measure(path, bytes, &setting));
+        Some((batch, measured.collect()))
+    };
+    let mut tell = |batch: &[PathBuf], measured: Vec<Measured>| -> Result<(), Stop> {
         for (path, measured) in batch.iter().zip(measured) {
             progress.inc(1);
             match measured {
@@ -99,6 +103,14 @@ pub fn run(args: &MeasureArgs) -> Result<Exit, Stop> {
                 Measured::Refused(complaint) => summary.refuse(complaint),
             }
         }
+        Ok(())
+    };
+    let mut ready = next();
+    while let Some((batch, measured)) = ready {
+        // The rows of a batch are written while the next one is measured.
+        let (following, told) = rayon::join(&mut next, || tell(batch, measured));
+        told?;
+        ready = following;
     }
     progress.finish_and_clear();
     if let Some(table) = table {

@@ -2,12 +2,11 @@
 
 use super::{Evidence, JUDGED, Kind};
 use crate::response::{Answer, Response, Zeroed};
-use crate::trace;
 
 /// The leaf never touched the gauge by this record, or the force goes further negative than positive.
 #[must_use]
 pub fn no_reading(record: &Zeroed<'_>, response: &Response) -> Option<Evidence> {
-    let (least, most) = trace::extremes(record.forces());
+    let (least, most) = record.range();
     let level = response.method.contact_level.get();
     let untouched = response.answer == Answer::NoContact;
     let text = if -least > most.max(level) {

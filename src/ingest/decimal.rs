@@ -1,4 +1,4 @@
-//! Plain decimals, straight from the bytes: alone, or as the parts of a row that is looked at whole.
+//! Plain decimals, straight from the bytes.
 
 /// Powers of ten that are exact in a double.
 const TENS: [f64; 23] = [
@@ -101,58 +101,87 @@ fn digit(text: &[u8], at: usize) -> Option<u64> {
     (digit < 10).then_some(u64::from(digit))
 }
 
-/// Bytes of a row that are looked at together.
-pub(super) const LOOK: usize = 24;
-
-/// Which bytes are no digits, one bit a byte, the first byte lowest.
-#[inline(always)]
-pub(super) fn others(row: &[u8; LOOK]) -> u32 {
-    let (words, _) = row.as_chunks::<8>();
-    let bits = |word: usize| {
-        let found = no_digits(u64::from_le_bytes(words[word]) ^ ZEROS) >> 7;
-        (found.wrapping_mul(0x0102_0408_1020_4080) >> 56) as u32
-    };
-    bits(0) | bits(1) << 8 | bits(2) << 16
+/// How a decimal without a sign and the byte after it look, where both fit into eight bytes; the next one may look alike.
+///
+/// By default, and for a decimal that does not fit, nothing looks like it.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Alike {
+    /// All bits of the bytes that are no digits: the mark and the byte after the decimal.
+    others: u64,
+    /// What stands there, from `0` on.
+    what: u64,
+    /// The highest bit of each byte up to there.
+    looked_at: u64,
+    /// Digits before the mark, digits in all, decimals.
+    before: usize,
+    digits: usize,
+    decimals: usize,
 }
 
-/// A plain decimal of at most eight bytes after its sign, from `start` on; and the bits of `others` from its end on.
-#[inline(always)]
-pub(super) fn part(
-    row: &[u8; LOOK],
-    start: usize,
-    others: u32,
-    mark: u8,
-) -> Option<(Decimal, u32)> {
-    let negative = *row.get(start)? == b'-';
-    let first = start + usize::from(negative);
-    let others = others & !(u32::from(negative) << start);
-    let point = others.trailing_zeros() as usize;
-    let word = u64::from_le_bytes(*row.get(first..)?.first_chunk::<8>()?) ^ ZEROS;
-    if *row.get(point)? != mark {
-        let length = point
-            .checked_sub(first)
-            .filter(|length| (1..=8).contains(length))?;
-        let decimal = signed(whole(word, length), 0, negative, point);
-        return Some((decimal, others));
+impl Default for Alike {
+    fn default() -> Self {
+        Self {
+            others: 0,
+            what: 1,
+            looked_at: 0,
+            before: 1,
+            digits: 1,
+            decimals: 0,
+        }
     }
-    let after = others & (others - 1);
-    let end = after.trailing_zeros() as usize;
-    let (before, decimals) = (point.checked_sub(first)?, end - point - 1);
-    if before == 0 || decimals == 0 || before + decimals > 7 || end >= LOOK {
-        return None;
+}
+
+impl Alike {
+    /// Those that look like this decimal, which stands at `at`.
+    pub(super) fn new(text: &[u8], at: usize, found: &Decimal) -> Self {
+        let length = found.end - at;
+        let word = text.get(at..).and_then(|rest| rest.first_chunk::<8>());
+        let Some(word) = word.filter(|word| length < 8 && word[0] != b'-') else {
+            return Self::default();
+        };
+        let digits = u64::from_le_bytes(*word) ^ ZEROS;
+        let below = u64::MAX >> (56 - 8 * length);
+        let looked_at = below & HIGH;
+        let others = (no_digits(digits) & looked_at) >> 7;
+        let others = others * 0xff;
+        let marks = usize::from(found.decimals > 0);
+        Self {
+            others,
+            what: digits & others,
+            looked_at,
+            before: length - marks - found.decimals,
+            digits: length - marks,
+            decimals: found.decimals,
+        }
     }
-    let digits = whole(without_mark(word, before), before + decimals);
-    let decimal = signed(digits, decimals, negative, end);
-    Some((decimal, after))
+
+    /// The value of a decimal that looks like them, and the place after the byte that ends it.
+    #[inline(always)]
+    pub(super) fn read(&self, text: &[u8], at: usize) -> Option<(f64, usize)> {
+        let word = u64::from_le_bytes(*text.get(at..)?.first_chunk::<8>()?) ^ ZEROS;
+        let same = word & self.others == self.what
+            && no_digits(word) & self.looked_at == self.others & HIGH;
+        if !same {
+            return None;
+        }
+        let digits = if self.decimals > 0 {
+            without_mark(word, self.before)
+        } else {
+            word
+        };
+        let value = signed(whole(digits, self.digits), self.decimals, false, 0).value;
+        Some((value, at + self.digits + usize::from(self.decimals > 0) + 1))
+    }
 }
 
 const ZEROS: u64 = u64::from_le_bytes([b'0'; 8]);
+/// The highest bit of each byte.
+const HIGH: u64 = u64::from_le_bytes([0x80; 8]);
 
 /// The highest bit of each byte that is no digit, of bytes from which `0` was taken off.
 #[inline(always)]
 fn no_digits(digits: u64) -> u64 {
-    const LOW: u64 = u64::from_le_bytes([0x7f; 8]);
-    const HIGH: u64 = !LOW;
+    const LOW: u64 = !HIGH;
     /// What takes ten, and no digit, up to the highest bit.
     const SIX: u64 = u64::from_le_bytes([0x76; 8]);
     (((digits & LOW) + SIX) | digits) & HIGH
@@ -185,5 +214,50 @@ fn signed(whole: u64, decimals: usize, negative: bool, end: usize) -> Decimal {
         value: f64::from_bits(value | (u64::from(negative) << 63)),
         decimals,
         end,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// What stands before and after each changed byte: digits, their neighbours in ASCII, other marks, digits with the highest bit.
+    const BYTES: [u8; 14] = [
+        b'0', b'7', b'9', b'/', b':', b'.', b',', b';', b'-', b' ', b'\n', 0, 0xb0, 0xff,
+    ];
+
+    /// The value, and the place after the byte that ends it.
+    fn plainly(text: &[u8]) -> Option<(f64, usize)> {
+        let found = decimal(text, 0, b'.').filter(|_| text[0] != b'-')?;
+        (text.get(found.end) == Some(&b',')).then_some((found.value, found.end + 1))
+    }
+
+    #[test]
+    fn what_looks_alike_is_read_as_it_is_read_alone_and_nothing_else_is() {
+        for first in ["0.0000,", "12.345,", "9,", "1234567,", "5.,", "123.4567,"] {
+            let text = format!("{first}-12.5\n1.25\n").into_bytes();
+            let Some(found) = decimal(&text, 0, b'.') else {
+                continue;
+            };
+            let alike = Alike::new(&text, 0, &found);
+            for place in 0..8 {
+                for byte in BYTES {
+                    let mut changed = text.clone();
+                    changed[place] = byte;
+                    if let Some(read) = alike.read(&changed, 0) {
+                        assert_eq!(Some(read), plainly(&changed), "{changed:?}");
+                    }
+                }
+            }
+            let fits = found.end < 8;
+            assert_eq!(alike.read(&text, 0).is_some(), fits, "{first}");
+        }
+    }
+
+    #[test]
+    fn nothing_looks_like_what_was_not_seen_yet() {
+        for byte in 0..=u8::MAX {
+            assert!(Alike::default().read(&[byte; 16], 0).is_none());
+        }
     }
 }

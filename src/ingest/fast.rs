@@ -1,7 +1,7 @@
 //! The fast path: rows of plain decimals, straight from the bytes. A row that is anything else is left to the slow path.
 
 use super::columns::{Instants, Plan};
-use super::decimal::{LOOK, decimal, others, part};
+use super::decimal::{Alike, decimal};
 use super::dialect::{Delimiter, Dialect};
 use super::stamp;
 use super::table::Table;
@@ -98,12 +98,13 @@ impl Fast {
             ([Slot::Time, Slot::Force(0)], Delimiter::Byte(byte)) => Some(byte),
             _ => None,
         };
+        let mut alike = Alike::default();
         loop {
             if let Some(delimiter) = delimiter {
-                let next_pair = |at| pair(text, at, delimiter, self.mark, least);
+                let mut next_pair = |at| pair(text, at, &mut alike, delimiter, self.mark, least);
                 let mut full = true;
                 while full {
-                    let block = Block::of(&mut at, factor, next_pair);
+                    let block = Block::of(&mut at, factor, &mut next_pair);
                     table.push_rows(block.times(), block.forces(), line);
                     line += block.rows as u64;
                     full = block.rows == BLOCK;
@@ -231,7 +232,7 @@ impl Block {
     fn of(
         at: &mut usize,
         factor: f64,
-        next_pair: impl Fn(usize) -> Option<(f64, f64, usize)>,
+        mut next_pair: impl FnMut(usize) -> Option<(f64, f64, usize)>,
     ) -> Self {
         let (mut times, mut forces) = ([0.0; BLOCK], [0.0; BLOCK]);
         let mut rows = 0;
@@ -256,29 +257,48 @@ impl Block {
     }
 }
 
-/// The commonest row of all, instant and force alone, without blanks, within [`LOOK`] bytes.
+/// The commonest row of all, instant and force alone, without blanks.
 ///
-/// Where its parts end is seen from all its bytes at once, before its numbers are known: the processor then reads the next
-/// row while it still works on this one.
+/// The instants of a log look alike for thousands of rows: where one of them ends is known before it is read, so that the
+/// processor works on the force, and on the next row, at the same time.
 #[inline(always)]
 fn pair(
     text: &[u8],
     at: usize,
+    alike: &mut Alike,
     delimiter: u8,
     mark: u8,
     least: usize,
 ) -> Option<(f64, f64, usize)> {
-    let row = text.get(at..)?.first_chunk::<LOOK>()?;
-    let others = others(row);
-    let (time, others) = part(row, 0, others, mark)?;
-    if row[time.end] != delimiter {
+    let (time, next) = match alike.read(text, at) {
+        Some(found) => found,
+        None => another(text, at, alike, delimiter, mark)?,
+    };
+    let force = decimal(text, next, mark)?;
+    let end = if text.get(force.end) == Some(&b'\r') {
+        force.end + 1
+    } else {
+        force.end
+    };
+    let plain = text.get(end) == Some(&b'\n') && force.decimals >= least;
+    plain.then_some((time, force.value, end + 1))
+}
+
+/// An instant that does not look like the ones before it, and where the cell after it begins; the next ones may look like it.
+#[inline(never)]
+fn another(
+    text: &[u8],
+    at: usize,
+    alike: &mut Alike,
+    delimiter: u8,
+    mark: u8,
+) -> Option<(f64, usize)> {
+    let time = decimal(text, at, mark)?;
+    if text.get(time.end) != Some(&delimiter) {
         return None;
     }
-    let (force, _) = part(row, time.end + 1, others & (others - 1), mark)?;
-    let returns = usize::from(row[force.end] == b'\r');
-    let end = force.end + returns;
-    let plain = row.get(end) == Some(&b'\n') && force.decimals >= least;
-    plain.then_some((time.value, force.value, at + end + 1))
+    *alike = Alike::new(text, at, &time);
+    Some((time.value, time.end + 1))
 }
 
 #[inline]

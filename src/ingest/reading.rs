@@ -203,11 +203,10 @@ impl Log {
         let Some(run) = chosen.filter(|_| self.questions.is_empty()) else {
             return self.ask(reading);
         };
-        let span = clocked.bounds[run]..clocked.bounds[run + 1];
-        if answers.sign.is_none() {
-            let forces = &self.table.forces[span.clone()];
+        if let (None, [seen]) = (answers.sign, reading.runs.as_slice()) {
+            let forces = &self.table.forces[clocked.bounds[run]..clocked.bounds[run + 1]];
             self.questions
-                .extend(suspicion::sign(forces, Extent::of(forces)));
+                .extend(suspicion::sign(forces, seen.min.get(), seen.max.get()));
         }
         if !self.questions.is_empty() {
             return self.ask(reading);

@@ -112,15 +112,14 @@ fn outliers(forces: &[f64], from: usize, far: f64, table: &mut Table) {
 }
 
 /// A push logged as a negative force is asked: the greatest magnitude is negative and far beyond the noise.
-pub(super) fn sign(forces: &[f64], extent: Extent) -> Option<Question> {
-    if -extent.min <= extent.max || -extent.min <= BEYOND_NOISE * noise(forces) {
+pub(super) fn sign(forces: &[f64], min: f64, max: f64) -> Option<Question> {
+    if -min <= max || -min <= BEYOND_NOISE * noise(forces) {
         return None;
     }
     Some(Question {
         ask: Ask::Sign,
         text: format!(
-            "the greatest force is {} N and the smallest {} N: a push may be logged as a negative force",
-            extent.max, extent.min
+            "the greatest force is {max} N and the smallest {min} N: a push may be logged as a negative force"
         ),
         answer_with: "--invert (a push is negative in the log), or another --force COLUMN"
             .to_owned(),

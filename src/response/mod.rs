@@ -285,7 +285,7 @@ impl Hit<'_> {
         let dynamic = crossings::stays(record, method.static_level.get());
         zero.drift = drift(record, presses.last().and_then(|stay| stay.to))
             .and_then(|drift| zero.value.clone().map(|_| drift));
-        let greatest = Newton(trace::extremes(record.forces()).1.max(0.0));
+        let greatest = Newton(record.range().1.max(0.0));
         let least = maxima::least_prominence(&zero, greatest);
         let maxima = maxima::prominent(record.forces(), least.get());
         let mut peak = peak_force(record, touches, &maxima, method.static_level);

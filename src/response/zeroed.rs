@@ -15,6 +15,8 @@ pub struct Zeroed<'a> {
     pub(super) times: Cow<'a, [f64]>,
     pub(super) forces: Vec<f64>,
     pub(super) gaps: Vec<usize>,
+    /// Smallest and greatest force.
+    range: (f64, f64),
 }
 
 impl<'a> Zeroed<'a> {
@@ -41,6 +43,7 @@ impl<'a> Zeroed<'a> {
             times,
             forces,
             gaps,
+            range: (least, most),
         })
     }
 
@@ -50,7 +53,15 @@ impl<'a> Zeroed<'a> {
         for force in &mut self.forces {
             *force -= zero;
         }
+        // Rounding keeps the order of the differences: the ends stay the ends.
+        self.range = (self.range.0 - zero, self.range.1 - zero);
         self
+    }
+
+    /// Smallest and greatest zeroed force in newtons.
+    #[must_use]
+    pub const fn range(&self) -> (f64, f64) {
+        self.range
     }
 
     /// Instants in seconds from the first sample.
