@@ -133,6 +133,14 @@ impl Numbers {
                 faults.push(what);
             }
         };
+        let beside = [&trace.position_mm, &trace.speed_mm_s, &trace.current_a];
+        hold(
+            beside
+                .into_iter()
+                .flatten()
+                .all(|it| it.len() == trace.len()),
+            "a channel beside the force is not as long as the record".to_owned(),
+        );
         hold(
             run.samples == self.samples,
             format!("{} samples for {}", run.samples, self.samples),

@@ -2,6 +2,8 @@
 
 use relent::ingest::Ask::{DecimalMark, ForceColumn, Run, SamplingRate, Sign};
 
+use relent::quantity::TimeUnit;
+
 use crate::ingest_case::{Case, asks, judge, reads};
 
 macro_rules! fault {
@@ -50,6 +52,19 @@ fn faults() -> Vec<Case> {
             PEAK,
         )
         .notice("encoding"),
+        reads(
+            "clock under the head of a current",
+            fault!("clock-under-the-head-of-a-current.csv"),
+            80,
+            PEAK,
+        )
+        .missing(1)
+        .said(|answers| {
+            answers.time = Some("1".to_owned());
+            answers.time_unit = Some(TimeUnit::Millisecond);
+            answers.run = Some(1);
+        })
+        .notice("cell"),
         asks("second run", fault!("second-run-without-heads.csv"), &[Run]),
         reads("tick counter", fault!("tick-counter-wraps.csv"), 80, PEAK)
             .at(0.04)
@@ -95,5 +110,5 @@ fn faults() -> Vec<Case> {
 
 #[test]
 fn every_fault_in_a_file_is_read_rightly_or_asked() {
-    judge(&faults(), 16);
+    judge(&faults(), 17);
 }

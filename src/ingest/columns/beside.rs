@@ -8,16 +8,27 @@ impl Table<'_> {
         if !self.heads_fit() {
             return;
         }
+        let forces: Vec<usize> = plan.forces.iter().map(|force| force.column).collect();
+        let clock = match plan.instants {
+            Instants::Numbers(column, _) | Instants::Stamps(column) | Instants::Count(column) => {
+                Some(column)
+            }
+            Instants::Rows => None,
+        };
+        // What a person named as the clock or the force is not read as anything else, whatever its head says.
+        let left: Vec<usize> = (0..self.dialect.width)
+            .filter(|column| !forces.contains(column) && clock != Some(*column))
+            .collect();
         for role in [Role::Position, Role::Speed, Role::Current] {
-            let found: Vec<Extra> = (0..self.dialect.width)
-                .filter(|column| !plan.forces.iter().any(|force| force.column == *column))
-                .filter_map(|column| self.extra(column, role))
+            let found: Vec<Extra> = left
+                .iter()
+                .filter_map(|column| self.extra(*column, role))
                 .collect();
             if let [extra] = found.as_slice() {
                 plan.extras.push(*extra);
             }
         }
-        let mut quality = (0..self.dialect.width).filter(|column| {
+        let mut quality = left.into_iter().filter(|column| {
             self.head(*column)
                 .is_some_and(|head| words::named(&head.name) == Named::Role(Role::Quality))
         });

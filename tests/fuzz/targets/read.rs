@@ -31,6 +31,8 @@ fuzz_target!(|data: &[u8]| {
             assert_eq!(trace.len() + run.missing, run.samples);
             assert!(trace.times().iter().zip(trace.times().iter().skip(1)).all(|(a, b)| a < b));
             assert!(trace.forces().iter().all(|force| force.is_finite()));
+            let beside = [&trace.position_mm, &trace.speed_mm_s, &trace.current_a];
+            assert!(beside.into_iter().flatten().all(|it| it.len() == trace.len()));
             assert!(trace.lost.iter().all(|lost| lost.after.is_none_or(|after| after < trace.len())));
         }
         Outcome::Asks(questions) => assert!(!questions.is_empty()),
