@@ -76,12 +76,13 @@ impl Log {
             return Ok(Some(asked - 1));
         }
         if runs > 1 {
+            let often = match runs {
+                2 => "once".to_owned(),
+                _ => format!("{} times", runs - 1),
+            };
             self.questions.push(Question {
                 ask: Ask::Run,
-                text: format!(
-                    "the log holds {runs} runs: its clock starts again {} times",
-                    runs - 1
-                ),
+                text: format!("the log holds {runs} runs: its clock starts again {often}"),
                 answer_with: format!("--run N (1 to {runs})"),
             });
             return Ok(None);
