@@ -118,6 +118,9 @@ pub fn run(args: &RecheckArgs) -> Result<Exit, Stop> {
             "give the one record whose gate folder it is",
         ));
     }
+    if let Some(gate) = &args.gate {
+        std::fs::metadata(gate).map_err(|error| Stop::unreadable(gate, &error))?;
+    }
     let here = Path::new(".");
     let other = args.profile.as_deref();
     let other = other.map(|name| profile::find(name, here)).transpose()?;

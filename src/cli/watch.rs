@@ -27,13 +27,13 @@ pub struct WatchArgs {
     #[arg(value_name = "GATE")]
     gate: PathBuf,
     /// Time between two looks at the folder of the logs, in ms
-    #[arg(long, value_name = "MS", default_value_t = 500, value_parser = clap::value_parser!(u64).range(20..=60_000))]
+    #[arg(long, value_name = "MS", default_value_t = 500, value_parser = every)]
     every: u64,
     /// End once nothing is missing and no hit has to be made again, with the exit status of the verdict
     #[arg(long)]
     until_complete: bool,
     /// Serve a page that shows the visit to browsers on this machine, and print its address. The default port is a free one
-    #[arg(long, value_name = "PORT", num_args = 0..=1, default_missing_value = "0")]
+    #[arg(long, value_name = "PORT", num_args = 0..=1, default_missing_value = "0", value_parser = port)]
     serve: Option<u16>,
     /// Judge against another limit profile than the gate file names
     #[arg(long, value_name = "PROFILE")]
@@ -99,6 +99,17 @@ pub fn run(args: &WatchArgs) -> Result<Exit, Stop> {
     }
 }
 
+fn every(text: &str) -> Result<u64, String> {
+    let looked = text.parse().ok().filter(|ms| (20..=60_000).contains(ms));
+    looked.ok_or_else(|| "expected a whole number of milliseconds from 20 to 60000".to_owned())
+}
+
+fn port(text: &str) -> Result<u16, String> {
+    let none =
+        |_| "expected the number of a port, from 1 to 65535, or none for a free one".to_owned();
+    text.parse().map_err(none)
+}
+
 /// Waiting for the end makes sense only where it is known what is wanted.
 fn can_be_complete(visit: &Visit) -> Result<(), Stop> {
     let folder = visit.folder();
@@ -111,11 +122,11 @@ fn can_be_complete(visit: &Visit) -> Result<(), Stop> {
         Planned::Known(_) => Ok(()),
         Planned::NotPrescribed(_) if listed => Ok(()),
         Planned::NotPrescribed(why) => Err(Stop::because(
-            format_args!("--until-complete has no end: {why}"),
-            "list the logs of the visit in [[logs.list]], or watch without it and end with Ctrl-C",
+            format_args!("--until-complete would never end: {why}"),
+            "list the logs of the visit in [[logs.list]] of the gate file, or watch without it and end with Ctrl-C",
         )),
         Planned::InPart(_, why) | Planned::Unknown(why) => Err(Stop::because(
-            format_args!("--until-complete has no end: {why}"),
+            format_args!("--until-complete would never end: {why}"),
             "write it into the gate file, or watch without it and end with Ctrl-C",
         )),
     }
