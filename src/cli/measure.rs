@@ -93,7 +93,7 @@ pub fn run(args: &MeasureArgs) -> Result<Exit, Stop> {
                     if let Some(table) = &mut table {
                         table.add(&log)?;
                     }
-                    show(&log, args, paths.len());
+                    show(&log, args, paths.len())?;
                 }
                 Measured::Asks(text) => summary.ask(path, text),
                 Measured::Refused(complaint) => summary.refuse(complaint),
@@ -204,14 +204,14 @@ impl Table {
     }
 }
 
-fn show(log: &MeasuredLog, args: &MeasureArgs, logs: usize) {
+fn show(log: &MeasuredLog, args: &MeasureArgs, logs: usize) -> Result<(), Stop> {
     if args.json {
-        if let Ok(line) = serde_json::to_string(log) {
-            screen::print(&format!("{line}\n"));
-        }
+        let line = serde_json::to_string(log).map_err(Stop::fault)?;
+        screen::print(&format!("{line}\n"));
     } else if args.csv.is_none() {
         screen::print(&if logs == 1 { page(log) } else { line(log) });
     }
+    Ok(())
 }
 
 /// All measures of one log, one a line.

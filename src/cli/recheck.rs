@@ -153,17 +153,22 @@ pub fn run(args: &RecheckArgs) -> Result<Exit, Stop> {
     let mut told = Told::new(args, &found);
     told.unreadable(found.unreadable);
     let mut covered = Covered::default();
-    in_batches(found.records, &task, &mut told, &mut covered);
+    in_batches(found.records, &task, &mut told, &mut covered)?;
     let gates = found.gates.into_iter();
     let gates = gates.filter(|item| !covered.gate(&item.path)).collect();
-    in_batches(gates, &task, &mut told, &mut covered);
+    in_batches(gates, &task, &mut told, &mut covered)?;
     let logs = found.logs.into_iter();
     let logs = logs.filter(|item| !covered.log(&item.path)).collect();
-    in_batches(logs, &task, &mut told, &mut covered);
+    in_batches(logs, &task, &mut told, &mut covered)?;
     Ok(told.close())
 }
 
-fn in_batches(items: Vec<Item>, task: &Task<'_>, told: &mut Told, covered: &mut Covered) {
+fn in_batches(
+    items: Vec<Item>,
+    task: &Task<'_>,
+    told: &mut Told,
+    covered: &mut Covered,
+) -> Result<(), Stop> {
     for batch in items.chunks(BATCH) {
         let became: Vec<Became> = batch
             .par_iter()
@@ -176,9 +181,10 @@ fn in_batches(items: Vec<Item>, task: &Task<'_>, told: &mut Told, covered: &mut 
             .collect();
         for (item, became) in batch.iter().zip(became) {
             covered.add(&item.path, &became);
-            told.tell(&item.path, became);
+            told.tell(&item.path, became)?;
         }
     }
+    Ok(())
 }
 
 impl Task<'_> {
@@ -373,11 +379,11 @@ impl Told {
         }
     }
 
-    fn tell(&mut self, path: &Path, became: Became) {
+    fn tell(&mut self, path: &Path, became: Became) -> Result<(), Stop> {
         self.exits.push(became.exit());
         *self.states.entry(became.state()).or_default() += 1;
         let text = if self.json {
-            json::line(path, &became)
+            json::line(path, &became).map_err(Stop::fault)?
         } else {
             text::item(path, &became, self.details)
         };
@@ -387,6 +393,7 @@ impl Told {
                 screen::complain(complaints);
             }
         });
+        Ok(())
     }
 
     fn close(self) -> Exit {

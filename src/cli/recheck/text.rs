@@ -308,9 +308,10 @@ fn broken(text: &mut String, error: &RecheckError) {
 fn gate(text: &mut String, unsealed: &Unsealed) {
     let _ = writeln!(
         text,
-        "  {}: no sealed record: worked out as it is from {} logs under {}: {}",
+        "  {}: no sealed record: worked out as it is from {} {} under {}: {}",
         unsealed.gate,
         unsealed.logs,
+        plural(unsealed.logs, "log", "logs"),
         unsealed.profile,
         unsealed.verdict.words()
     );
