@@ -6,6 +6,7 @@
 
 mod current;
 mod facts;
+mod fault;
 mod finding;
 mod hits;
 mod points;
@@ -19,6 +20,7 @@ use crate::limits::{Plan, Profile, TestPoint, UnreadHazard, unread_hazards};
 use crate::readiness::{self, Readiness};
 use crate::verdict::{self, Finding, MissingPoint, Overall, Verdict};
 
+pub use fault::{Fault, caught};
 pub use hits::{EarlierLog, Hit, Measurement, NotMeasured};
 pub use points::{Planned, plan, plan_for};
 

@@ -9,6 +9,7 @@ use clap::Args;
 use indicatif::ProgressBar;
 use rayon::prelude::*;
 
+use crate::assess::caught;
 use crate::cli::answers::AnswerArgs;
 use crate::cli::complaint::Complaint;
 use crate::cli::exit::Exit;
@@ -132,6 +133,13 @@ pub(super) fn measure(path: &Path, bytes: &mut Vec<u8>, setting: &Setting) -> Me
         let name = path.display().to_string();
         return Measured::Refused(Complaint::of_file("read", &name, &error));
     }
+    caught("log", || measure_bytes(path, bytes, setting)).unwrap_or_else(|fault| {
+        let what = format!("{}: {fault}", path.display());
+        Measured::Refused(Complaint::error(what))
+    })
+}
+
+fn measure_bytes(path: &Path, bytes: &[u8], setting: &Setting) -> Measured {
     let reading = match ingest::read(bytes, &setting.answers) {
         Ok(reading) => reading,
         Err(error) => return Measured::Refused(stop::of_log(path, &error)),

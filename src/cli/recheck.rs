@@ -11,6 +11,7 @@ use clap::Args;
 use indicatif::ProgressBar;
 use rayon::prelude::*;
 
+use crate::assess::caught;
 use crate::cli::complaint::Complaint;
 use crate::cli::exit::Exit;
 use crate::cli::folder::{GATE_FILE, GateFolder};
@@ -174,7 +175,10 @@ fn in_batches(
             .par_iter()
             .with_max_len(1)
             .map(|item| {
-                let became = task.check(item);
+                let became = caught("file", || task.check(item)).unwrap_or_else(|fault| {
+                    let what = format!("{}: {fault}", item.path.display());
+                    Became::Failed(vec![Complaint::error(what)])
+                });
                 told.progress.inc(1);
                 became
             })
