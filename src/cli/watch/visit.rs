@@ -352,17 +352,14 @@ impl Visit {
             .hits
             .iter()
             .filter_map(|(file, _)| Some(self.hits.get(file)?.1.clone()));
-        let assessment = assess::of_hits(
-            folder.gate.clone(),
-            folder.profile.clone(),
-            hits.collect(),
-            earlier,
-        );
         Live {
-            assessment: assess::Assessment {
-                readiness: readiness.clone(),
-                ..assessment
-            },
+            assessment: assess::of_hits(
+                folder.gate.clone(),
+                folder.profile.clone(),
+                hits.collect(),
+                earlier,
+                readiness.clone(),
+            ),
             coming: view.coming.clone(),
             listed: view.listed.clone(),
             unplaced: view.unplaced.clone(),
