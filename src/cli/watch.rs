@@ -76,7 +76,12 @@ pub fn run(args: &WatchArgs) -> Result<Exit, Stop> {
         .serve
         .map(|port| Server::start(port, every))
         .transpose()?;
-    let mut screen = Screen::new(&visit, server.as_ref().map(Server::address));
+    let end = if args.until_complete {
+        End::Complete
+    } else {
+        End::Never
+    };
+    let mut screen = Screen::new(&visit, server.as_ref().map(Server::address), end);
     // One look more before anything is told, so that the logs that are there lie still.
     let mut live = visit.look();
     thread::sleep(every);
@@ -87,9 +92,8 @@ pub fn run(args: &WatchArgs) -> Result<Exit, Stop> {
                 server.show(&live);
             }
             let followed = screen.show(live);
-            let overall = screen.overall();
-            if !followed || (args.until_complete && screen.is_complete()) {
-                return Ok(overall);
+            if !followed || screen.has_ended() {
+                return Ok(screen.overall());
             }
         }
         if let Some(server) = &server {
@@ -132,15 +136,25 @@ fn can_be_complete(visit: &Visit) -> Result<(), Stop> {
     }
 }
 
+/// What ends a watch, beside Ctrl-C and a reader that goes away.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum End {
+    /// Nothing.
+    Never,
+    /// That nothing is missing any more and no hit has to be made again.
+    Complete,
+}
+
 /// What the user sees: a view that is drawn anew, or a line an event.
 struct Screen {
+    end: End,
     before: Option<Live>,
     address: Option<String>,
     gate: String,
 }
 
 impl Screen {
-    fn new(visit: &Visit, address: Option<&str>) -> Self {
+    fn new(visit: &Visit, address: Option<&str>, end: End) -> Self {
         let gate = visit.folder().path.display().to_string();
         if screen::width().is_none() {
             let logs = visit.folder().logs_folder();
@@ -150,6 +164,7 @@ impl Screen {
             }
         }
         Self {
+            end,
             before: None,
             address: address.map(str::to_owned),
             gate,
@@ -162,7 +177,10 @@ impl Screen {
             Some(width) => screen::goes_on(&self.view(&live, width)),
             None => {
                 let news = live::news(self.before.as_ref(), &live);
-                let told: String = news.iter().map(|news| line(news)).collect();
+                let mut told: String = news.iter().map(|news| line(news)).collect();
+                if self.ends_with(&live) {
+                    told.push_str(&line(&self.farewell()));
+                }
                 told.is_empty() || screen::goes_on(&told)
             }
         };
@@ -174,6 +192,10 @@ impl Screen {
     fn view(&self, live: &Live, width: usize) -> String {
         let mut text = format!("\x1b[H\x1b[2J\x1b[3J{}", live::terminal(live, width));
         text.push('\n');
+        if self.ends_with(live) {
+            text.push_str(&format!("{}\n", self.farewell()));
+            return text;
+        }
         if let Some(address) = &self.address {
             text.push_str(&format!("Page: {address}\n"));
         }
@@ -184,8 +206,22 @@ impl Screen {
         text
     }
 
-    fn is_complete(&self) -> bool {
-        self.before.as_ref().is_some_and(Live::complete)
+    /// Said last, below the verdict: nothing is written yet.
+    fn farewell(&self) -> String {
+        format!(
+            "The watch has ended. `relent assess {}` writes the report.",
+            self.gate
+        )
+    }
+
+    fn ends_with(&self, live: &Live) -> bool {
+        self.end == End::Complete && live.complete()
+    }
+
+    fn has_ended(&self) -> bool {
+        self.before
+            .as_ref()
+            .is_some_and(|live| self.ends_with(live))
     }
 
     /// The exit status of what was judged.
