@@ -6,6 +6,7 @@
 
 mod current;
 mod facts;
+mod fault;
 mod finding;
 mod hits;
 mod points;
@@ -16,9 +17,10 @@ use crate::evidence::Evidence;
 use crate::gate::{self, GateFile};
 use crate::ingest::Answers;
 use crate::limits::{Plan, Profile, TestPoint, UnreadHazard, unread_hazards};
-use crate::readiness::{self, Readiness};
+use crate::readiness::Readiness;
 use crate::verdict::{self, Finding, MissingPoint, Overall, Verdict};
 
+pub use fault::{Fault, caught};
 pub use hits::{EarlierLog, Hit, Measurement, NotMeasured};
 pub use points::{Planned, plan, plan_for};
 
@@ -54,11 +56,12 @@ pub struct Assessment {
     pub without_limit: Vec<(TestPoint, String)>,
     /// Hazards of this kind of gate for which there is no reading.
     pub hazards: Vec<UnreadHazard>,
-    /// What was looked at before the gate was driven: the built-in checks, unless the caller adds its own.
+    /// What was looked at before the gate was driven.
     pub readiness: Readiness,
 }
 
-/// The whole pipeline. `earlier`: the logs of earlier visits, among which copies are looked for.
+/// The whole pipeline. `earlier`: the logs of earlier visits, among which copies are looked for; `readiness`: the checks before the
+/// gate was driven, with the answers of this gate file.
 #[must_use]
 pub fn assess(
     gate: GateFile,
@@ -66,12 +69,13 @@ pub fn assess(
     logs: Vec<Log>,
     answers: &Answers,
     earlier: &[EarlierLog],
+    readiness: Readiness,
 ) -> Assessment {
     let hits: Vec<Hit> = logs
         .into_par_iter()
         .map(|log| measure(log, &gate, &profile, answers))
         .collect();
-    of_hits(gate, profile, hits, earlier)
+    of_hits(gate, profile, hits, earlier, readiness)
 }
 
 /// The first half, one log at a time: a log is read and measured, and what it cannot show is said.
@@ -88,6 +92,7 @@ pub fn of_hits(
     profile: Profile,
     mut hits: Vec<Hit>,
     earlier: &[EarlierLog],
+    readiness: Readiness,
 ) -> Assessment {
     hits::name_copies(&mut hits, earlier);
     let planned = plan(&gate, &profile);
@@ -100,7 +105,6 @@ pub fn of_hits(
         .collect();
     let missing = planned.missing(&hits);
     let hazards = unread_hazards(gate.gate.motion);
-    let readiness = readiness::readiness(&gate, readiness::built_in());
     Assessment {
         gate,
         profile,

@@ -1,6 +1,6 @@
 //! One log → one hit: what was read, what was measured, what it cannot show.
 
-use super::{Log, facts};
+use super::{Log, facts, fault};
 use crate::evidence::{self, Evidence};
 use crate::gate::GateFile;
 use crate::ingest::{self, Answers, Notice, Outcome, Question};
@@ -72,7 +72,11 @@ impl Hit {
     /// The same record measured as another profile has it, at the place where the gauge was held.
     #[must_use]
     pub fn measured_again(&self, held: TestPoint, gate: &GateFile, profile: &Profile) -> Self {
-        let again = |old: &Measurement| measured(old.trace.clone(), held, gate, profile);
+        let again = |old: &Measurement| {
+            fault::caught("log", || measured(old.trace.clone(), held, gate, profile))
+                .map(Box::new)
+                .map_err(|fault| NotMeasured::Refused(fault.to_string()))
+        };
         Self {
             file: self.file.clone(),
             sha256: self.sha256.clone(),
@@ -82,7 +86,7 @@ impl Hit {
             repeat: self.repeat,
             notices: self.notices.clone(),
             measurement: match &self.measurement {
-                Ok(old) => Ok(Box::new(again(old))),
+                Ok(old) => again(old),
                 Err(why) => Err(why.clone()),
             },
         }
@@ -134,28 +138,67 @@ pub fn measure(log: Log, gate: &GateFile, profile: &Profile, answers: &Answers) 
         repeat,
         bytes,
     } = log;
-    let (sha256, notices, measurement) = match ingest::read(&bytes, answers) {
-        Err(error) => {
-            let refused = NotMeasured::Refused(error.to_string());
-            (ingest::sha256(&bytes), Vec::new(), Err(refused))
-        }
-        Ok(reading) => {
-            let measurement = match reading.outcome {
-                Outcome::Asks(questions) => Err(NotMeasured::Asks(questions)),
-                Outcome::Read(trace) => Ok(Box::new(measured(*trace, point, gate, profile))),
-            };
-            (reading.sha256, reading.notices, measurement)
-        }
-    };
-    let record = measurement.as_ref().ok().map(AsRef::<Measurement>::as_ref);
+    let read = fault::caught("log", || read(&bytes, point, gate, profile, answers));
+    let Read {
+        sha256,
+        samples_sha256,
+        notices,
+        measurement,
+    } = read.unwrap_or_else(|fault| Read::refused(&bytes, fault.to_string()));
     Hit {
-        samples_sha256: record.map(|one| evidence::copy::digest(&one.trace)),
+        samples_sha256,
         file,
         sha256,
         size_bytes: bytes.len() as u64,
         point,
         repeat,
         notices,
+        measurement,
+    }
+}
+
+/// What came of the bytes of a log.
+struct Read {
+    sha256: String,
+    samples_sha256: Option<[u8; 32]>,
+    notices: Vec<Notice>,
+    measurement: Result<Box<Measurement>, NotMeasured>,
+}
+
+impl Read {
+    fn refused(bytes: &[u8], why: String) -> Self {
+        Self {
+            sha256: ingest::sha256(bytes),
+            samples_sha256: None,
+            notices: Vec::new(),
+            measurement: Err(NotMeasured::Refused(why)),
+        }
+    }
+}
+
+fn read(
+    bytes: &[u8],
+    point: TestPoint,
+    gate: &GateFile,
+    profile: &Profile,
+    answers: &Answers,
+) -> Read {
+    let reading = match ingest::read(bytes, answers) {
+        Ok(reading) => reading,
+        Err(error) => return Read::refused(bytes, error.to_string()),
+    };
+    let (samples_sha256, measurement) = match reading.outcome {
+        Outcome::Asks(questions) => (None, Err(NotMeasured::Asks(questions))),
+        Outcome::Read(trace) => {
+            let samples = evidence::copy::digest(&trace);
+            let measured = measured(*trace, point, gate, profile);
+            (Some(samples), Ok(Box::new(measured)))
+        }
+    };
+    Read {
+        sha256: reading.sha256,
+        samples_sha256,
+        notices: reading.notices,
         measurement,
     }
 }

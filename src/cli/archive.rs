@@ -16,6 +16,7 @@ use jiff::tz::TimeZone;
 use crate::cli::complaint::Complaint;
 use crate::cli::exit::Exit;
 use crate::cli::output::{self, Claim};
+use crate::cli::profile;
 use crate::cli::screen;
 use crate::cli::stop::Stop;
 use crate::record::archive::{GateState, Summary, column};
@@ -41,7 +42,7 @@ pub struct ArchiveArgs {
     #[arg(long)]
     parquet: bool,
     /// Day from which overdue and expired are counted, as 2026-11-25. The default is today (UTC)
-    #[arg(long, value_name = "DAY")]
+    #[arg(long, value_name = "DAY", value_parser = day)]
     today: Option<Date>,
     /// Print archive.json instead of the summary
     #[arg(long)]
@@ -59,16 +60,9 @@ pub fn run(args: &ArchiveArgs) -> Result<Exit, Stop> {
             "build it with `cargo build --release --features parquet`; findings.csv and gates.csv hold the same rows",
         ));
     }
-    output::make_folder(&args.out)?;
-    let Some(claim) = Claim::take(&args.out) else {
-        return Err(Stop::because(
-            format_args!(
-                "another `relent archive` is writing to {}",
-                args.out.display()
-            ),
-            "wait until it is done, or give another folder with --out",
-        ));
-    };
+    if let Some(name) = &args.profile {
+        profile::find(name, Path::new("."))?;
+    }
     let folders = walk::gate_folders(&args.tree, &args.out)?;
     if folders.is_empty() {
         return Err(Stop::because(
@@ -79,19 +73,35 @@ pub fn run(args: &ArchiveArgs) -> Result<Exit, Stop> {
             "`relent new` starts a gate folder; `relent measure` takes loose logs",
         ));
     }
+    output::make_folder(&args.out)?;
+    let Some(claim) = Claim::take(&args.out) else {
+        return Err(Stop::because(
+            format_args!(
+                "another `relent archive` is writing to {}",
+                args.out.display()
+            ),
+            "wait until it is done, or give another folder with --out",
+        ));
+    };
     let setting = Setting::new(&args.tree, args.profile.as_deref());
     let work = Work::begin(&args.out, &setting, args.anew)?;
     let done = work.judge(folders, &setting)?;
     let today = args.today.unwrap_or_else(today);
     let written = write::outputs(&done, &args.out, claim, &write::Wishes::new(args, today))?;
     let summary = &written.summary;
-    complain(summary);
+    complain(summary, &args.tree);
     if args.json {
         screen::print(&String::from_utf8_lossy(&written.json));
     } else {
         screen::print(&text(summary, done.judged_now, &args.out));
     }
     Ok(Exit::worst(summary.gates.iter().map(|row| exit(row.state))))
+}
+
+fn day(text: &str) -> Result<Date, String> {
+    text.parse().map_err(|_| {
+        "expected a day of the calendar, the year first, such as 2026-11-25".to_owned()
+    })
 }
 
 /// Today in UTC.
@@ -109,14 +119,23 @@ const fn exit(state: GateState) -> Exit {
 }
 
 /// Tells of the folders that could not be judged, of many the first.
-fn complain(summary: &Summary) {
+fn complain(summary: &Summary, tree: &Path) {
     let broken = || {
         let rows = summary.gates.iter();
         rows.filter_map(|row| Some((&row.folder, row.complaint.as_ref()?)))
     };
     let told: Vec<Complaint> = broken()
         .take(NAMED)
-        .map(|(folder, why)| Complaint::error(format_args!("{folder}: not judged: {why}")))
+        .map(|(folder, why)| {
+            let gate = match folder.as_str() {
+                "." => tree.to_owned(),
+                folder => tree.join(folder),
+            };
+            Complaint::error(format_args!("{folder}: not judged: {why}")).help(format!(
+                "`relent assess {}` shows what is wrong, where, and what helps",
+                gate.display()
+            ))
+        })
         .collect();
     screen::complain(&told);
     let more = broken().count().saturating_sub(NAMED);

@@ -149,12 +149,16 @@ pub fn judge_with_sources(folder: GateFolder) -> Result<Judged, Stop> {
         earlier: earlier.iter().map(HeldEarlier::new).collect(),
         ..folder.sources
     };
-    let assessment = assess::assess(folder.gate, folder.profile, logs, &folder.answers, &earlier);
+    let assessment = assess::assess(
+        folder.gate,
+        folder.profile,
+        logs,
+        &folder.answers,
+        &earlier,
+        readiness,
+    );
     Ok(Judged {
-        assessment: Assessment {
-            readiness,
-            ..assessment
-        },
+        assessment,
         sources,
     })
 }

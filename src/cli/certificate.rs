@@ -1,5 +1,6 @@
 //! `relent certificate`: every visit that a calibration certificate or a gauge touches, and what it leaves of each.
 
+use std::collections::BTreeSet;
 use std::fmt::Write as _;
 use std::path::PathBuf;
 
@@ -47,6 +48,9 @@ struct List<'a> {
     schema: &'static str,
     asked: &'a str,
     gauges: &'a [String],
+    /// What the gate files name, for somebody who asked for something else.
+    #[serde(skip)]
+    known: &'a BTreeSet<String>,
     visits: &'a [Visit],
 }
 
@@ -72,6 +76,13 @@ struct Visit {
 /// Lists the visits; the exit status is that of the worst verdict among them.
 pub fn run(args: &CertificateArgs) -> Result<Exit, Stop> {
     let folders = opened(&args.paths)?;
+    if folders.is_empty() {
+        return Err(Stop::because(
+            "no gate.toml in what was given",
+            "give gate folders, or a folder above them",
+        ));
+    }
+    let known = known(&folders);
     let asked = args.number.trim();
     let mut gauges: Vec<String> = folders
         .iter()
@@ -98,6 +109,7 @@ pub fn run(args: &CertificateArgs) -> Result<Exit, Stop> {
         schema: "relent.certificate/1",
         asked,
         gauges: &gauges,
+        known: &known,
         visits: &visits,
     };
     if args.json {
@@ -126,6 +138,30 @@ fn opened(paths: &[PathBuf]) -> Result<Vec<GateFolder>, Stop> {
     } else {
         Err(Stop(complaints))
     }
+}
+
+/// Every certificate and gauge that a gate file names.
+fn known(folders: &[GateFolder]) -> BTreeSet<String> {
+    let gauges = folders.iter().filter_map(|it| it.gate.gauge.as_ref());
+    let numbers = gauges.flat_map(|gauge| {
+        let own = gauge.certificate.iter().map(|it| &it.number);
+        let dated = gauge.certificates.iter().map(|it| &it.number);
+        own.chain(dated).chain(&gauge.serial)
+    });
+    numbers.cloned().collect()
+}
+
+fn named(known: &BTreeSet<String>) -> String {
+    const SHOWN: usize = 12;
+    if known.is_empty() {
+        return "The gate files name no certificate and no gauge.\n".to_owned();
+    }
+    let shown: Vec<&str> = known.iter().take(SHOWN).map(String::as_str).collect();
+    let more = match known.len().saturating_sub(SHOWN) {
+        0 => String::new(),
+        more => format!("; and {more} more"),
+    };
+    format!("The gate files name: {}{more}\n", shown.join("; "))
 }
 
 fn serial(gate: &GateFile) -> Option<&str> {
@@ -199,8 +235,9 @@ fn text(list: &List<'_>) -> String {
     let count = list.visits.len();
     if count == 0 {
         return format!(
-            "No visit names {} as its certificate or its gauge.\n",
-            list.asked
+            "No visit names {} as its certificate or its gauge.\n{}",
+            list.asked,
+            named(list.known)
         );
     }
     let plural = if count == 1 { "" } else { "s" };

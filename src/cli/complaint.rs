@@ -154,7 +154,15 @@ impl Complaint {
     pub fn of_file(doing: &str, path: &str, error: &io::Error) -> Self {
         let advice = match error.kind() {
             io::ErrorKind::NotFound => "check the spelling, and the folder it is looked for in",
-            io::ErrorKind::PermissionDenied => "check who may read and write it",
+            io::ErrorKind::PermissionDenied if doing == "write" => {
+                "you are not permitted to write there: write elsewhere, or ask whoever owns it"
+            }
+            io::ErrorKind::PermissionDenied => {
+                "you are not permitted to read it: ask whoever owns it"
+            }
+            io::ErrorKind::AlreadyExists => {
+                "there is one of this name already: give another name, or move that one away"
+            }
             io::ErrorKind::NotADirectory => "a part of the path is a file, not a folder",
             io::ErrorKind::ReadOnlyFilesystem => "nothing can be written there: write elsewhere",
             io::ErrorKind::IsADirectory => "it is a folder: give a file in it",

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use rayon::prelude::*;
 
-use crate::assess::{EarlierLog, Log};
+use crate::assess::{EarlierLog, Log, caught};
 use crate::cli::complaint::Complaint;
 use crate::cli::folder::GateFolder;
 use crate::cli::stop::Stop;
@@ -75,7 +75,10 @@ fn of_visit(path: &Path, name: &str) -> Result<(Vec<EarlierLog>, Vec<Complaint>)
     let loaded = visit.load(visit.placed()?.hits)?;
     let (found, blind): (Vec<_>, Vec<_>) = loaded
         .into_par_iter()
-        .map(|log| (digest(&log, &visit.answers), log.file))
+        .map(|log| {
+            let samples = caught("log", || digest(&log, &visit.answers));
+            (samples.ok().flatten(), log.file)
+        })
         .partition_map(|(samples, file)| {
             let name = format!("{file} of {day} ({name})");
             match samples {

@@ -9,6 +9,7 @@ use crate::assess::Log;
 use crate::cli::complaint::{self, Complaint};
 use crate::cli::profile;
 use crate::cli::stop::Stop;
+use crate::cli::whole;
 use crate::gate::names::{self, Placed, PlacedLog};
 use crate::gate::{self, GateFile, LogsSection};
 use crate::ingest::{self, Answers};
@@ -176,23 +177,21 @@ impl GateFolder {
         })
     }
 
-    /// Reads the bytes of placed logs.
+    /// Reads the bytes of placed logs, each as it stood at one moment.
     ///
     /// # Errors
-    /// [`Stop`] for a log that cannot be read from the disk.
+    /// [`Stop`] for a log that cannot be read from the disk, or that is written to all the while.
     pub fn load(&self, hits: Vec<PlacedLog>) -> Result<Vec<Log>, Stop> {
         let folder = self.logs_folder();
-        let load = |hit: PlacedLog| {
-            let path = folder.join(&hit.file);
-            let bytes = fs::read(&path).map_err(|error| Stop::unreadable(&path, &error))?;
-            Ok(Log {
-                file: hit.file,
-                point: hit.point,
-                repeat: hit.repeat,
-                bytes,
-            })
+        let paths: Vec<PathBuf> = hits.iter().map(|hit| folder.join(&hit.file)).collect();
+        let logs = hits.into_iter().zip(whole::all(&paths)?);
+        let log = |(hit, bytes): (PlacedLog, Vec<u8>)| Log {
+            file: hit.file,
+            point: hit.point,
+            repeat: hit.repeat,
+            bytes,
         };
-        hits.into_iter().map(load).collect()
+        Ok(logs.map(log).collect())
     }
 }
 

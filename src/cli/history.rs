@@ -73,8 +73,8 @@ pub fn run(args: &HistoryArgs) -> Result<Exit, Stop> {
     screen::complain(&open.iter().map(Complaint::warning).collect::<Vec<_>>());
     let mut history = history(seen, &CAUTIONS).ok_or_else(|| {
         Stop::because(
-            "no visit has a day",
-            "add [visit] with its date to the gate files",
+            "no visit is left: none of the gate files gives its day",
+            "add [visit] with `date = …`, as 2026-11-25, to the gate files",
         )
     })?;
     let exit = exit(&history, &open);
@@ -121,7 +121,7 @@ fn write(history: &History, json: &[u8], place: &Path) -> Result<PathBuf, Stop> 
 
 /// Every gate folder below the paths and every earlier visit that one of them names, each once.
 fn found(args: &HistoryArgs) -> Result<Found, Stop> {
-    let mut waiting: Vec<PathBuf> = Vec::new();
+    let (mut waiting, mut unopened): (Vec<PathBuf>, Vec<Complaint>) = Default::default();
     for path in args.paths.iter().rev() {
         let mut files = gate_files(path)?;
         if files.is_empty() {
@@ -136,12 +136,13 @@ fn found(args: &HistoryArgs) -> Result<Found, Stop> {
         let folder = match GateFolder::open(&path, args.profile.as_deref()) {
             Ok(folder) => folder,
             Err(Stop(complaints)) => {
-                let why: Vec<String> = complaints.iter().map(Complaint::in_one_line).collect();
+                let why: Vec<String> = complaints.iter().map(Complaint::line).collect();
                 open.push(format!(
                     "{}: could not be opened, so whether it is a visit to this gate is not known: {}.",
                     path.display(),
                     why.join("; ")
                 ));
+                unopened.extend(complaints);
                 continue;
             }
         };
@@ -152,6 +153,9 @@ fn found(args: &HistoryArgs) -> Result<Found, Stop> {
             waiting.extend(earlier.map(|name| folder.path.join(name)));
             visits.push(folder);
         }
+    }
+    if visits.is_empty() {
+        return Err(Stop(unopened));
     }
     Ok(Found { visits, open })
 }
@@ -169,7 +173,7 @@ fn of_one_gate(found: Found, asked: Option<&str>) -> Result<Found, Stop> {
         Some(name) => {
             return Err(Stop::because(
                 format_args!("no gate of the name {name:?}"),
-                format!("found: {}", listed()),
+                format!("--gate NAME, one of: {}", listed()),
             ));
         }
         None if names.len() > 1 => {
@@ -178,15 +182,7 @@ fn of_one_gate(found: Found, asked: Option<&str>) -> Result<Found, Stop> {
                 .help(format!("--gate NAME, one of: {}", listed()))
                 .into());
         }
-        None => match names.first() {
-            Some(name) => name.clone(),
-            None => {
-                return Err(Stop::because(
-                    found.open.join("; "),
-                    "give a folder with a gate.toml",
-                ));
-            }
-        },
+        None => names.first().cloned().unwrap_or_default(),
     };
     let visits = found
         .visits

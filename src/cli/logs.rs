@@ -5,6 +5,8 @@ use std::path::{Path, PathBuf};
 
 use walkdir::WalkDir;
 
+use crate::cli::stop::of_the_system;
+
 /// Endings under which a folder's files are taken for logs. A file that is named itself is always taken.
 pub const LOG_ENDINGS: [&str; 12] = [
     "csv", "txt", "tsv", "tab", "dat", "asc", "log", "lvm", "mot", "gz", "zip", "xlsx",
@@ -53,7 +55,7 @@ pub fn gather(paths: &[PathBuf], except: Option<&Path>) -> Result<Vec<PathBuf>, 
                 let path = error.path().unwrap_or(path).to_owned();
                 ListError {
                     path,
-                    source: io::Error::from(error),
+                    source: of_the_system(error),
                 }
             })?;
             if entry.file_type().is_file()

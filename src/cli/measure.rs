@@ -9,6 +9,7 @@ use clap::Args;
 use indicatif::ProgressBar;
 use rayon::prelude::*;
 
+use crate::assess::caught;
 use crate::cli::answers::AnswerArgs;
 use crate::cli::complaint::Complaint;
 use crate::cli::exit::Exit;
@@ -97,7 +98,7 @@ pub fn run(args: &MeasureArgs) -> Result<Exit, Stop> {
                     if let Some(table) = &mut table {
                         table.add(&log)?;
                     }
-                    show(&log, args, paths.len());
+                    show(&log, args, paths.len())?;
                 }
                 Measured::Asks(text) => summary.ask(path, text),
                 Measured::Refused(complaint) => summary.refuse(complaint),
@@ -144,6 +145,13 @@ pub(super) fn measure(path: &Path, bytes: &mut Vec<u8>, setting: &Setting) -> Me
         let name = path.display().to_string();
         return Measured::Refused(Complaint::of_file("read", &name, &error));
     }
+    caught("log", || measure_bytes(path, bytes, setting)).unwrap_or_else(|fault| {
+        let what = format!("{}: {fault}", path.display());
+        Measured::Refused(Complaint::error(what))
+    })
+}
+
+fn measure_bytes(path: &Path, bytes: &[u8], setting: &Setting) -> Measured {
     let reading = match ingest::read(bytes, &setting.answers) {
         Ok(reading) => reading,
         Err(error) => return Measured::Refused(stop::of_log(path, &error)),
@@ -216,14 +224,14 @@ impl Table {
     }
 }
 
-fn show(log: &MeasuredLog, args: &MeasureArgs, logs: usize) {
+fn show(log: &MeasuredLog, args: &MeasureArgs, logs: usize) -> Result<(), Stop> {
     if args.json {
-        if let Ok(line) = serde_json::to_string(log) {
-            screen::print(&format!("{line}\n"));
-        }
+        let line = serde_json::to_string(log).map_err(Stop::fault)?;
+        screen::print(&format!("{line}\n"));
     } else if args.csv.is_none() {
         screen::print(&if logs == 1 { page(log) } else { line(log) });
     }
+    Ok(())
 }
 
 /// All measures of one log, one a line.

@@ -31,6 +31,7 @@ mod seal;
 mod shell;
 mod stop;
 mod watch;
+mod whole;
 
 use std::ffi::OsString;
 

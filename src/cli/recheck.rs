@@ -11,6 +11,7 @@ use clap::Args;
 use indicatif::ProgressBar;
 use rayon::prelude::*;
 
+use crate::assess::caught;
 use crate::cli::complaint::Complaint;
 use crate::cli::exit::Exit;
 use crate::cli::folder::{GATE_FILE, GateFolder};
@@ -118,6 +119,9 @@ pub fn run(args: &RecheckArgs) -> Result<Exit, Stop> {
             "give the one record whose gate folder it is",
         ));
     }
+    if let Some(gate) = &args.gate {
+        std::fs::metadata(gate).map_err(|error| Stop::unreadable(gate, &error))?;
+    }
     let here = Path::new(".");
     let other = args.profile.as_deref();
     let other = other.map(|name| profile::find(name, here)).transpose()?;
@@ -150,32 +154,41 @@ pub fn run(args: &RecheckArgs) -> Result<Exit, Stop> {
     let mut told = Told::new(args, &found);
     told.unreadable(found.unreadable);
     let mut covered = Covered::default();
-    in_batches(found.records, &task, &mut told, &mut covered);
+    in_batches(found.records, &task, &mut told, &mut covered)?;
     let gates = found.gates.into_iter();
     let gates = gates.filter(|item| !covered.gate(&item.path)).collect();
-    in_batches(gates, &task, &mut told, &mut covered);
+    in_batches(gates, &task, &mut told, &mut covered)?;
     let logs = found.logs.into_iter();
     let logs = logs.filter(|item| !covered.log(&item.path)).collect();
-    in_batches(logs, &task, &mut told, &mut covered);
+    in_batches(logs, &task, &mut told, &mut covered)?;
     Ok(told.close())
 }
 
-fn in_batches(items: Vec<Item>, task: &Task<'_>, told: &mut Told, covered: &mut Covered) {
+fn in_batches(
+    items: Vec<Item>,
+    task: &Task<'_>,
+    told: &mut Told,
+    covered: &mut Covered,
+) -> Result<(), Stop> {
     for batch in items.chunks(BATCH) {
         let became: Vec<Became> = batch
             .par_iter()
             .with_max_len(1)
             .map(|item| {
-                let became = task.check(item);
+                let became = caught("file", || task.check(item)).unwrap_or_else(|fault| {
+                    let what = format!("{}: {fault}", item.path.display());
+                    Became::Failed(vec![Complaint::error(what)])
+                });
                 told.progress.inc(1);
                 became
             })
             .collect();
         for (item, became) in batch.iter().zip(became) {
             covered.add(&item.path, &became);
-            told.tell(&item.path, became);
+            told.tell(&item.path, became)?;
         }
     }
+    Ok(())
 }
 
 impl Task<'_> {
@@ -370,11 +383,11 @@ impl Told {
         }
     }
 
-    fn tell(&mut self, path: &Path, became: Became) {
+    fn tell(&mut self, path: &Path, became: Became) -> Result<(), Stop> {
         self.exits.push(became.exit());
         *self.states.entry(became.state()).or_default() += 1;
         let text = if self.json {
-            json::line(path, &became)
+            json::line(path, &became).map_err(Stop::fault)?
         } else {
             text::item(path, &became, self.details)
         };
@@ -384,6 +397,7 @@ impl Told {
                 screen::complain(complaints);
             }
         });
+        Ok(())
     }
 
     fn close(self) -> Exit {

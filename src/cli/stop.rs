@@ -37,7 +37,7 @@ impl Stop {
     /// A folder, or something below it, that could not be looked through.
     pub fn unlisted(folder: &Path, error: walkdir::Error) -> Self {
         let place = error.path().unwrap_or(folder).to_owned();
-        Self::unreadable(&place, &io::Error::from(error))
+        Self::unreadable(&place, &of_the_system(error))
     }
 }
 
@@ -75,6 +75,14 @@ impl From<ProfileError> for Stop {
         };
         Self::because(error, help)
     }
+}
+
+/// Why a folder could not be looked through, as the system says it: the whole error names the path once more.
+pub fn of_the_system(error: walkdir::Error) -> io::Error {
+    let whole = error.to_string();
+    error
+        .into_io_error()
+        .unwrap_or_else(|| io::Error::other(whole))
 }
 
 /// A log that was refused, with its name.

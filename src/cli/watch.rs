@@ -27,13 +27,13 @@ pub struct WatchArgs {
     #[arg(value_name = "GATE")]
     gate: PathBuf,
     /// Time between two looks at the folder of the logs, in ms
-    #[arg(long, value_name = "MS", default_value_t = 500, value_parser = clap::value_parser!(u64).range(20..=60_000))]
+    #[arg(long, value_name = "MS", default_value_t = 500, value_parser = every)]
     every: u64,
     /// End once nothing is missing and no hit has to be made again, with the exit status of the verdict
     #[arg(long)]
     until_complete: bool,
     /// Serve a page that shows the visit to browsers on this machine, and print its address. The default port is a free one
-    #[arg(long, value_name = "PORT", num_args = 0..=1, default_missing_value = "0")]
+    #[arg(long, value_name = "PORT", num_args = 0..=1, default_missing_value = "0", value_parser = port)]
     serve: Option<u16>,
     /// Judge against another limit profile than the gate file names
     #[arg(long, value_name = "PROFILE")]
@@ -76,7 +76,12 @@ pub fn run(args: &WatchArgs) -> Result<Exit, Stop> {
         .serve
         .map(|port| Server::start(port, every))
         .transpose()?;
-    let mut screen = Screen::new(&visit, server.as_ref().map(Server::address));
+    let end = if args.until_complete {
+        End::Complete
+    } else {
+        End::Never
+    };
+    let mut screen = Screen::new(&visit, server.as_ref().map(Server::address), end);
     // One look more before anything is told, so that the logs that are there lie still.
     let mut live = visit.look();
     thread::sleep(every);
@@ -87,9 +92,8 @@ pub fn run(args: &WatchArgs) -> Result<Exit, Stop> {
                 server.show(&live);
             }
             let followed = screen.show(live);
-            let overall = screen.overall();
-            if !followed || (args.until_complete && screen.is_complete()) {
-                return Ok(overall);
+            if !followed || screen.has_ended() {
+                return Ok(screen.overall());
             }
         }
         if let Some(server) = &server {
@@ -97,6 +101,17 @@ pub fn run(args: &WatchArgs) -> Result<Exit, Stop> {
         }
         thread::sleep(every);
     }
+}
+
+fn every(text: &str) -> Result<u64, String> {
+    let looked = text.parse().ok().filter(|ms| (20..=60_000).contains(ms));
+    looked.ok_or_else(|| "expected a whole number of milliseconds from 20 to 60000".to_owned())
+}
+
+fn port(text: &str) -> Result<u16, String> {
+    let none =
+        |_| "expected the number of a port, from 1 to 65535, or none for a free one".to_owned();
+    text.parse().map_err(none)
 }
 
 /// Waiting for the end makes sense only where it is known what is wanted.
@@ -111,25 +126,35 @@ fn can_be_complete(visit: &Visit) -> Result<(), Stop> {
         Planned::Known(_) => Ok(()),
         Planned::NotPrescribed(_) if listed => Ok(()),
         Planned::NotPrescribed(why) => Err(Stop::because(
-            format_args!("--until-complete has no end: {why}"),
-            "list the logs of the visit in [[logs.list]], or watch without it and end with Ctrl-C",
+            format_args!("--until-complete would never end: {why}"),
+            "list the logs of the visit in [[logs.list]] of the gate file, or watch without it and end with Ctrl-C",
         )),
         Planned::InPart(_, why) | Planned::Unknown(why) => Err(Stop::because(
-            format_args!("--until-complete has no end: {why}"),
+            format_args!("--until-complete would never end: {why}"),
             "write it into the gate file, or watch without it and end with Ctrl-C",
         )),
     }
 }
 
+/// What ends a watch, beside Ctrl-C and a reader that goes away.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum End {
+    /// Nothing.
+    Never,
+    /// That nothing is missing any more and no hit has to be made again.
+    Complete,
+}
+
 /// What the user sees: a view that is drawn anew, or a line an event.
 struct Screen {
+    end: End,
     before: Option<Live>,
     address: Option<String>,
     gate: String,
 }
 
 impl Screen {
-    fn new(visit: &Visit, address: Option<&str>) -> Self {
+    fn new(visit: &Visit, address: Option<&str>, end: End) -> Self {
         let gate = visit.folder().path.display().to_string();
         if screen::width().is_none() {
             let logs = visit.folder().logs_folder();
@@ -139,6 +164,7 @@ impl Screen {
             }
         }
         Self {
+            end,
             before: None,
             address: address.map(str::to_owned),
             gate,
@@ -151,7 +177,10 @@ impl Screen {
             Some(width) => screen::goes_on(&self.view(&live, width)),
             None => {
                 let news = live::news(self.before.as_ref(), &live);
-                let told: String = news.iter().map(|news| line(news)).collect();
+                let mut told: String = news.iter().map(|news| line(news)).collect();
+                if self.ends_with(&live) {
+                    told.push_str(&line(&self.farewell()));
+                }
                 told.is_empty() || screen::goes_on(&told)
             }
         };
@@ -163,6 +192,10 @@ impl Screen {
     fn view(&self, live: &Live, width: usize) -> String {
         let mut text = format!("\x1b[H\x1b[2J\x1b[3J{}", live::terminal(live, width));
         text.push('\n');
+        if self.ends_with(live) {
+            text.push_str(&format!("{}\n", self.farewell()));
+            return text;
+        }
         if let Some(address) = &self.address {
             text.push_str(&format!("Page: {address}\n"));
         }
@@ -173,8 +206,22 @@ impl Screen {
         text
     }
 
-    fn is_complete(&self) -> bool {
-        self.before.as_ref().is_some_and(Live::complete)
+    /// Said last, below the verdict: nothing is written yet.
+    fn farewell(&self) -> String {
+        format!(
+            "The watch has ended. `relent assess {}` writes the report.",
+            self.gate
+        )
+    }
+
+    fn ends_with(&self, live: &Live) -> bool {
+        self.end == End::Complete && live.complete()
+    }
+
+    fn has_ended(&self) -> bool {
+        self.before
+            .as_ref()
+            .is_some_and(|live| self.ends_with(live))
     }
 
     /// The exit status of what was judged.

@@ -123,15 +123,18 @@ fn unescape(inner: &[u8]) -> Vec<u8> {
     plain
 }
 
-/// A text with a sign for every letter that a terminal would obey and not show.
+/// A text with a sign for every letter that a terminal would obey and not show; a tab becomes one blank.
+///
+/// ```
+/// use relent::ingest::printable;
+/// assert_eq!(printable("Gate\tQuillmere\u{1b}"), "Gate Quillmere\u{fffd}");
+/// ```
 #[must_use]
 pub fn printable(text: &str) -> String {
-    let shown = |letter: char| {
-        if letter.is_control() {
-            '\u{fffd}'
-        } else {
-            letter
-        }
+    let shown = |letter: char| match letter {
+        '\t' => ' ',
+        letter if letter.is_control() => '\u{fffd}',
+        letter => letter,
     };
     text.chars().map(shown).collect()
 }

@@ -109,7 +109,7 @@ pub enum PlanError {
         permitted: String,
     },
     /// The profile has no scheme for this kind of visit.
-    #[error("profile {profile} has no test-point scheme for a {visit} visit")]
+    #[error("profile {profile} prescribes no test points for this kind of visit ({visit})")]
     NoScheme {
         /// The profile.
         profile: String,

@@ -170,11 +170,7 @@ impl Case {
 
     fn under(&self, gate: GateFile, profile: Profile, hits: Vec<Hit>) -> Assessment {
         let readiness = readiness::readiness(&gate, self.checks.clone());
-        let assessment = assess::of_hits(gate, profile, hits, &self.earlier);
-        Assessment {
-            readiness,
-            ..assessment
-        }
+        assess::of_hits(gate, profile, hits, &self.earlier, readiness)
     }
 }
 

@@ -144,7 +144,7 @@ pub struct Checked {
 pub fn recheck(path: &Path, setting: &Setting<'_>) -> Result<Checked, RecheckError> {
     let bytes = fs::read(path)?;
     let opened = seal::open(&bytes)?;
-    let signature = signature_of(path, &bytes, setting)?;
+    let signature = signature_of(path, &bytes, setting);
     drop(bytes);
     let body = opened.body;
     let own_folder = path.parent().unwrap_or(Path::new(""));
@@ -185,7 +185,7 @@ fn words(error: &CaseError) -> String {
 #[derive(Debug, thiserror::Error)]
 pub enum RecheckError {
     /// The file cannot be read.
-    #[error(transparent)]
+    #[error("it cannot be read: {0}")]
     File(#[from] io::Error),
     /// It is no record as it was sealed.
     #[error(transparent)]
@@ -362,11 +362,13 @@ pub fn signature_file(record: &Path) -> PathBuf {
     PathBuf::from(name)
 }
 
-fn signature_of(path: &Path, record: &[u8], setting: &Setting<'_>) -> io::Result<Signature> {
+fn signature_of(path: &Path, record: &[u8], setting: &Setting<'_>) -> Signature {
     match fs::read(signature_file(path)) {
-        Ok(signature) => Ok(held_against(record, &signature, setting)),
-        Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(Signature::None),
-        Err(error) => Err(error),
+        Ok(signature) => held_against(record, &signature, setting),
+        Err(error) if error.kind() == io::ErrorKind::NotFound => Signature::None,
+        Err(error) => Signature::Unreadable {
+            why: format!("its file cannot be read: {error}"),
+        },
     }
 }
 

@@ -10,6 +10,7 @@ use relent::impact::demo;
 use relent::ingest::{self, Answers};
 use relent::limits::{self, Profile};
 use relent::quantity::{Newton, NewtonPerMillimetre, Second};
+use relent::readiness::{built_in, readiness};
 use relent::report::{self, Budgets, RecordDigest};
 use relent::response::{GaugeFacts, Method, Zeroing, measure};
 use relent::trace::Trace;
@@ -113,14 +114,16 @@ fn assess_27_hits(bencher: Bencher<'_, '_>) {
     bencher
         .with_inputs(visit)
         .bench_values(|(gate, profile, logs)| {
-            assess(gate, profile, logs, &Answers::default(), &[])
+            let readiness = readiness(&gate, built_in());
+            assess(gate, profile, logs, &Answers::default(), &[], readiness)
         });
 }
 
 #[divan::bench]
 fn report_27_hits(bencher: Bencher<'_, '_>) {
     let (gate, profile, logs) = visit();
-    let assessment = assess(gate, profile, logs, &Answers::default(), &[]);
+    let readiness = readiness(&gate, built_in());
+    let assessment = assess(gate, profile, logs, &Answers::default(), &[], readiness);
     bencher.bench(|| {
         report::html(
             divan::black_box(&assessment),

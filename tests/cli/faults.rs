@@ -4,6 +4,7 @@
 
 use std::collections::BTreeMap;
 use std::fs;
+use std::io::{Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -13,7 +14,7 @@ use serde_json::Value;
 use tempfile::TempDir;
 
 use crate::archive::gate;
-use crate::run::{names, relent};
+use crate::run::{names, relent, snapshot};
 
 /// A report by the names of its files.
 type Report = BTreeMap<String, Vec<u8>>;
@@ -315,4 +316,52 @@ fn two_assessments_at_once_into_one_folder_leave_the_files_of_one_of_them() {
             "the page is not that of the record beside it"
         );
     }
+}
+
+#[test]
+fn a_log_that_is_overwritten_all_the_while_is_refused_by_name_and_never_sealed_half_old_half_new() {
+    let (_home, gate) = small_gate();
+    let log = gate.join("logs").join(names(&gate.join("logs")).remove(0));
+    let old = fs::read(&log).unwrap();
+    let mut new = old.clone();
+    let last = new.iter().rposition(u8::is_ascii_digit).unwrap();
+    new[last] ^= 1;
+    let digests = [&old, &new].map(|bytes| relent::ingest::sha256(bytes));
+    let stop = AtomicBool::new(false);
+    let mut refused = Vec::new();
+    std::thread::scope(|scope| {
+        scope.spawn(|| {
+            let mut file = fs::File::options().write(true).open(&log).unwrap();
+            for bytes in [&new, &old].into_iter().cycle() {
+                // In place and of one size, as a logger writes that keeps its file.
+                file.seek(SeekFrom::Start(0)).unwrap();
+                file.write_all(bytes).unwrap();
+                if stop.load(Ordering::Relaxed) {
+                    break;
+                }
+            }
+        });
+        for run in 0..4 {
+            let place = format!("report-{run}");
+            let ran = relent(&gate, &["assess", ".", "--seal", "--report", &place]);
+            let record = fs::read(gate.join(&place).join("record.json"));
+            match record {
+                Err(_) => refused.push((ran.status, ran.err)),
+                Ok(record) => {
+                    // The machine left the writer no time.
+                    let body = relent::record::seal::open(&record).unwrap().body;
+                    let sealed = &body.logs[0].sha256;
+                    stop.store(!digests.contains(sealed), Ordering::Relaxed);
+                    assert!(digests.contains(sealed), "half old, half new");
+                }
+            }
+        }
+        stop.store(true, Ordering::Relaxed);
+    });
+    let (status, complaint) = refused
+        .pop()
+        .expect("no run saw that the log was written to");
+    assert_eq!(status, 2, "{complaint}");
+    snapshot("seal-log-keeps-changing", &complaint);
+    assert_eq!(relent(&gate, &["assess", ".", "--seal"]).status, 1);
 }

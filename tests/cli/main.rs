@@ -11,6 +11,7 @@ mod gate_file;
 mod history;
 mod manners;
 mod measure;
+mod mistakes;
 mod recheck;
 mod run;
 mod seal;

@@ -108,7 +108,7 @@ fn a_changed_gate_file_is_told_and_the_one_in_the_record_is_checked() {
     let ran = recheck(home.path(), &["gate/report/record.json"]);
     assert_eq!(ran.status, 3);
     assert!(
-        ran.out.contains("the gate file is gone from gate"),
+        ran.out.contains("the gate file is not in gate"),
         "{}",
         ran.out
     );

@@ -167,7 +167,7 @@ fn the_visits_that_a_certificate_touches_are_listed() {
     let none = relent(&folder, &["certificate", "C-78", "."]);
     assert_eq!(
         none.out,
-        "No visit names C-78 as its certificate or its gauge.\n"
+        "No visit names C-78 as its certificate or its gauge.\nThe gate files name: C-77; QO-0007 (invented)\n"
     );
 }
 

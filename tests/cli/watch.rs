@@ -146,14 +146,49 @@ fn logs_that_land_one_by_one_are_judged_and_the_next_hit_is_named_until_nothing_
         }
     }
     let (status, rest) = watching.end();
-    let last = rest.last().unwrap();
+    let [.., last, farewell] = rest.as_slice() else {
+        panic!("{rest:?}")
+    };
     assert_eq!(status, 0, "{rest:?}");
+    assert_eq!(
+        farewell,
+        "The watch has ended. `relent assess .` writes the report."
+    );
     assert!(
         last.contains("Nothing is missing any more")
             && last.contains("within the limits that were judged"),
         "{last}"
     );
     assert_eq!(relent(&gate, &["assess", ".", "--no-report"]).status, 0);
+}
+
+/// A terminal of util-linux's `script`, which every Debian has.
+#[cfg(target_os = "linux")]
+#[test]
+fn on_a_terminal_the_last_view_says_the_verdict_and_where_to_go_next() {
+    let (_home, gate) = visit("visit-2");
+    let command = format!(
+        "stty cols 100; exec '{}' watch . --every 40 --until-complete",
+        env!("CARGO_BIN_EXE_relent")
+    );
+    let output = Command::new("script")
+        .args(["-qec", &command, "/dev/null"])
+        .current_dir(&gate)
+        .stdin(Stdio::null())
+        .output()
+        .unwrap();
+    let text = String::from_utf8(output.stdout).unwrap();
+    assert_eq!(output.status.code(), Some(0), "{text}");
+    let view = text.rsplit("\x1b[3J").next().unwrap();
+    for wanted in [
+        "Nothing is missing any more.",
+        "within the limits that were judged",
+        "The watch has ended. `relent assess .` writes the report.",
+    ] {
+        let words = view.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(words.contains(wanted), "{wanted}: {view}");
+    }
+    assert!(!view.contains("Ctrl-C"), "{view}");
 }
 
 #[test]
@@ -364,7 +399,11 @@ fn a_gate_file_without_logs_and_a_folder_that_is_not_there_yet_are_told() {
     let (_home, gate, logs) = empty("visit-2");
     fs::remove_dir(gate.join("logs")).unwrap();
     let watching = Watching::start(&gate, &[]);
-    watching.line("logs: ");
+    let told = watching.line("./logs: ");
+    assert!(
+        told.contains("is not there: logs are read as soon as it is"),
+        "{told}"
+    );
     fs::create_dir(gate.join("logs")).unwrap();
     let name = drop_in(&logs, "closing-50-50-1", &gate);
     watching.line("everything can be seen again");

@@ -11,6 +11,7 @@ use relent::gate::{self, GateFile, names};
 use relent::impact::demo::{Firmware, HITS, firmware_files};
 use relent::ingest::Answers;
 use relent::limits;
+use relent::readiness::{built_in, readiness};
 use relent::response::Measure;
 
 /// The three series of the demo.
@@ -48,9 +49,10 @@ fn series(name: &str) -> Series {
         })
         .collect();
     let profile = limits::profile(&gate.judge.profile).unwrap();
+    let readiness = readiness(&gate, built_in());
     Series {
         name: name.to_owned(),
-        assessment: assess(gate, profile, logs, &Answers::default(), &[]),
+        assessment: assess(gate, profile, logs, &Answers::default(), &[], readiness),
     }
 }
 

@@ -8,6 +8,7 @@ use relent::gate::{self, GateFile, names};
 use relent::impact::demo;
 use relent::ingest::Answers;
 use relent::limits::{Profile, profile};
+use relent::readiness::{built_in, readiness};
 use relent::report::assessment_json;
 use relent::report::live::{self, Live, Todo};
 use relent::verdict::Verdict;
@@ -58,7 +59,13 @@ fn live(hits: Vec<Hit>, earlier: &[EarlierLog]) -> Live {
     let visit = visit();
     let last = hits.last().map(|hit| hit.file.clone());
     Live {
-        assessment: assess::of_hits(visit.gate.clone(), visit.profile.clone(), hits, earlier),
+        assessment: assess::of_hits(
+            visit.gate.clone(),
+            visit.profile.clone(),
+            hits,
+            earlier,
+            readiness(&visit.gate, built_in()),
+        ),
         coming: Vec::new(),
         listed: Vec::new(),
         unplaced: Vec::new(),
@@ -95,6 +102,7 @@ fn hits_measured_one_by_one_are_assessed_as_the_logs_at_once() {
         visit.logs.clone(),
         &answers,
         &[],
+        readiness(&visit.gate, built_in()),
     );
     let one_by_one = live(visit.hits.clone(), &[]).assessment;
     assert_eq!(

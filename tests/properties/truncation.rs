@@ -5,6 +5,7 @@ use relent::assess::{Log, assess};
 use relent::gate;
 use relent::ingest::Answers;
 use relent::limits::{self, Direction, Hazard, TestPoint};
+use relent::readiness::{built_in, readiness};
 use relent::verdict::Verdict;
 
 /// Every deciding finding at the one tested point.
@@ -21,7 +22,15 @@ fn verdicts(gate: &gate::GateFile, bytes: &[u8]) -> Vec<(String, Verdict)> {
         bytes: bytes.to_vec(),
     };
     let profile = limits::profile("en12453-2017").unwrap();
-    let mut assessment = assess(gate.clone(), profile, vec![log], &Answers::default(), &[]);
+    let readiness = readiness(gate, built_in());
+    let mut assessment = assess(
+        gate.clone(),
+        profile,
+        vec![log],
+        &Answers::default(),
+        &[],
+        readiness,
+    );
     // One hit is enough here: the sweep is about the record, not about the two repeats that are missing on purpose.
     for finding in &mut assessment.findings {
         finding.wanted = 1;

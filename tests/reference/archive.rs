@@ -67,6 +67,33 @@ fn both() -> [(&'static str, Cells); 2] {
     [("gates", of_gates), ("findings", of_findings)]
 }
 
+/// Holds every cell of a table as another program read it against the cell as relent has it; how many there were.
+fn compare(
+    table: &str,
+    found: &Value,
+    expected: &Cells,
+    agrees: impl Fn(&Value, &Value, Kind) -> bool,
+) -> usize {
+    let rows = found["rows"].as_array().unwrap();
+    assert_eq!(rows.len(), expected.len(), "{table}");
+    let mut compared = 0;
+    for (row, cells) in rows.iter().zip(expected) {
+        assert_eq!(row.as_object().unwrap().len(), cells.len(), "{table}");
+        for (name, kind, value) in cells {
+            let read = &row[*name];
+            assert!(
+                agrees(read, value, *kind),
+                "{table}, {name}: {value} was read as {read}"
+            );
+            compared += 1;
+        }
+    }
+    compared
+}
+
+/// How many cells the rows of both tables have.
+const CELLS: usize = 3 * 27 + 3 * 32;
+
 #[test]
 fn every_cell_of_the_csv_tables_is_read_by_duckdb_as_it_was_written() {
     let rows = rows();
@@ -78,36 +105,26 @@ fn every_cell_of_the_csv_tables_is_read_by_duckdb_as_it_was_written() {
     }
     same("archive_gates.csv", &gates.finish().unwrap());
     same("archive_findings.csv", &findings.finish().unwrap());
-    let read = read();
-    let mut compared = 0;
-    for (table, expected) in both() {
-        let found = read[format!("{table}_csv")]["rows"].as_array().unwrap();
-        assert_eq!(found.len(), expected.len(), "{table}");
-        for (row, cells) in found.iter().zip(&expected) {
-            assert_eq!(row.as_object().unwrap().len(), cells.len());
-            for (name, _, value) in cells {
-                let text = row[*name].as_str();
-                let agrees = match value {
-                    Value::Null => text.is_none(),
-                    Value::Bool(flag) => text == Some(if *flag { "yes" } else { "no" }),
-                    Value::Number(number) => text.unwrap().parse::<f64>().ok() == number.as_f64(),
-                    // Text that a spreadsheet would take for a formula has an apostrophe before it.
-                    Value::String(it) if it.starts_with(['=', '+', '-', '@']) => {
-                        text.unwrap().strip_prefix('\'') == Some(it)
-                    }
-                    Value::String(it) => text == Some(it),
-                    Value::Array(_) | Value::Object(_) => false,
-                };
-                assert!(
-                    agrees,
-                    "{table}, {name}: {value} was read as {}",
-                    row[*name]
-                );
-                compared += 1;
+    let agrees = |read: &Value, value: &Value, _: Kind| {
+        let text = read.as_str();
+        match value {
+            Value::Null => text.is_none(),
+            Value::Bool(flag) => text == Some(if *flag { "yes" } else { "no" }),
+            Value::Number(number) => text.unwrap().parse::<f64>().ok() == number.as_f64(),
+            // Text that a spreadsheet would take for a formula has an apostrophe before it.
+            Value::String(it) if it.starts_with(['=', '+', '-', '@']) => {
+                text.unwrap().strip_prefix('\'') == Some(it)
             }
+            Value::String(it) => text == Some(it),
+            Value::Array(_) | Value::Object(_) => false,
         }
-    }
-    assert_eq!(compared, 3 * 27 + 3 * 32);
+    };
+    let read = read();
+    let compared = both().map(|(table, expected)| {
+        let found = &read[format!("{table}_csv")];
+        compare(table, found, &expected, agrees)
+    });
+    assert_eq!(compared.iter().sum::<usize>(), CELLS);
 }
 
 #[cfg(feature = "parquet")]
@@ -124,41 +141,28 @@ fn every_cell_of_the_parquet_tables_is_read_by_pyarrow_as_it_was_written() {
     }
     same("archive_gates.parquet", &gates.finish().unwrap());
     same("archive_findings.parquet", &findings.finish().unwrap());
+    let agrees = |read: &Value, value: &Value, kind: Kind| match (value, kind) {
+        (Value::Number(number), Kind::Number) => {
+            read.as_f64().map(f64::to_bits) == number.as_f64().map(f64::to_bits)
+        }
+        _ => read == value,
+    };
     let read = read();
-    let mut compared = 0;
-    for (table, expected) in both() {
+    let compared = both().map(|(table, expected)| {
         let found = &read[format!("{table}_parquet")];
         let duckdb = &read[format!("{table}_parquet_duckdb_kinds")];
-        let found_rows = found["rows"].as_array().unwrap();
-        assert_eq!(found_rows.len(), expected.len(), "{table}");
-        for (row, cells) in found_rows.iter().zip(&expected) {
-            for (name, kind, value) in cells {
-                let (arrow, sql) = match kind {
-                    Kind::Text => ("string", "VARCHAR"),
-                    Kind::Number => ("double", "DOUBLE"),
-                    Kind::Whole => ("int64", "BIGINT"),
-                    Kind::Day => ("date32[day]", "DATE"),
-                    Kind::Flag => ("bool", "BOOLEAN"),
-                };
-                assert_eq!(
-                    (&found["kinds"][*name], &duckdb[*name]),
-                    (&json!(arrow), &json!(sql)),
-                    "{table}, {name}"
-                );
-                let agrees = match (value, kind) {
-                    (Value::Number(number), Kind::Number) => {
-                        row[*name].as_f64().map(f64::to_bits) == number.as_f64().map(f64::to_bits)
-                    }
-                    _ => row[*name] == *value,
-                };
-                assert!(
-                    agrees,
-                    "{table}, {name}: {value} was read as {}",
-                    row[*name]
-                );
-                compared += 1;
-            }
+        for (name, kind, _) in &expected[0] {
+            let (arrow, sql) = match kind {
+                Kind::Text => ("string", "VARCHAR"),
+                Kind::Number => ("double", "DOUBLE"),
+                Kind::Whole => ("int64", "BIGINT"),
+                Kind::Day => ("date32[day]", "DATE"),
+                Kind::Flag => ("bool", "BOOLEAN"),
+            };
+            let kinds = (&found["kinds"][*name], &duckdb[*name]);
+            assert_eq!(kinds, (&json!(arrow), &json!(sql)), "{table}, {name}");
         }
-    }
-    assert_eq!(compared, 3 * 27 + 3 * 32);
+        compare(table, found, &expected, agrees)
+    });
+    assert_eq!(compared.iter().sum::<usize>(), CELLS);
 }

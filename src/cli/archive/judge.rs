@@ -1,11 +1,11 @@
 //! One gate folder of an archive: judged as `relent assess` would, from files that stood still meanwhile.
 
 use std::fs;
-use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;
 use std::time::UNIX_EPOCH;
 
 use super::walk::Place;
+use crate::assess::caught;
 use crate::cli::assess;
 use crate::cli::complaint::Complaint;
 use crate::cli::folder::GateFolder;
@@ -86,12 +86,10 @@ pub(super) fn judge(
         return Err(failed(trouble.clone()));
     }
     // A fault of relent on one gate must not take the others with it.
-    match catch_unwind(AssertUnwindSafe(|| settled(place, setting))) {
+    match caught("folder", || settled(place, setting)) {
         Ok(Ok(found)) => Ok(found),
         Ok(Err(stop)) => Err(failed(words(&stop))),
-        Err(_) => Err(failed(
-            "relent failed on this folder: this is a fault of relent, please report it".to_owned(),
-        )),
+        Err(fault) => Err(failed(fault.to_string())),
     }
 }
 

@@ -1,12 +1,11 @@
 //! The gate folders of a tree.
 
-use std::io;
 use std::path::{Path, PathBuf};
 
 use walkdir::{DirEntry, WalkDir};
 
 use crate::cli::folder::GATE_FILE;
-use crate::cli::stop::Stop;
+use crate::cli::stop::{Stop, of_the_system};
 
 /// A folder of the tree.
 pub(super) struct Place {
@@ -26,8 +25,13 @@ pub(super) struct Place {
 pub(super) fn gate_folders(tree: &Path, out: &Path) -> Result<Vec<Place>, Stop> {
     let kind = std::fs::metadata(tree).map_err(|error| Stop::unreadable(tree, &error))?;
     if !kind.is_dir() {
-        let error = io::Error::from(io::ErrorKind::NotADirectory);
-        return Err(Stop::unreadable(tree, &error));
+        return Err(Stop::because(
+            format_args!(
+                "{} is a file: expected a folder with gate folders below it",
+                tree.display()
+            ),
+            "give the folder above them; `relent assess` judges a single gate",
+        ));
     }
     let out = std::fs::canonicalize(out).ok();
     let is_output = |entry: &DirEntry| {
@@ -52,7 +56,7 @@ pub(super) fn gate_folders(tree: &Path, out: &Path) -> Result<Vec<Place>, Stop> 
             Ok(_) => {}
             Err(error) => {
                 let path = error.path().unwrap_or(tree).to_owned();
-                let why = io::Error::from(error);
+                let why = of_the_system(error);
                 if path == tree {
                     return Err(Stop::unreadable(tree, &why));
                 }

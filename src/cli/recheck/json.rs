@@ -3,7 +3,6 @@
 use std::path::Path;
 
 use serde::Serialize;
-use serde_json::json;
 
 use super::Became;
 use crate::record::body::TOOL;
@@ -52,7 +51,10 @@ struct RecordPart<'a> {
 }
 
 /// One line, with its end.
-pub fn line(path: &Path, became: &Became) -> String {
+///
+/// # Errors
+/// [`serde_json::Error`] for what has no form in JSON; nothing of that kind is known.
+pub fn line(path: &Path, became: &Became) -> Result<String, serde_json::Error> {
     let mut line = Line {
         schema: "relent.recheck/1",
         kind: "record",
@@ -81,7 +83,7 @@ pub fn line(path: &Path, became: &Became) -> String {
         }
         Became::Log(log) => {
             line.kind = "log";
-            line.measured = Some(json!(log));
+            line.measured = Some(serde_json::to_value(log)?);
         }
         Became::Asks(answers) => {
             line.kind = "log";
@@ -94,8 +96,7 @@ pub fn line(path: &Path, became: &Became) -> String {
                 .extend(complaints.iter().map(|one| one.what().to_owned()));
         }
     }
-    let text = serde_json::to_string(&line).unwrap_or_default();
-    format!("{text}\n")
+    Ok(serde_json::to_string(&line)? + "\n")
 }
 
 impl<'a> RecordPart<'a> {

@@ -19,7 +19,7 @@ use crate::record::signature::{NAMESPACE, Signature};
 use crate::response::Measure;
 use crate::verdict::Verdict;
 
-/// Differences shown of one record; `--json` shows all.
+/// Differences, and changed logs, shown of one record; `--json` shows all.
 const SHOWN: usize = 12;
 
 /// How much is told of something that is as it was.
@@ -105,7 +105,8 @@ fn record(text: &mut String, checked: &Checked) {
         GateFileState::Gone => {
             let _ = writeln!(
                 text,
-                "  the gate file is gone from {}; what is checked is the one that the record holds",
+                "  the gate file is not in {}; what is checked is the one that the record holds\n  \
+                 help: if the gate folder lies elsewhere now, give it with --gate FOLDER",
                 checked.gate_folder.display()
             );
         }
@@ -139,7 +140,8 @@ fn logs(text: &mut String, checked: &Checked) {
         checked.same_logs,
         plural(checked.same_logs, "log is", "logs are")
     );
-    for change in &checked.changed_logs {
+    let changed = &checked.changed_logs;
+    for change in changed.iter().take(SHOWN) {
         let _ = match change {
             LogChange::Altered { file, same_samples } => {
                 let words = if *same_samples {
@@ -153,6 +155,14 @@ fn logs(text: &mut String, checked: &Checked) {
                 writeln!(text, "  cannot be checked any more: {file}: {why}")
             }
         };
+    }
+    if changed.len() > SHOWN {
+        let more = changed.len() - SHOWN;
+        let logs = plural(more, "log", "logs");
+        let _ = writeln!(
+            text,
+            "  and {more} more {logs} like these: --json lists all"
+        );
     }
     for file in &checked.more_logs {
         let _ = writeln!(text, "  not in the record: {file}");
@@ -298,9 +308,10 @@ fn broken(text: &mut String, error: &RecheckError) {
 fn gate(text: &mut String, unsealed: &Unsealed) {
     let _ = writeln!(
         text,
-        "  {}: no sealed record: worked out as it is from {} logs under {}: {}",
+        "  {}: no sealed record: worked out as it is from {} {} under {}: {}",
         unsealed.gate,
         unsealed.logs,
+        plural(unsealed.logs, "log", "logs"),
         unsealed.profile,
         unsealed.verdict.words()
     );

@@ -1,4 +1,4 @@
-//! What the disk says of files: sizes, times of change, listings, and bytes that did not change while they were read.
+//! What the disk says of files: sizes, times of change, listings.
 
 use std::fs;
 use std::io;
@@ -6,21 +6,19 @@ use std::path::{Path, PathBuf};
 
 use walkdir::WalkDir;
 
-use super::looks::Stamp;
+use crate::cli::complaint::Complaint;
+use crate::cli::stop::of_the_system;
+use crate::cli::whole::Stamp;
 
 /// The stamps of files; one that is not there has none.
 pub(super) fn stamps(files: &[PathBuf]) -> Vec<(String, Stamp)> {
-    let stamps = files
-        .iter()
-        .filter_map(|file| Some((file.display().to_string(), stamp(&fs::metadata(file).ok()?))));
+    let stamps = files.iter().filter_map(|file| {
+        Some((
+            file.display().to_string(),
+            Stamp::of(&fs::metadata(file).ok()?),
+        ))
+    });
     stamps.collect()
-}
-
-fn stamp(metadata: &fs::Metadata) -> Stamp {
-    Stamp {
-        size: metadata.len(),
-        changed: metadata.modified().ok(),
-    }
 }
 
 /// The files below a folder with their stamps, by their names from it, in the order of the names. A file that goes away during the
@@ -35,13 +33,13 @@ pub(super) fn listing(folder: &Path) -> io::Result<Vec<(String, Stamp)>> {
         let (metadata, entry) = match looked {
             Ok(looked) => looked,
             Err(error) if error.depth() > 0 && is_gone(&error) => continue,
-            Err(error) => return Err(error.into()),
+            Err(error) => return Err(of_the_system(error)),
         };
         let inner = entry.path().strip_prefix(folder);
         if let (Ok(name), true) = (inner, metadata.is_file()) {
             found.push((
                 name.display().to_string().replace('\\', "/"),
-                stamp(&metadata),
+                Stamp::of(&metadata),
             ));
         }
     }
@@ -54,10 +52,13 @@ fn is_gone(error: &walkdir::Error) -> bool {
     kind == Some(io::ErrorKind::NotFound)
 }
 
-/// The bytes of a file that had a stamp before and has it still after it was read; `None` where it has another one.
-pub(super) fn whole(path: &Path, before: Stamp) -> io::Result<Option<Vec<u8>>> {
-    let bytes = fs::read(path)?;
-    let after = stamp(&fs::metadata(path)?);
-    let same = after == before && bytes.len() as u64 == before.size;
-    Ok(same.then_some(bytes))
+/// Why the folder of the logs cannot be listed, in a line.
+pub(super) fn unlisted(folder: &Path, error: &io::Error) -> String {
+    let shown = folder.display();
+    if error.kind() == io::ErrorKind::NotFound {
+        return format!(
+            "{shown}: this folder, which the gate file names as [logs] folder, is not there: logs are read as soon as it is"
+        );
+    }
+    Complaint::of_file("read", &shown.to_string(), error).line()
 }

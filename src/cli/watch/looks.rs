@@ -4,16 +4,8 @@
 //! after the other, and is not empty: many loggers make the file first and fill it later.
 
 use std::collections::BTreeMap;
-use std::time::SystemTime;
 
-/// What a listing says of a file.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Stamp {
-    /// Its size in bytes.
-    pub size: u64,
-    /// When it was changed last, where the file system says so.
-    pub changed: Option<SystemTime>,
-}
+use crate::cli::whole::Stamp;
 
 /// A file as the looks have seen it.
 #[derive(Clone, Copy, Debug)]
@@ -87,6 +79,8 @@ pub enum Content {
 
 #[cfg(test)]
 mod tests {
+    use std::time::SystemTime;
+
     use super::*;
 
     fn stamp(size: u64, second: u64) -> Stamp {

@@ -7,12 +7,13 @@ use std::path::PathBuf;
 
 use rayon::prelude::*;
 
-use super::disk::{listing, stamps, whole};
-use super::looks::{Content, Looks, Stamp};
+use super::disk::{listing, stamps, unlisted};
+use super::looks::{Content, Looks};
 use crate::assess::{self, EarlierLog, Hit, Log};
 use crate::cli::complaint::{self, Complaint};
 use crate::cli::folder::GateFolder;
 use crate::cli::stop::Stop;
+use crate::cli::whole::{Stamp, whole};
 use crate::cli::{earlier, ready};
 use crate::gate::names::{PlaceProblem, Placed, PlacedLog};
 use crate::ingest;
@@ -183,10 +184,7 @@ impl Visit {
                 self.names = listing.into_iter().map(|(name, _)| name).collect();
                 self.folder_fault = None;
             }
-            Err(error) => {
-                let what = Complaint::of_file("read", &folder.display().to_string(), &error);
-                self.folder_fault = Some(what.line());
-            }
+            Err(error) => self.folder_fault = Some(unlisted(&folder, &error)),
         }
     }
 
@@ -352,17 +350,14 @@ impl Visit {
             .hits
             .iter()
             .filter_map(|(file, _)| Some(self.hits.get(file)?.1.clone()));
-        let assessment = assess::of_hits(
-            folder.gate.clone(),
-            folder.profile.clone(),
-            hits.collect(),
-            earlier,
-        );
         Live {
-            assessment: assess::Assessment {
-                readiness: readiness.clone(),
-                ..assessment
-            },
+            assessment: assess::of_hits(
+                folder.gate.clone(),
+                folder.profile.clone(),
+                hits.collect(),
+                earlier,
+                readiness.clone(),
+            ),
             coming: view.coming.clone(),
             listed: view.listed.clone(),
             unplaced: view.unplaced.clone(),

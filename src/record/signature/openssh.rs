@@ -58,9 +58,11 @@ pub fn sign(key: &str, record: &[u8]) -> Result<String, SignError> {
 /// How a signature file stands to the bytes of a record. Who made it is looked up where a list of signers is given.
 #[must_use]
 pub fn check(record: &[u8], signature: &[u8], signers: Option<&Signers>) -> Signature {
-    let signature = match SshSig::from_pem(signature) {
-        Ok(signature) => signature,
-        Err(error) => return unreadable(error.to_string()),
+    let Ok(signature) = SshSig::from_pem(signature) else {
+        return unreadable(
+            "its file holds no signature in OpenSSH's format: take the file from a copy that was kept, or sign the record again"
+                .to_owned(),
+        );
     };
     if signature.namespace() != NAMESPACE {
         let found = signature.namespace();
