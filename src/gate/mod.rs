@@ -134,14 +134,6 @@ pub fn read(bytes: &[u8]) -> Result<Read, GateError> {
 }
 
 impl GateFile {
-    /// The gate file as TOML.
-    ///
-    /// # Errors
-    /// Those of the TOML writer; none is known for a gate file that was read.
-    pub fn to_toml(&self) -> Result<String, toml::ser::Error> {
-        toml::to_string(self)
-    }
-
     /// The folder of the logs of a gate that lies in this folder.
     #[must_use]
     pub fn logs_folder(&self, gate_folder: &Path) -> PathBuf {

@@ -17,6 +17,7 @@ mod ingest_layout;
 mod ingest_text;
 mod limits;
 mod readiness;
+mod recipe;
 mod report;
 mod report_gate;
 mod report_live;
