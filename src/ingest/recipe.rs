@@ -5,6 +5,7 @@ use toml::Value;
 
 use super::{Answers, Sign, units};
 use crate::quantity::Hertz;
+use crate::toml_tree::{self, Fault};
 
 /// Why a recipe cannot be used.
 #[derive(Debug, thiserror::Error)]
@@ -14,8 +15,8 @@ pub enum RecipeError {
     Toml {
         /// Name of the recipe.
         name: String,
-        /// What the parser says, with line and column.
-        source: Box<toml::de::Error>,
+        /// What is wrong, and where.
+        source: Fault,
     },
     /// A value that is not among those expected.
     #[error("recipe {name}: {key} is `{found}`, expected {expected}")]
@@ -59,9 +60,9 @@ struct Recipe {
 /// # Ok::<(), relent::ingest::RecipeError>(())
 /// ```
 pub fn from_recipe(name: &str, text: &str) -> Result<Answers, RecipeError> {
-    let recipe: Recipe = toml::from_str(text).map_err(|source| RecipeError::Toml {
+    let recipe: Recipe = toml_tree::read(text).map_err(|source| RecipeError::Toml {
         name: name.to_owned(),
-        source: Box::new(source),
+        source,
     })?;
     let wrong = |key, found: &str, expected| RecipeError::Value {
         name: name.to_owned(),

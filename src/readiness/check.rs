@@ -5,6 +5,7 @@ use thiserror::Error;
 
 use super::unit::Unit;
 use crate::limits::{KnownFrom, Motion};
+use crate::toml_tree::{self, Fault};
 
 const BUILT_IN: &str = include_str!("checks.toml");
 const PAPERS: &str = include_str!("papers.toml");
@@ -76,13 +77,12 @@ pub enum GivenBy {
 #[derive(Clone, Debug, Error)]
 pub enum CheckError {
     /// It is no TOML, or not of the form.
-    #[error("{file}: {}", .source.to_string().trim_end().replace('\n', " "))]
+    #[error("{file}: {source}")]
     Form {
         /// The file.
         file: String,
-        /// What the reader of TOML says.
-        #[source]
-        source: toml::de::Error,
+        /// What is wrong, and where.
+        source: Fault,
     },
     /// Two checks of one name.
     #[error("{file}: two checks are named {name:?}: a name answers one check")]
@@ -129,7 +129,7 @@ pub fn built_in() -> Vec<Check> {
 /// # Errors
 /// [`CheckError`]
 pub fn parse(file: &str, text: &str, before: Vec<Check>) -> Result<Vec<Check>, CheckError> {
-    let list: List = toml::from_str(text).map_err(|source| CheckError::Form {
+    let list: List = toml_tree::read(text).map_err(|source| CheckError::Form {
         file: file.to_owned(),
         source,
     })?;
@@ -178,5 +178,5 @@ struct Papers {
 /// The evidence that belongs to a powered gate. As with [`built_in`], a fault in the file shows as an empty list in the tests.
 #[must_use]
 pub fn papers() -> Vec<Paper> {
-    toml::from_str::<Papers>(PAPERS).map_or_else(|_| Vec::new(), |papers| papers.paper)
+    toml_tree::read::<Papers>(PAPERS).map_or_else(|_| Vec::new(), |papers| papers.paper)
 }

@@ -24,6 +24,7 @@ mod report_live;
 mod report_page;
 mod response;
 mod sealed_record;
+mod toml_tree;
 mod truncation;
 mod uncertainty;
 mod verdict;
