@@ -16,7 +16,7 @@ pub enum RecipeError {
         /// Name of the recipe.
         name: String,
         /// What is wrong, and where.
-        source: Fault,
+        source: Box<Fault>,
     },
     /// A value that is not among those expected.
     #[error("recipe {name}: {key} is `{found}`, expected {expected}")]
@@ -62,7 +62,7 @@ struct Recipe {
 pub fn from_recipe(name: &str, text: &str) -> Result<Answers, RecipeError> {
     let recipe: Recipe = toml_tree::read(text).map_err(|source| RecipeError::Toml {
         name: name.to_owned(),
-        source,
+        source: Box::new(source),
     })?;
     let wrong = |key, found: &str, expected| RecipeError::Value {
         name: name.to_owned(),

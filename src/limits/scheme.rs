@@ -2,13 +2,13 @@
 
 use std::fmt;
 
-use serde::{Deserialize, Serialize};
+use serde::Deserialize;
 
 use super::plan::VisitKind;
 use super::{Direction, Hazard, KnownFrom, Motion};
 
 /// A named set of rules for test points.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Scheme {
     /// Its name, as the gate file uses it.
@@ -23,7 +23,7 @@ pub struct Scheme {
 }
 
 /// A grid of test points: every gap at every place.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct PointRule {
     /// Leaves it is for.
@@ -49,7 +49,7 @@ pub struct PointRule {
 }
 
 /// When a rule wants its points.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Deserialize)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum When {
     /// On every leaf of its motion.
@@ -61,7 +61,7 @@ pub enum When {
 }
 
 /// An opening at contact.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Deserialize)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum GapRule {
     /// This many millimetres.
@@ -81,7 +81,7 @@ pub enum GapRule {
 }
 
 /// A place along the edge.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Deserialize)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum PlaceRule {
     /// So many millimetres above the ground.

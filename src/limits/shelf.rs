@@ -33,7 +33,7 @@ pub enum ProfileError {
         /// File or profile.
         file: String,
         /// What is wrong, and where.
-        fault: Fault,
+        fault: Box<Fault>,
     },
     /// A key holds something that cannot be right.
     #[error("{file}, line {line}: {key} is {found:?}, expected {expected}")]
@@ -85,8 +85,10 @@ impl Complaint<'_> {
     }
 
     fn syntax(&self, fault: Fault) -> ProfileError {
-        let file = self.file.to_owned();
-        ProfileError::Syntax { file, fault }
+        ProfileError::Syntax {
+            file: self.file.to_owned(),
+            fault: Box::new(fault),
+        }
     }
 }
 

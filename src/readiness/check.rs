@@ -1,6 +1,6 @@
 //! A check as data, and the lists of them.
 
-use serde::{Deserialize, Serialize};
+use serde::Deserialize;
 use thiserror::Error;
 
 use super::unit::Unit;
@@ -11,7 +11,7 @@ const BUILT_IN: &str = include_str!("checks.toml");
 const PAPERS: &str = include_str!("papers.toml");
 
 /// One thing to look at before the gate is driven.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Check {
     /// The key under which the gate file answers it.
@@ -22,32 +22,32 @@ pub struct Check {
     /// What is asked, so that "yes" is right.
     pub question: String,
     /// Unit of a measured check; a check without one is seen with the eye.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(default)]
     pub unit: Option<Unit>,
     /// The least value that is permitted, in that unit.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(default)]
     pub at_least: Option<f64>,
     /// The greatest value that is permitted, in that unit.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(default)]
     pub at_most: Option<f64>,
     /// The rating up to which a value is permitted, itself included.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(default)]
     pub at_most_of: Option<Rating>,
     /// The rating below which a value is permitted.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(default)]
     pub below_of: Option<Rating>,
     /// Share of the drive's rated mass, as a weight, that stands in for a rated pull that is not given.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(default)]
     pub share_of_rated_mass: Option<f64>,
     /// The key of the gate file that answers it by itself.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(default)]
     pub given_by: Option<GivenBy>,
     /// Where it comes from.
     pub source: String,
     /// How that is known.
     pub known_from: KnownFrom,
     /// What goes wrong otherwise.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(default)]
     pub why: Option<String>,
 }
 
@@ -56,7 +56,7 @@ fn every_motion() -> Vec<Motion> {
 }
 
 /// A rating of the drive that a value is held against.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Rating {
     /// Greatest mass of the leaf.
@@ -66,7 +66,7 @@ pub enum Rating {
 }
 
 /// A key of the gate file that answers a check.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum GivenBy {
     /// `gate.leaf_mass_kg`
@@ -82,7 +82,7 @@ pub enum CheckError {
         /// The file.
         file: String,
         /// What is wrong, and where.
-        source: Fault,
+        source: Box<Fault>,
     },
     /// Two checks of one name.
     #[error("{file}: two checks are named {name:?}: a name answers one check")]
@@ -131,7 +131,7 @@ pub fn built_in() -> Vec<Check> {
 pub fn parse(file: &str, text: &str, before: Vec<Check>) -> Result<Vec<Check>, CheckError> {
     let list: List = toml_tree::read(text).map_err(|source| CheckError::Form {
         file: file.to_owned(),
-        source,
+        source: Box::new(source),
     })?;
     let mut checks = before;
     for check in list.check {

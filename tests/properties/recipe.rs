@@ -55,9 +55,9 @@ proptest! {
         let text = to_recipe(&answers);
         let general = toml::to_string(&Written {
             force: answers.force.as_deref(),
-            force_unit: answers.force_unit.map(|unit| unit.symbol()),
+            force_unit: answers.force_unit.map(ForceUnit::symbol),
             time: answers.time.as_deref(),
-            time_unit: answers.time_unit.map(|unit| unit.symbol()),
+            time_unit: answers.time_unit.map(TimeUnit::symbol),
             rate_hz: answers.rate.map(Hertz::get),
             run: answers.run,
             push: answers.sign.map(|sign| match sign {

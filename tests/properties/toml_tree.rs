@@ -248,6 +248,16 @@ fn every_file_of_settings_names_the_place_of_a_fault() {
     );
 }
 
+#[test]
+fn a_corrected_value_that_cannot_be_right_is_told_at_its_correction() {
+    let overlay = "# ours\nextends = 'en12453-2017'\n\n[[confirm]]\nlimit = 'equal-samples-at-top'\nvalue = 2.5\nunit = ''\n\
+                   confirmed_on = '2026-03-02'\nconfirmed_from = 'our copy'\n";
+    assert_eq!(
+        limits::parse("ours.toml", overlay).unwrap_err().to_string(),
+        "ours.toml, line 4: equal-samples-at-top is \"2.5\", expected a whole number"
+    );
+}
+
 /// Reads the text with the `toml` crate's own reader beside ours: both refuse it, or both read the same.
 fn alike<T: DeserializeOwned + PartialEq + std::fmt::Debug>(
     text: &str,
