@@ -6,6 +6,8 @@ pub mod quantity;
 
 pub mod trace;
 
+pub mod toml_tree;
+
 pub mod ingest;
 
 pub mod response;

@@ -59,9 +59,10 @@ fn read(bytes: &[u8], answers: &Answers, log: &Path) -> Result<Reading, Stop> {
 }
 
 fn save(path: &Path, answers: &Answers) -> Result<(), Stop> {
-    let text = ingest::to_recipe(answers)
-        .map_err(|error| Stop::because(error, "give the answers as options of `relent read`"))?;
-    Ok(output::write_whole(path, text.as_bytes())?)
+    Ok(output::write_whole(
+        path,
+        ingest::to_recipe(answers).as_bytes(),
+    )?)
 }
 
 /// Puts the questions one by one to the person at the terminal, until the log is read or an answer is left empty.

@@ -7,9 +7,9 @@ use super::history::DatedCertificate;
 use super::pattern::{Pattern, PatternError};
 use super::problem::Kind;
 use super::sections::{Decision, GaugeSection, LogsSection, OpeningSide};
-use super::spot::Places;
 use super::warning::Warning;
 use crate::evidence;
+use crate::toml_tree::Tree;
 
 type Problems = Vec<(Kind, Range<usize>)>;
 type Warnings = Vec<(Warning, Range<usize>)>;
@@ -17,29 +17,29 @@ type Warnings = Vec<(Warning, Range<usize>)>;
 /// Everything about a gate file of right form that no single key shows.
 pub(super) fn check(
     file: &GateFile,
-    places: &Places<'_, '_>,
+    tree: &Tree<'_>,
     problems: &mut Problems,
     warnings: &mut Warnings,
 ) {
-    obstacle(file, places, problems);
-    masses(file, places, warnings);
+    obstacle(file, tree, problems);
+    masses(file, tree, warnings);
     if let Some(gauge) = &file.gauge {
-        calibration(gauge, file, places, problems, warnings);
+        calibration(gauge, file, tree, problems, warnings);
     }
     if file.judge.decision == Decision::Simple && file.judge.guard_band.is_some() {
-        let at = places.value(&["judge", "guard_band"]);
+        let at = tree.place(&["judge", "guard_band"]);
         problems.push((Kind::BandWithoutGuard, at));
     }
     if let Some(logs) = &file.logs {
-        names(logs, places, problems);
+        names(logs, tree, problems);
     }
 }
 
-fn obstacle(file: &GateFile, places: &Places<'_, '_>, problems: &mut Problems) {
+fn obstacle(file: &GateFile, tree: &Tree<'_>, problems: &mut Problems) {
     let gate = &file.gate;
     if gate.opening_side == Some(OpeningSide::ObstacleWithin500Mm) {
         if gate.obstacle_space.is_none() {
-            let at = places.value(&["gate", "opening_side"]);
+            let at = tree.place(&["gate", "opening_side"]);
             problems.push((Kind::ObstacleWithoutSpace, at));
         }
         return;
@@ -49,17 +49,17 @@ fn obstacle(file: &GateFile, places: &Places<'_, '_>, problems: &mut Problems) {
         ("obstacle_height_mm", gate.obstacle_height),
     ];
     for (key, _) in given.iter().filter(|(_, value)| value.is_some()) {
-        let at = places.value(&["gate", key]);
+        let at = tree.place(&["gate", key]);
         problems.push((Kind::SpaceWithoutObstacle { key }, at));
     }
 }
 
-fn masses(file: &GateFile, places: &Places<'_, '_>, warnings: &mut Warnings) {
+fn masses(file: &GateFile, tree: &Tree<'_>, warnings: &mut Warnings) {
     let rated = file.drive.as_ref().and_then(|drive| drive.rated_mass);
     if let (Some(leaf), Some(rated)) = (file.gate.leaf_mass, rated)
         && leaf > rated
     {
-        let at = places.value(&["gate", "leaf_mass_kg"]);
+        let at = tree.place(&["gate", "leaf_mass_kg"]);
         warnings.push((Warning::LeafHeavierThanRated { leaf, rated }, at));
     }
 }
@@ -67,25 +67,25 @@ fn masses(file: &GateFile, places: &Places<'_, '_>, warnings: &mut Warnings) {
 fn calibration(
     gauge: &GaugeSection,
     file: &GateFile,
-    places: &Places<'_, '_>,
+    tree: &Tree<'_>,
     problems: &mut Problems,
     warnings: &mut Warnings,
 ) {
     if let (Some(calibrated), Some(due)) = (gauge.calibrated_on, gauge.calibration_due)
         && due < calibrated
     {
-        let at = places.value(&["gauge", "calibration_due"]);
+        let at = tree.place(&["gauge", "calibration_due"]);
         problems.push((Kind::DueBeforeCalibrated { calibrated, due }, at));
     }
     if let Some(certificate) = &gauge.certificate
         && certificate.expanded_uncertainty_percent.is_none()
         && certificate.expanded_uncertainty.is_none()
     {
-        let at = places.value(&["gauge", "certificate", "number"]);
+        let at = tree.place(&["gauge", "certificate", "number"]);
         problems.push((Kind::EmptyCertificate, at));
     }
     for (index, later) in gauge.certificates.iter().enumerate() {
-        dated(later, &index.to_string(), places, problems);
+        dated(later, &index.to_string(), tree, problems);
     }
     let Some(visit) = file.visit.as_ref().map(|visit| visit.date) else {
         return;
@@ -95,22 +95,17 @@ fn calibration(
         return;
     }
     if let Some(due) = gauge.calibration_due.filter(|due| *due < visit) {
-        let at = places.value(&["gauge", "calibration_due"]);
+        let at = tree.place(&["gauge", "calibration_due"]);
         warnings.push((Warning::CalibrationExpired { due, visit }, at));
     }
     if let Some(calibrated) = gauge.calibrated_on.filter(|day| *day > visit) {
-        let at = places.value(&["gauge", "calibrated_on"]);
+        let at = tree.place(&["gauge", "calibrated_on"]);
         warnings.push((Warning::CalibratedAfterVisit { calibrated, visit }, at));
     }
 }
 
-fn dated(
-    certificate: &DatedCertificate,
-    index: &str,
-    places: &Places<'_, '_>,
-    problems: &mut Problems,
-) {
-    let at = |key| places.value(&["gauge", "certificates", index, key]);
+fn dated(certificate: &DatedCertificate, index: &str, tree: &Tree<'_>, problems: &mut Problems) {
+    let at = |key| tree.place(&["gauge", "certificates", index, key]);
     let calibrated = certificate.calibrated_on;
     if let Some(due) = certificate.calibration_due.filter(|due| *due < calibrated) {
         problems.push((
@@ -123,8 +118,8 @@ fn dated(
     }
 }
 
-fn names(logs: &LogsSection, places: &Places<'_, '_>, problems: &mut Problems) {
-    let at = places.value(&["logs", "names"]);
+fn names(logs: &LogsSection, tree: &Tree<'_>, problems: &mut Problems) {
+    let at = tree.place(&["logs", "names"]);
     match &logs.names {
         Some(_) if !logs.list.is_empty() => problems.push((Kind::NamesAndList, at)),
         None if logs.list.is_empty() => problems.push((Kind::NeitherNamesNorList, at)),

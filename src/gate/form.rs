@@ -12,6 +12,7 @@ use toml::de::{DeString, DeTable, DeValue};
 use super::likely::{nearest, slip, unit};
 use super::problem::{Bounds, Found, Kind, Wanted};
 use super::warning::Warning;
+use crate::toml_tree::{item as item_of, within};
 
 /// A walk over a gate file beside its schema.
 pub(super) struct Form<'s> {
@@ -22,13 +23,15 @@ pub(super) struct Form<'s> {
 
 impl<'s> Form<'s> {
     /// Walks the whole file.
-    pub(super) fn of(root: &DeTable<'_>, schema: &'s Value) -> Self {
+    pub(super) fn of(root: &DeValue<'_>, schema: &'s Value) -> Self {
         let mut form = Self {
             schema,
             problems: Vec::new(),
             warnings: Vec::new(),
         };
-        form.section(root, schema, "", &(0..0));
+        if let Some(root) = root.as_table() {
+            form.section(root, schema, "", &(0..0));
+        }
         form
     }
 
@@ -39,7 +42,7 @@ impl<'s> Form<'s> {
         let free = &shape["additionalProperties"];
         let mut meant = Vec::new();
         for (key, value) in table {
-            let name = join(path, key.get_ref());
+            let name = within(path, key.get_ref());
             if let Some(shape) = keys.get(key.get_ref().as_ref()) {
                 self.value(value, shape, &name);
             } else if free.is_object() {
@@ -55,7 +58,7 @@ impl<'s> Form<'s> {
             };
             let what = first_sentence(&keys[key]);
             let kind = if keys[key]["type"] == "object" {
-                let section = join(path, key);
+                let section = within(path, key);
                 Kind::MissingSection { section, what }
             } else {
                 Kind::MissingKey {
@@ -85,7 +88,7 @@ impl<'s> Form<'s> {
         let nearest = nearest(key.get_ref(), &known);
         let meant = nearest.clone();
         let kind = if sections {
-            let section = join(path, key.get_ref());
+            let section = within(path, key.get_ref());
             Kind::UnknownSection {
                 section,
                 nearest,
@@ -119,7 +122,7 @@ impl<'s> Form<'s> {
             (DeValue::Table(table), Wanted::Table) => self.section(table, shape, key, &span),
             (DeValue::Array(items), Wanted::List) => {
                 for (index, item) in items.iter().enumerate() {
-                    self.value(item, &shape["items"], &format!("{key}, item {}", index + 1));
+                    self.value(item, &shape["items"], &item_of(key, index + 1));
                 }
             }
             (DeValue::String(text), Wanted::Text) => self.text(text, shape, key, span),
@@ -245,26 +248,6 @@ impl<'s> Form<'s> {
     }
 }
 
-/// Turns every bare day (`2026-03-02`) into the same text in quotes, so that both ways of writing a day are read alike.
-pub(super) fn days_as_text(table: &mut DeTable<'_>) {
-    for (_, value) in table.iter_mut() {
-        day_as_text(value.get_mut());
-    }
-}
-
-fn day_as_text(value: &mut DeValue<'_>) {
-    match value {
-        DeValue::Datetime(day) => *value = DeValue::String(day.to_string().into()),
-        DeValue::Table(table) => days_as_text(table),
-        DeValue::Array(items) => {
-            for item in items.iter_mut() {
-                day_as_text(item.get_mut());
-            }
-        }
-        DeValue::String(_) | DeValue::Integer(_) | DeValue::Float(_) | DeValue::Boolean(_) => {}
-    }
-}
-
 fn wanted(shape: &Value) -> Wanted {
     match shape["type"].as_str() {
         Some("object") => Wanted::Table,
@@ -313,16 +296,6 @@ fn kind_of(value: &DeValue<'_>) -> Found {
         DeValue::Datetime(day) => Found::Day(day.to_string()),
         DeValue::Array(_) => Found::List,
         DeValue::Table(_) => Found::Table,
-    }
-}
-
-fn join(path: &str, key: &str) -> String {
-    if path.is_empty() {
-        key.to_owned()
-    } else if path.contains(", item ") {
-        format!("{path}, {key}")
-    } else {
-        format!("{path}.{key}")
     }
 }
 

@@ -15,7 +15,6 @@ mod problem;
 mod readiness;
 mod schema;
 mod sections;
-mod spot;
 mod warning;
 
 pub mod names;
@@ -24,11 +23,12 @@ use std::path::{Path, PathBuf};
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use toml::de::DeTable;
 
 use crate::limits::Direction;
 use crate::response::{GaugeFacts, Zeroing};
+use crate::toml_tree::Tree;
 
+pub use crate::toml_tree::Spot;
 pub use gaps::{Gap, Leaves};
 pub use handover::{HandoverSection, Shown};
 pub use history::{DatedCertificate, EventKind, EventOrder, EventSection};
@@ -42,7 +42,6 @@ pub use sections::{
     Certificate, Decision, DriveSection, EdgeSection, GateSection, GaugeSection, JudgeSection,
     ListedLog, LogsSection, OpeningSide, Schema, Setting, VisitSection,
 };
-pub use spot::Spot;
 pub use warning::Warning;
 
 /// A commented gate file of an invented gate, to start from.
@@ -107,22 +106,16 @@ pub struct Read {
 pub fn read(bytes: &[u8]) -> Result<Read, GateError> {
     let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
     let text = std::str::from_utf8(bytes).map_err(|error| GateError::not_utf8(bytes, &error))?;
-    let (root, errors) = DeTable::parse_recoverable(text);
-    if !errors.is_empty() {
-        return Err(GateError::syntax(text, &errors));
-    }
+    let tree = Tree::parse(text).map_err(|faults| GateError::syntax(text, faults))?;
     let schema = schema();
-    let form = form::Form::of(root.get_ref(), &schema);
+    let form = form::Form::of(tree.root(), &schema);
     let (mut problems, mut warnings) = (form.problems, form.warnings);
-    let mut plain = root.clone();
-    form::days_as_text(plain.get_mut());
-    let file = match GateFile::deserialize(toml::Deserializer::from(plain)) {
+    let file = match tree.read() {
         Ok(file) => file,
-        Err(error) if problems.is_empty() => return Err(GateError::syntax(text, &[error])),
+        Err(fault) if problems.is_empty() => return Err(GateError::syntax(text, vec![fault])),
         Err(_) => return Err(GateError::new(text, problems)),
     };
-    let places = spot::Places::new(root.get_ref());
-    check::check(&file, &places, &mut problems, &mut warnings);
+    check::check(&file, &tree, &mut problems, &mut warnings);
     if !problems.is_empty() {
         return Err(GateError::new(text, problems));
     }
@@ -134,14 +127,6 @@ pub fn read(bytes: &[u8]) -> Result<Read, GateError> {
 }
 
 impl GateFile {
-    /// The gate file as TOML.
-    ///
-    /// # Errors
-    /// Those of the TOML writer; none is known for a gate file that was read.
-    pub fn to_toml(&self) -> Result<String, toml::ser::Error> {
-        toml::to_string(self)
-    }
-
     /// The folder of the logs of a gate that lies in this folder.
     #[must_use]
     pub fn logs_folder(&self, gate_folder: &Path) -> PathBuf {

@@ -8,7 +8,7 @@ use jiff::civil::Date;
 
 use super::likely::Slip;
 use super::pattern::PatternError;
-use super::spot::Spot;
+use crate::toml_tree::{Fault, Spot};
 
 /// Why a gate file cannot be worked with: every problem that could be found in one go, in the order of the file.
 #[derive(Clone, Debug, PartialEq)]
@@ -40,8 +40,8 @@ pub enum Kind {
         after: usize,
     },
     /// The text is no TOML.
-    #[error("{}", .0.message().replace('\n', ", "))]
-    Syntax(#[source] toml::de::Error),
+    #[error("{0}")]
+    Syntax(String),
     /// A key that no section has.
     #[error("unknown key `{key}`{}", within(section))]
     UnknownKey {
@@ -250,10 +250,13 @@ impl GateError {
         }
     }
 
-    pub(super) fn syntax(text: &str, errors: &[toml::de::Error]) -> Self {
-        let found = errors.iter().map(|error| {
-            let span = error.span().unwrap_or(0..0);
-            (Kind::Syntax(error.clone()), span)
+    pub(super) fn syntax(text: &str, faults: Vec<Fault>) -> Self {
+        let found = faults.into_iter().map(|fault| {
+            let what = match &*fault.key {
+                "" => fault.what,
+                key => format!("{key}: {}", fault.what),
+            };
+            (Kind::Syntax(what), fault.spot.span)
         });
         Self::new(text, found.collect())
     }

@@ -1,13 +1,12 @@
 //! A reading as the document `relent.read/1`.
 
-use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::{Ask, Channel, Notice, Outcome, Question, Reading, Role, Run};
 use crate::quantity::Hertz;
 
 /// `relent.read/1`: what was understood of a log.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
 pub struct Document {
     schema: &'static str,
     file: String,
@@ -22,7 +21,7 @@ pub struct Document {
     notices: Vec<NoticeEntry>,
 }
 
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
 struct ChannelEntry {
     column: usize,
     name: String,
@@ -30,7 +29,7 @@ struct ChannelEntry {
     role: Role,
 }
 
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
 struct RunEntry {
     samples: usize,
     missing: usize,
@@ -41,28 +40,28 @@ struct RunEntry {
     force: ForceEntry,
 }
 
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
 struct StepEntry {
     min: f64,
     median: f64,
     max: f64,
 }
 
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
 struct ForceEntry {
     max_n: f64,
     max_at_s: f64,
     min_n: f64,
 }
 
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
 struct QuestionEntry {
     ask: Ask,
     text: String,
     answer_with: String,
 }
 
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize)]
 struct NoticeEntry {
     kind: &'static str,
     line: Option<u64>,

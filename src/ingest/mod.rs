@@ -37,7 +37,6 @@ pub use reading::{DigestOf, hexadecimal, read, read_with, sha256};
 pub use recipe::{RecipeError, from_recipe, to_recipe};
 pub use units::{force_unit, time_unit};
 
-use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::quantity::{ForceUnit, Hertz, Newton, Second, TimeUnit};
@@ -121,7 +120,7 @@ pub struct Channel {
 }
 
 /// What a column is taken for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "the names say it")]
 pub enum Role {
@@ -181,7 +180,7 @@ pub struct Question {
 }
 
 /// What can be asked about a log.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "the names say it")]
 pub enum Ask {

@@ -1,9 +1,11 @@
 //! A recipe: the answers for all logs of one logger, as TOML.
 
-use serde::{Deserialize, Serialize};
+use serde::Deserialize;
+use toml::Value;
 
 use super::{Answers, Sign, units};
-use crate::quantity::{ForceUnit, Hertz, TimeUnit};
+use crate::quantity::Hertz;
+use crate::toml_tree::{self, Fault};
 
 /// Why a recipe cannot be used.
 #[derive(Debug, thiserror::Error)]
@@ -13,8 +15,8 @@ pub enum RecipeError {
     Toml {
         /// Name of the recipe.
         name: String,
-        /// What the parser says, with line and column.
-        source: Box<toml::de::Error>,
+        /// What is wrong, and where.
+        source: Box<Fault>,
     },
     /// A value that is not among those expected.
     #[error("recipe {name}: {key} is `{found}`, expected {expected}")]
@@ -28,36 +30,19 @@ pub enum RecipeError {
         /// What was expected.
         expected: &'static str,
     },
-    /// The answers cannot be written as TOML.
-    #[error("recipe {name}: {source}")]
-    Write {
-        /// Name of the recipe.
-        name: String,
-        /// What the writer says.
-        source: toml::ser::Error,
-    },
 }
 
-#[derive(Debug, Default, Deserialize, Serialize)]
+#[derive(Debug, Default, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct Recipe {
-    #[serde(skip_serializing_if = "Option::is_none")]
     force: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     force_unit: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     time: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     time_unit: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     rate_hz: Option<f64>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     run: Option<usize>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     push: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     decimal_mark: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     delimiter: Option<String>,
 }
 
@@ -71,11 +56,11 @@ struct Recipe {
 /// use relent::ingest::{from_recipe, to_recipe};
 /// let answers = from_recipe("old-logger", "force = \"Load\"\nforce_unit = \"lbf\"\nrate_hz = 500.0\n")?;
 /// assert_eq!(answers.force.as_deref(), Some("Load"));
-/// assert_eq!(from_recipe("old-logger", &to_recipe(&answers)?)?, answers);
+/// assert_eq!(from_recipe("old-logger", &to_recipe(&answers))?, answers);
 /// # Ok::<(), relent::ingest::RecipeError>(())
 /// ```
 pub fn from_recipe(name: &str, text: &str) -> Result<Answers, RecipeError> {
-    let recipe: Recipe = toml::from_str(text).map_err(|source| RecipeError::Toml {
+    let recipe: Recipe = toml_tree::read(text).map_err(|source| RecipeError::Toml {
         name: name.to_owned(),
         source: Box::new(source),
     })?;
@@ -129,31 +114,39 @@ pub fn from_recipe(name: &str, text: &str) -> Result<Answers, RecipeError> {
     })
 }
 
-/// Answers as the text of a recipe.
-///
-/// # Errors
-/// [`RecipeError::Write`] if the answers cannot be written.
-pub fn to_recipe(answers: &Answers) -> Result<String, RecipeError> {
-    let recipe = Recipe {
-        force: answers.force.clone(),
-        force_unit: answers
-            .force_unit
-            .map(|unit: ForceUnit| unit.symbol().to_owned()),
-        time: answers.time.clone(),
-        time_unit: answers
-            .time_unit
-            .map(|unit: TimeUnit| unit.symbol().to_owned()),
-        rate_hz: answers.rate.map(Hertz::get),
-        run: answers.run,
-        push: answers.sign.map(|sign| match sign {
-            Sign::PushIsPositive => "positive".to_owned(),
-            Sign::PushIsNegative => "negative".to_owned(),
-        }),
-        decimal_mark: answers.decimal_mark.map(String::from),
-        delimiter: answers.delimiter.map(String::from),
+/// Answers as the text of a recipe: one line an answer, in the order of the questions.
+#[must_use]
+pub fn to_recipe(answers: &Answers) -> String {
+    let word = |text: &str| Value::String(text.to_owned()).to_string();
+    let letter = |letter: char| word(letter.encode_utf8(&mut [0; 4]));
+    let push = |sign| match sign {
+        Sign::PushIsPositive => word("positive"),
+        Sign::PushIsNegative => word("negative"),
     };
-    toml::to_string(&recipe).map_err(|source| RecipeError::Write {
-        name: answers.recipe.clone().unwrap_or_default(),
-        source,
-    })
+    let given = [
+        ("force", answers.force.as_deref().map(word)),
+        (
+            "force_unit",
+            answers.force_unit.map(|unit| word(unit.symbol())),
+        ),
+        ("time", answers.time.as_deref().map(word)),
+        (
+            "time_unit",
+            answers.time_unit.map(|unit| word(unit.symbol())),
+        ),
+        (
+            "rate_hz",
+            answers
+                .rate
+                .map(|rate| Value::Float(rate.get()).to_string()),
+        ),
+        ("run", answers.run.map(|run| run.to_string())),
+        ("push", answers.sign.map(push)),
+        ("decimal_mark", answers.decimal_mark.map(letter)),
+        ("delimiter", answers.delimiter.map(letter)),
+    ];
+    let lines = given.into_iter();
+    lines
+        .filter_map(|(key, value)| Some(format!("{key} = {}\n", value?)))
+        .collect()
 }

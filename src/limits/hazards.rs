@@ -3,6 +3,7 @@
 use serde::Deserialize;
 
 use super::{KnownFrom, Motion};
+use crate::toml_tree;
 
 const TEXT: &str = include_str!("hazards.toml");
 
@@ -43,7 +44,7 @@ struct Tables {
 
 /// The file is part of the crate and a test reads it; a fault in it shows as empty lists there.
 fn tables() -> Tables {
-    toml::from_str(TEXT).unwrap_or(Tables {
+    toml_tree::read(TEXT).unwrap_or(Tables {
         hazard: Vec::new(),
         minimum_gap: Vec::new(),
     })

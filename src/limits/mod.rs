@@ -26,7 +26,7 @@ pub use scheme::{GapRule, PlaceRule, PointRule, Scheme, When};
 pub use shelf::{ProfileError, names, parse, parse_over, profile, source};
 
 /// How a published value is known to this project.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum KnownFrom {
     /// Confirmed by an owner of the document, in an overlay.
@@ -151,7 +151,7 @@ impl fmt::Display for Hazard {
 }
 
 /// Where the gauge was held.
-#[derive(Clone, Copy, Debug, PartialEq, PartialOrd, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd, Serialize, Deserialize)]
 pub struct TestPoint {
     /// Which way the leaf moves.
     pub direction: Direction,

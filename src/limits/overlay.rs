@@ -1,22 +1,22 @@
 //! An overlay: what the owner of a document confirms or corrects in a profile of the shelf.
 
 use serde::Deserialize;
-use toml::Spanned;
 
 use super::KnownFrom;
 use super::profile::Bound;
-use super::schema::Document;
+use super::schema::{Document, Named};
 use super::shelf::{Complaint, ProfileError};
+use crate::toml_tree::{Fault, Tree};
 
 /// An overlay file as it stands.
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Overlay {
-    pub(super) extends: Spanned<String>,
+    pub(super) extends: String,
     name: Option<String>,
     title: Option<String>,
     #[serde(rename = "confirm", default)]
-    confirmations: Vec<Spanned<Confirm>>,
+    confirmations: Vec<Confirm>,
 }
 
 /// One confirmed value.
@@ -30,9 +30,21 @@ struct Confirm {
     clause: Option<String>,
     confirmed_on: String,
     confirmed_from: String,
+    /// Where it starts in the text.
+    #[serde(skip)]
+    start: usize,
 }
 
 impl Overlay {
+    /// The overlay of a text, each of its values with its place.
+    pub(super) fn of(tree: &Tree<'_>) -> Result<Self, Fault> {
+        let mut overlay: Self = tree.read()?;
+        for (index, confirm) in overlay.confirmations.iter_mut().enumerate() {
+            confirm.start = tree.place(&["confirm", &index.to_string()]).start;
+        }
+        Ok(overlay)
+    }
+
     /// Writes the confirmed values into the document of the profile that the overlay extends.
     pub(super) fn lay_over(
         &self,
@@ -48,28 +60,27 @@ impl Overlay {
             None => format!("{}, with values confirmed by the owner", document.title),
         };
         let mut seen: Vec<&str> = Vec::new();
-        for spanned in &self.confirmations {
-            let confirm = spanned.get_ref();
+        for confirm in &self.confirmations {
             if seen.contains(&&*confirm.limit) {
                 return Err(place.at(
-                    spanned.span().start,
+                    confirm.start,
                     "confirm.limit",
                     &confirm.limit,
                     "each name once",
                 ));
             }
             seen.push(&confirm.limit);
-            check(confirm, spanned.span().start, place)?;
-            write(&mut document, confirm, spanned.span().start, place)?;
+            check(confirm, place)?;
+            write(&mut document, confirm, place)?;
         }
         Ok(document)
     }
 }
 
-fn check(confirm: &Confirm, start: usize, place: &Complaint<'_>) -> Result<(), ProfileError> {
+fn check(confirm: &Confirm, place: &Complaint<'_>) -> Result<(), ProfileError> {
     let wrong = |key: &str, found: &str, expected: &str| {
         Err(place.at(
-            start,
+            confirm.start,
             &format!("confirm.{key} of {}", confirm.limit),
             found,
             expected,
@@ -94,25 +105,25 @@ fn check(confirm: &Confirm, start: usize, place: &Complaint<'_>) -> Result<(), P
 fn write(
     document: &mut Document,
     confirm: &Confirm,
-    start: usize,
     place: &Complaint<'_>,
 ) -> Result<(), ProfileError> {
     let unit_differs = |unit: &str| {
         place.at(
-            start,
+            confirm.start,
             &format!("confirm.unit of {}", confirm.limit),
             &confirm.unit,
             unit,
         )
     };
     let corrected = |before: f64| (before != confirm.value).then_some(before);
-    let limits = document.limits.iter_mut().map(Spanned::get_mut);
-    if let Some(limit) = limits.into_iter().find(|limit| limit.name == confirm.limit) {
+    let mut limits = document.limits.iter_mut();
+    if let Some(limit) = limits.find(|limit| limit.name == confirm.limit) {
         if confirm.unit != limit.unit {
             return Err(unit_differs(&limit.unit));
         }
         limit.corrected_from = corrected(limit.value);
         limit.value = confirm.value;
+        limit.start = confirm.start;
         limit.bound = confirm.bound.unwrap_or(limit.bound);
         limit.known_from = KnownFrom::Confirmed;
         limit.clause = confirm.clause.clone().or_else(|| limit.clause.take());
@@ -124,23 +135,27 @@ fn write(
     let found = document
         .marked()
         .into_iter()
-        .find(|(name, ..)| *name == confirm.limit);
-    let Some((name, unit, marked)) = found else {
-        return Err(place.at(start, "confirm.limit", &confirm.limit, &expected));
+        .find(|named| named.name == confirm.limit);
+    let Some(Named {
+        name, unit, marked, ..
+    }) = found
+    else {
+        return Err(place.at(confirm.start, "confirm.limit", &confirm.limit, &expected));
     };
     if confirm.unit != unit {
         return Err(unit_differs(unit));
     }
     if confirm.bound.is_some() {
         return Err(place.at(
-            start,
+            confirm.start,
             "confirm.bound",
             name,
             "no bound, because it is not a limit",
         ));
     }
-    marked.corrected_from = corrected(*marked.value.get_ref());
-    *marked.value.get_mut() = confirm.value;
+    marked.corrected_from = corrected(marked.value);
+    marked.value = confirm.value;
+    marked.start = confirm.start;
     marked.known_from = KnownFrom::Confirmed;
     marked.clause = confirm.clause.clone().or_else(|| marked.clause.take());
     marked.confirmed_on = Some(confirm.confirmed_on.clone());
@@ -152,11 +167,11 @@ fn known_names(document: &mut Document) -> Vec<String> {
     let limits: Vec<String> = document
         .limits
         .iter()
-        .map(|limit| limit.get_ref().name.clone())
+        .map(|limit| limit.name.clone())
         .collect();
     let values = document
         .marked()
         .into_iter()
-        .map(|(name, ..)| name.to_owned());
+        .map(|named| named.name.to_owned());
     limits.into_iter().chain(values).collect()
 }

@@ -1,7 +1,6 @@
 //! What a profile holds once it is read: the limits, the method, what is asked of the gauge and of the record.
 
-use schemars::JsonSchema;
-use serde::{Deserialize, Serialize};
+use serde::Deserialize;
 
 use super::scheme::Scheme;
 use super::{Direction, Hazard, KnownFrom, Motion, TestPoint};
@@ -178,7 +177,7 @@ impl Limit {
 }
 
 /// Whether a limit includes its own value.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Bound {
     /// Within if the value is at most the limit.
@@ -199,7 +198,7 @@ impl Bound {
 }
 
 /// What of several hits at one test point is held against a limit.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Judged {
     /// Their arithmetic mean.
@@ -209,7 +208,7 @@ pub enum Judged {
 }
 
 /// A range of gaps in mm. Every end that is given includes its value, but `above_mm`.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Band {
     /// From this gap on, itself included.
@@ -232,7 +231,7 @@ impl Band {
 }
 
 /// Who confirmed a value, on what day, from what; and the value that stood before.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Confirmation {
     /// The day.
     pub on: jiff::civil::Date,
@@ -290,7 +289,7 @@ pub struct SmallestGap {
 }
 
 /// A matter in which sources disagree, and what this profile does about it.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Disagreement {
     /// What it is about.
@@ -302,7 +301,7 @@ pub struct Disagreement {
 }
 
 /// Something the rule asks that a force log does not show.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct NotJudged {
     /// What is asked, in words, with its numbers and units.

@@ -1,7 +1,8 @@
 //! The TOML of a limit profile, as plain structs, and what it becomes.
 
+mod numbers;
+
 use serde::Deserialize;
-use toml::Spanned;
 
 use super::profile::{
     Band, Bound, Confirmation, Disagreement, GaugeRules, Judged, Limit, NotJudged, Profile,
@@ -13,6 +14,9 @@ use super::{Direction, Hazard, KnownFrom, Motion};
 use crate::evidence::Tolerances;
 use crate::quantity::{Hertz, Millimetre, Newton, NewtonPerMillimetre, Second};
 use crate::response::{LowPass, Measure, Method};
+use crate::toml_tree::{Fault, Tree};
+
+pub(super) use numbers::Named;
 
 /// A profile file as it stands.
 #[derive(Clone, Debug, Deserialize)]
@@ -27,7 +31,7 @@ pub(super) struct Document {
     pub(super) evidence: EvidenceTable,
     pub(super) smallest_gap: Option<SmallestGapTable>,
     #[serde(rename = "limit")]
-    pub(super) limits: Vec<Spanned<LimitTable>>,
+    pub(super) limits: Vec<LimitTable>,
     #[serde(default)]
     pub(super) test_points: TestPointsTable,
     #[serde(rename = "scheme", default)]
@@ -44,7 +48,7 @@ pub(super) struct Document {
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Marked {
-    pub(super) value: Spanned<f64>,
+    pub(super) value: f64,
     pub(super) known_from: KnownFrom,
     pub(super) clause: Option<String>,
     pub(super) note: Option<String>,
@@ -52,6 +56,9 @@ pub(super) struct Marked {
     pub(super) confirmed_from: Option<String>,
     #[serde(skip)]
     pub(super) corrected_from: Option<f64>,
+    /// Where it starts in the text that gave its value.
+    #[serde(skip)]
+    pub(super) start: usize,
 }
 
 #[derive(Clone, Debug, Deserialize)]
@@ -130,6 +137,9 @@ pub(super) struct LimitTable {
     pub(super) confirmed_from: Option<String>,
     #[serde(skip)]
     pub(super) corrected_from: Option<f64>,
+    /// Where it starts in the text that gave its value.
+    #[serde(skip)]
+    pub(super) start: usize,
 }
 
 const fn at_most() -> Bound {
@@ -137,63 +147,17 @@ const fn at_most() -> Bound {
 }
 
 impl Document {
-    /// Every number that is not a limit: name, unit, number.
-    pub(super) fn marked(&mut self) -> Vec<(&'static str, &'static str, &mut Marked)> {
-        let (method, gauge, evidence) = (&mut self.method, &mut self.gauge, &mut self.evidence);
-        let mut all = vec![
-            ("method-contact-level", "N", &mut method.contact_level_n),
-            ("method-static-level", "N", &mut method.static_level_n),
-            ("method-residual-level", "N", &mut method.residual_level_n),
-            ("method-effective-level", "N", &mut method.effective_level_n),
-            ("method-dynamic-period", "s", &mut method.dynamic_period_s),
-            ("method-record", "s", &mut method.record_s),
-        ];
-        if let Some(low_pass) = &mut method.low_pass {
-            all.push(("method-low-pass-corner", "Hz", &mut low_pass.corner_hz));
-            all.push(("method-low-pass-order", "", &mut low_pass.order));
+    /// The document of a text, each of its numbers with its place.
+    pub(super) fn of(tree: &Tree<'_>) -> Result<Self, Fault> {
+        let mut document: Self = tree.read()?;
+        for (index, limit) in document.limits.iter_mut().enumerate() {
+            limit.start = tree.place(&["limit", &index.to_string()]).start;
         }
-        if let Some(smallest) = &mut self.smallest_gap {
-            all.push(("smallest-gap", "mm", &mut smallest.gap_mm));
+        for Named { path, marked, .. } in document.marked() {
+            let path: Vec<&str> = path.split('.').chain(["value"]).collect();
+            marked.start = tree.place(&path).start;
         }
-        if let Some(tolerance) = &mut self.test_points.place_tolerance_mm {
-            all.push(("place-tolerance", "mm", tolerance));
-        }
-        let of_gauge = [
-            ("gauge-spring-rate", "N/mm", &mut gauge.spring_rate_n_mm),
-            (
-                "gauge-spring-rate-band",
-                "N/mm",
-                &mut gauge.spring_rate_band_n_mm,
-            ),
-            ("gauge-face-diameter", "mm", &mut gauge.face_diameter_mm),
-            ("gauge-capacity-from", "N", &mut gauge.capacity_from_n),
-            ("gauge-capacity-to", "N", &mut gauge.capacity_to_n),
-            ("gauge-accuracy-share", "", &mut gauge.accuracy_share),
-            (
-                "gauge-calibration-months",
-                "months",
-                &mut gauge.calibration_months,
-            ),
-        ];
-        for (name, unit, marked) in of_gauge {
-            all.extend(marked.as_mut().map(|marked| (name, unit, marked)));
-        }
-        all.push((
-            "sampling-tolerance-share",
-            "",
-            &mut evidence.sampling_tolerance_share,
-        ));
-        all.push((
-            "drift-share-of-residual-level",
-            "",
-            &mut evidence.drift_share_of_residual_level,
-        ));
-        all.push((
-            "equal-samples-at-top",
-            "",
-            &mut evidence.equal_samples_at_top,
-        ));
-        all
+        Ok(document)
     }
 
     /// The profile this document stands for, or the first thing wrong with it.
@@ -212,14 +176,14 @@ impl Document {
             gauge: self.build_gauge(),
             evidence: self.build_evidence(),
             smallest_gap: self.smallest_gap.map(|table| SmallestGap {
-                gap: Millimetre(*table.gap_mm.value.get_ref()),
+                gap: Millimetre(table.gap_mm.value),
                 note: table.instead,
             }),
             // Without the number a point is the wanted one only to the digit.
             place_tolerance: Millimetre(
                 self.test_points
                     .place_tolerance_mm
-                    .map_or(0.0, |marked| *marked.value.get_ref()),
+                    .map_or(0.0, |marked| marked.value),
             ),
             name: self.name,
             title: self.title,
@@ -233,26 +197,19 @@ impl Document {
 
     fn values(&mut self, place: &Complaint<'_>) -> Result<Vec<ProfileValue>, ProfileError> {
         let mut values = Vec::new();
-        for (name, unit, marked) in self.marked() {
-            let number = *marked.value.get_ref();
+        for Named {
+            name, unit, marked, ..
+        } in self.marked()
+        {
+            let number = marked.value;
             let positive = number.is_finite() && number > 0.0;
             if !positive {
-                return Err(place.at(
-                    marked.value.span().start,
-                    name,
-                    &number.to_string(),
-                    "a number above 0",
-                ));
+                return Err(place.at(marked.start, name, &number.to_string(), "a number above 0"));
             }
             if matches!(name, "equal-samples-at-top" | "method-low-pass-order")
                 && number.fract() != 0.0
             {
-                return Err(place.at(
-                    marked.value.span().start,
-                    name,
-                    &number.to_string(),
-                    "a whole number",
-                ));
+                return Err(place.at(marked.start, name, &number.to_string(), "a whole number"));
             }
             values.push(ProfileValue {
                 name: name.to_owned(),
@@ -264,7 +221,7 @@ impl Document {
                 confirmation: confirmation(
                     place,
                     name,
-                    marked.value.span().start,
+                    marked.start,
                     marked.known_from,
                     (
                         marked.confirmed_on.as_deref(),
@@ -279,13 +236,13 @@ impl Document {
 
     fn build_limits(&self, place: &Complaint<'_>) -> Result<Vec<Limit>, ProfileError> {
         let mut limits: Vec<Limit> = Vec::new();
-        for spanned in &self.limits {
-            let limit = build_limit(&self.name, spanned, place)?;
+        for table in &self.limits {
+            let limit = build_limit(&self.name, table, place)?;
             if limits.iter().any(|other| other.name == limit.name) {
                 return Err(place.at(
-                    spanned.span().start,
+                    table.start,
                     "limit.name",
-                    &spanned.get_ref().name,
+                    &table.name,
                     "a name that no other limit has",
                 ));
             }
@@ -299,7 +256,7 @@ impl Document {
 
     fn build_method(&self) -> Method {
         let method = &self.method;
-        let number = |marked: &Marked| *marked.value.get_ref();
+        let number = |marked: &Marked| marked.value;
         Method {
             profile: self.name.clone(),
             contact_level: Newton(number(&method.contact_level_n)),
@@ -320,8 +277,7 @@ impl Document {
 
     fn build_gauge(&self) -> GaugeRules {
         let gauge = &self.gauge;
-        let number =
-            |marked: &Option<Marked>| marked.as_ref().map(|marked| *marked.value.get_ref());
+        let number = |marked: &Option<Marked>| marked.as_ref().map(|marked| marked.value);
         GaugeRules {
             spring_rate: number(&gauge.spring_rate_n_mm).map(NewtonPerMillimetre),
             spring_rate_band: number(&gauge.spring_rate_band_n_mm).map(NewtonPerMillimetre),
@@ -336,8 +292,8 @@ impl Document {
     fn build_evidence(&self) -> Tolerances {
         let evidence = &self.evidence;
         Tolerances {
-            sampling_tolerance_share: *evidence.sampling_tolerance_share.value.get_ref(),
-            drift_share_of_residual_level: *evidence.drift_share_of_residual_level.value.get_ref(),
+            sampling_tolerance_share: evidence.sampling_tolerance_share.value,
+            drift_share_of_residual_level: evidence.drift_share_of_residual_level.value,
             equal_samples_at_top: whole(&evidence.equal_samples_at_top),
         }
     }
@@ -350,15 +306,15 @@ impl Document {
     reason = "checked whole and positive when the values were read"
 )]
 fn whole(marked: &Marked) -> usize {
-    *marked.value.get_ref() as usize
+    marked.value as usize
 }
 
 fn build_limit(
     profile: &str,
-    spanned: &Spanned<LimitTable>,
+    table: &LimitTable,
     place: &Complaint<'_>,
 ) -> Result<Limit, ProfileError> {
-    let (start, table) = (spanned.span().start, spanned.get_ref());
+    let start = table.start;
     let wrong = |key: &str, found: &str, expected: &str| Err(place.at(start, key, found, expected));
     if table.name.is_empty() || table.name.contains(['/', ' ']) {
         return wrong(

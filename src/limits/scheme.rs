@@ -2,14 +2,13 @@
 
 use std::fmt;
 
-use schemars::JsonSchema;
-use serde::{Deserialize, Serialize};
+use serde::Deserialize;
 
 use super::plan::VisitKind;
 use super::{Direction, Hazard, KnownFrom, Motion};
 
 /// A named set of rules for test points.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Scheme {
     /// Its name, as the gate file uses it.
@@ -24,7 +23,7 @@ pub struct Scheme {
 }
 
 /// A grid of test points: every gap at every place.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct PointRule {
     /// Leaves it is for.
@@ -50,7 +49,7 @@ pub struct PointRule {
 }
 
 /// When a rule wants its points.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Deserialize)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum When {
     /// On every leaf of its motion.
@@ -62,7 +61,7 @@ pub enum When {
 }
 
 /// An opening at contact.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Deserialize)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum GapRule {
     /// This many millimetres.
@@ -82,7 +81,7 @@ pub enum GapRule {
 }
 
 /// A place along the edge.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Deserialize)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum PlaceRule {
     /// So many millimetres above the ground.

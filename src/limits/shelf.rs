@@ -5,6 +5,7 @@ use thiserror::Error;
 use super::overlay::Overlay;
 use super::profile::Profile;
 use super::schema::Document;
+use crate::toml_tree::{Fault, Tree};
 
 /// Name and text of every built-in profile.
 const SHELF: [(&str, &str); 7] = [
@@ -27,14 +28,12 @@ pub enum ProfileError {
         found: String,
     },
     /// The text is no TOML, or a key is unknown, missing or of the wrong kind.
-    #[error("{file}, line {line}: {text}")]
+    #[error("{file}, {fault}")]
     Syntax {
         /// File or profile.
         file: String,
-        /// Line, from 1.
-        line: usize,
-        /// What the TOML reader found and expected.
-        text: String,
+        /// What is wrong, and where.
+        fault: Box<Fault>,
     },
     /// A key holds something that cannot be right.
     #[error("{file}, line {line}: {key} is {found:?}, expected {expected}")]
@@ -85,13 +84,10 @@ impl Complaint<'_> {
         }
     }
 
-    fn syntax(&self, error: &toml::de::Error) -> ProfileError {
+    fn syntax(&self, fault: Fault) -> ProfileError {
         ProfileError::Syntax {
             file: self.file.to_owned(),
-            line: error
-                .span()
-                .map_or(1, |span| line_of(self.text, span.start)),
-            text: error.message().to_owned(),
+            fault: Box::new(fault),
         }
     }
 }
@@ -162,22 +158,19 @@ pub fn parse(file: &str, text: &str) -> Result<Profile, ProfileError> {
 /// As [`parse`].
 pub fn parse_over(file: &str, text: &str, extended: Option<&str>) -> Result<Profile, ProfileError> {
     let place = Complaint { file, text };
-    let table: toml::Table = text.parse().map_err(|error| place.syntax(&error))?;
-    if !table.contains_key("extends") {
-        let document: Document = toml::from_str(text).map_err(|error| place.syntax(&error))?;
+    let tree = Tree::first(text).map_err(|fault| place.syntax(fault))?;
+    if tree.root().get("extends").is_none() {
+        let document = Document::of(&tree).map_err(|fault| place.syntax(fault))?;
         return document.build(&place);
     }
-    let overlay: Overlay = toml::from_str(text).map_err(|error| place.syntax(&error))?;
-    let base = overlay.extends.get_ref();
+    let overlay = Overlay::of(&tree).map_err(|fault| place.syntax(fault))?;
+    let base = &overlay.extends;
     let document = match extended {
-        Some(text) => {
-            let file = base;
-            toml::from_str(text).map_err(|error| Complaint { file, text }.syntax(&error))?
-        }
+        Some(text) => read(&Complaint { file: base, text })?,
         None => {
             let known = document(base).map_err(|_| {
                 let expected = format!("one of {}", names().join(", "));
-                place.at(overlay.extends.span().start, "extends", base, &expected)
+                place.at(tree.place(&["extends"]).start, "extends", base, &expected)
             })?;
             known.0
         }
@@ -192,6 +185,10 @@ fn document(name: &str) -> Result<(Document, &'static str), ProfileError> {
         });
     };
     let place = Complaint { file, text };
-    let document = toml::from_str(text).map_err(|error| place.syntax(&error))?;
-    Ok((document, text))
+    Ok((read(&place)?, text))
+}
+
+fn read(place: &Complaint<'_>) -> Result<Document, ProfileError> {
+    let document = Tree::first(place.text).and_then(|tree| Document::of(&tree));
+    document.map_err(|fault| place.syntax(fault))
 }

@@ -1,16 +1,17 @@
 //! A check as data, and the lists of them.
 
-use serde::{Deserialize, Serialize};
+use serde::Deserialize;
 use thiserror::Error;
 
 use super::unit::Unit;
 use crate::limits::{KnownFrom, Motion};
+use crate::toml_tree::{self, Fault};
 
 const BUILT_IN: &str = include_str!("checks.toml");
 const PAPERS: &str = include_str!("papers.toml");
 
 /// One thing to look at before the gate is driven.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Check {
     /// The key under which the gate file answers it.
@@ -21,32 +22,32 @@ pub struct Check {
     /// What is asked, so that "yes" is right.
     pub question: String,
     /// Unit of a measured check; a check without one is seen with the eye.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(default)]
     pub unit: Option<Unit>,
     /// The least value that is permitted, in that unit.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(default)]
     pub at_least: Option<f64>,
     /// The greatest value that is permitted, in that unit.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(default)]
     pub at_most: Option<f64>,
     /// The rating up to which a value is permitted, itself included.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(default)]
     pub at_most_of: Option<Rating>,
     /// The rating below which a value is permitted.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(default)]
     pub below_of: Option<Rating>,
     /// Share of the drive's rated mass, as a weight, that stands in for a rated pull that is not given.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(default)]
     pub share_of_rated_mass: Option<f64>,
     /// The key of the gate file that answers it by itself.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(default)]
     pub given_by: Option<GivenBy>,
     /// Where it comes from.
     pub source: String,
     /// How that is known.
     pub known_from: KnownFrom,
     /// What goes wrong otherwise.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(default)]
     pub why: Option<String>,
 }
 
@@ -55,7 +56,7 @@ fn every_motion() -> Vec<Motion> {
 }
 
 /// A rating of the drive that a value is held against.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Rating {
     /// Greatest mass of the leaf.
@@ -65,7 +66,7 @@ pub enum Rating {
 }
 
 /// A key of the gate file that answers a check.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum GivenBy {
     /// `gate.leaf_mass_kg`
@@ -76,13 +77,12 @@ pub enum GivenBy {
 #[derive(Clone, Debug, Error)]
 pub enum CheckError {
     /// It is no TOML, or not of the form.
-    #[error("{file}: {}", .source.to_string().trim_end().replace('\n', " "))]
+    #[error("{file}: {source}")]
     Form {
         /// The file.
         file: String,
-        /// What the reader of TOML says.
-        #[source]
-        source: toml::de::Error,
+        /// What is wrong, and where.
+        source: Box<Fault>,
     },
     /// Two checks of one name.
     #[error("{file}: two checks are named {name:?}: a name answers one check")]
@@ -129,9 +129,9 @@ pub fn built_in() -> Vec<Check> {
 /// # Errors
 /// [`CheckError`]
 pub fn parse(file: &str, text: &str, before: Vec<Check>) -> Result<Vec<Check>, CheckError> {
-    let list: List = toml::from_str(text).map_err(|source| CheckError::Form {
+    let list: List = toml_tree::read(text).map_err(|source| CheckError::Form {
         file: file.to_owned(),
-        source,
+        source: Box::new(source),
     })?;
     let mut checks = before;
     for check in list.check {
@@ -178,5 +178,5 @@ struct Papers {
 /// The evidence that belongs to a powered gate. As with [`built_in`], a fault in the file shows as an empty list in the tests.
 #[must_use]
 pub fn papers() -> Vec<Paper> {
-    toml::from_str::<Papers>(PAPERS).map_or_else(|_| Vec::new(), |papers| papers.paper)
+    toml_tree::read::<Papers>(PAPERS).map_or_else(|_| Vec::new(), |papers| papers.paper)
 }

@@ -2,12 +2,12 @@
 
 use std::fmt;
 
-use serde::{Deserialize, Serialize};
+use serde::Deserialize;
 
 use crate::quantity::ForceUnit;
 
 /// A unit of a measured check.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
 #[expect(missing_docs, reason = "the names say it")]
 pub enum Unit {
     #[serde(rename = "mm")]

@@ -1,7 +1,6 @@
 //! What a profile and a gauge say about how a record is measured.
 
-use schemars::JsonSchema;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::quantity::{MillimetrePerSecond, Newton, NewtonPerMillimetre, Second};
 
@@ -28,8 +27,8 @@ pub struct Method {
 }
 
 /// A low-pass that a profile prescribes for force values (never for times).
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case", tag = "kind", deny_unknown_fields)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case", tag = "kind")]
 pub enum LowPass {
     /// Channel frequency class of SAE J211/1: a two-pass Butterworth filter.
     ChannelFrequencyClass {
