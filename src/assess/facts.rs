@@ -115,6 +115,7 @@ pub(super) fn of_reading(
 /// Standard deviation of the steps of the clock.
 fn jitter(trace: &Trace) -> Second {
     let times = trace.times();
+    let times = times.as_slice().unwrap_or_default();
     let steps = times.len().saturating_sub(1);
     if steps < 2 {
         return Second(0.0);
@@ -122,7 +123,6 @@ fn jitter(trace: &Trace) -> Second {
     let mean = (times[times.len() - 1] - times[0]) / steps as f64;
     let squares: f64 = times
         .windows(2)
-        .into_iter()
         .map(|pair| (pair[1] - pair[0] - mean).powi(2))
         .sum();
     Second((squares / (steps - 1) as f64).sqrt())

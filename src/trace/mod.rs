@@ -19,6 +19,7 @@ pub struct Trace {
     times: Array1<f64>,
     forces: Array1<f64>,
     steps: (f64, f64),
+    resolution: Option<Newton>,
     /// Position of the leaf in mm, growing towards the gauge.
     pub position_mm: Option<Array1<f64>>,
     /// Speed of the leaf in mm/s, positive towards the gauge.
@@ -174,6 +175,7 @@ impl Trace {
             found = times.as_slice().map_or(found, steps);
         }
         Ok(Self {
+            resolution: forces.as_slice().and_then(resolution),
             times,
             forces,
             steps: found,
@@ -226,12 +228,8 @@ impl Trace {
     /// Median time between neighbouring samples; `None` for a single sample.
     #[must_use]
     pub fn median_step(&self) -> Option<Second> {
-        let mut steps: Vec<f64> = self
-            .times
-            .windows(2)
-            .into_iter()
-            .map(|pair| pair[1] - pair[0])
-            .collect();
+        let times = self.times.as_slice().unwrap_or_default();
+        let mut steps: Vec<f64> = times.windows(2).map(|pair| pair[1] - pair[0]).collect();
         if steps.is_empty() {
             return None;
         }
@@ -244,11 +242,14 @@ impl Trace {
     ///
     /// Differences below 10⁻⁹ of the greatest force are the rounding of a sum, not a step of the gauge.
     #[must_use]
-    pub fn resolution(&self) -> Option<Newton> {
-        let forces = self.forces.as_slice().unwrap_or_default();
-        let (least, most) = extremes(forces);
-        let greatest = most.max(-least);
-        let step = extremes::least_distance(forces, 1e-9 * greatest);
-        step.is_finite().then_some(Newton(step))
+    pub const fn resolution(&self) -> Option<Newton> {
+        self.resolution
     }
+}
+
+fn resolution(forces: &[f64]) -> Option<Newton> {
+    let (least, most) = extremes(forces);
+    let greatest = most.max(-least);
+    let step = extremes::least_distance(forces, 1e-9 * greatest);
+    step.is_finite().then_some(Newton(step))
 }
