@@ -73,13 +73,8 @@ fn zero_pattern(head: &[u8]) -> Option<&'static Encoding> {
     if pairs < 2 {
         return None;
     }
-    let zeros = |side: usize| {
-        head.iter()
-            .skip(side)
-            .step_by(2)
-            .filter(|byte| **byte == 0)
-            .count()
-    };
+    let (units, _) = head.as_chunks::<2>();
+    let zeros = |side: usize| units.iter().filter(|unit| unit[side] == 0).count();
     let (first, second) = (zeros(0), zeros(1));
     if second * 10 >= pairs * 7 && first * 10 <= pairs {
         Some(UTF_16LE)
