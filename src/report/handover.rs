@@ -133,7 +133,11 @@ fn ready(assessment: &Assessment) -> Markup {
             ul { @for checked in failed { li { (checked.check.question) " – " (checked.words()) } } }
         }
         @if open > 0 {
-            p { (open) " of " (assessment.readiness.checks.len()) " checks of the gate itself have no answer; nobody can say that they are in order." }
+            p {
+                (open) " of " (assessment.readiness.checks.len()) " checks of the gate itself "
+                @if open == 1 { "has no answer; nobody can say that it is in order." }
+                @else { "have no answer; nobody can say that they are in order." }
+            }
         }
     }
 }
