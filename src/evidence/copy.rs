@@ -11,9 +11,9 @@ const OFF_EVERY_FRACTION: f64 = 0.381_966;
 
 /// A digest of the samples that does not change with line ends, number formats, a constant offset or the clock's origin.
 ///
-/// SHA-256 over the number of samples and the whole numbers (fᵢ − f₀)/q, q a tenth of the power of ten at or below the smallest
-/// step between neighbouring forces. The instants are left out: a copy whose clock was rewritten is still a copy, and two hits
-/// never share every force to the last digit.
+/// SHA-256 over the whole numbers (fᵢ − f₀)/q, q a tenth of the power of ten at or below the smallest step between neighbouring
+/// forces, each in as few bytes as it needs ([`write`]). The instants are left out: a copy whose clock was rewritten is still a
+/// copy, and two hits never share every force to the last digit.
 ///
 /// # Example
 /// ```
@@ -32,13 +32,28 @@ pub fn digest(trace: &Trace) -> [u8; 32] {
     let unit = 10f64.powf((step.log10() + 1e-6).floor() - 1.0);
     let forces = trace.forces();
     let first = forces[0];
-    let mut bytes = Vec::with_capacity(8 * forces.len() + 8);
-    bytes.extend_from_slice(&(forces.len() as u64).to_le_bytes());
+    let mut bytes = Vec::with_capacity(4 * forces.len());
     for force in forces {
-        let steps = below((force - first) / unit + OFF_EVERY_FRACTION);
-        bytes.extend_from_slice(&steps.to_le_bytes());
+        write(
+            below((force - first) / unit + OFF_EVERY_FRACTION),
+            &mut bytes,
+        );
     }
     Sha256::digest(&bytes).into()
+}
+
+/// Adds a whole number: its sign in the lowest bit (0, −1, 1, −2 … as 0, 1, 2, 3 …), then seven bits a byte from the lowest on, the
+/// highest bit of each byte but the last set. No number is the beginning of another, so that other numbers give other bytes.
+///
+/// # Source
+/// Signed variable-length integers as the Protocol Buffers encoding has them (sint64), from memory.
+fn write(number: i64, bytes: &mut Vec<u8>) {
+    let mut rest = ((number << 1) ^ (number >> 63)) as u64;
+    while rest >= 0x80 {
+        bytes.push(rest as u8 | 0x80);
+        rest >>= 7;
+    }
+    bytes.push(rest as u8);
 }
 
 /// The greatest whole number not above a value; the nearest that there is for one beyond them. As `floor`, without a call for each
@@ -101,7 +116,27 @@ fn evidence(records: &[(&str, [u8; 32])], same: &[usize], one: usize) -> Evidenc
 
 #[cfg(test)]
 mod tests {
-    use super::below;
+    use super::{below, write};
+
+    #[test]
+    fn numbers_are_written_in_as_few_bytes_as_they_need() {
+        for (number, bytes) in [
+            (0, vec![0]),
+            (-1, vec![1]),
+            (1, vec![2]),
+            (-64, vec![0x7f]),
+            (64, vec![0x80, 1]),
+            (150, vec![0xac, 2]),
+            (
+                i64::MIN,
+                vec![0xff, 0xff, 0xff, 0xff, 0xff, 0xff, 0xff, 0xff, 0xff, 1],
+            ),
+        ] {
+            let mut written = Vec::new();
+            write(number, &mut written);
+            assert_eq!(written, bytes, "{number}");
+        }
+    }
 
     #[test]
     fn below_is_floor() {
