@@ -8,13 +8,10 @@ use std::time::{Duration, SystemTime};
 
 use crate::cli::complaint::Complaint;
 use crate::cli::stop::Stop;
+use crate::record::archive::inputs::TICK;
 
 /// How often a file that changes while it is read is read, before it is given up.
 const TRIES: usize = 3;
-
-/// A file that was changed less than this before it was read may change again within the same tick of its clock: two seconds is
-/// the coarsest clock of a usual file system (FAT; common knowledge, no source).
-const FRESH: Duration = Duration::from_secs(2);
 
 /// Pause before a fresh file is looked at once more: longer than a tick of the clocks of local disks (milliseconds; common
 /// knowledge, no source).
@@ -42,7 +39,7 @@ impl Stamp {
     /// Whether a later change could leave the time of change as it is.
     fn is_fresh(self) -> bool {
         let age = self.changed.and_then(|at| at.elapsed().ok());
-        age.is_none_or(|age| age < FRESH)
+        age.is_none_or(|age| age < TICK)
     }
 }
 
@@ -139,8 +136,8 @@ mod tests {
         fs::write(first, "one")?;
         fs::write(second, "two")?;
         for (age, fresh) in [
-            (SystemTime::now() - 2 * FRESH, false),
-            (SystemTime::now() + 2 * FRESH, true),
+            (SystemTime::now() - 2 * TICK, false),
+            (SystemTime::now() + 2 * TICK, true),
         ] {
             set_time(first, age)?;
             assert_eq!(Stamp::of(&fs::metadata(first)?).is_fresh(), fresh);

@@ -107,8 +107,7 @@ pub fn read(bytes: &[u8]) -> Result<Read, GateError> {
     let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
     let text = std::str::from_utf8(bytes).map_err(|error| GateError::not_utf8(bytes, &error))?;
     let tree = Tree::parse(text).map_err(|faults| GateError::syntax(text, faults))?;
-    let schema = schema();
-    let form = form::Form::of(tree.root(), &schema);
+    let form = form::Form::of(tree.root(), schema());
     let (mut problems, mut warnings) = (form.problems, form.warnings);
     let file = match tree.read() {
         Ok(file) => file,

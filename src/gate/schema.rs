@@ -1,14 +1,21 @@
 //! The JSON Schema of a gate file: what an editor completes from, and what [`super::form`] checks by.
 
+use std::sync::LazyLock;
+
 use schemars::generate::SchemaSettings;
 use schemars::transform::{RecursiveTransform, Transform};
 use serde_json::Value;
 
 use super::GateFile;
 
-/// The JSON Schema of a gate file, with descriptions, units and bounds.
+/// The JSON Schema of a gate file, with descriptions, units and bounds. Made once: each gate file is held against it.
 #[must_use]
-pub fn schema() -> Value {
+pub fn schema() -> &'static Value {
+    static SCHEMA: LazyLock<Value> = LazyLock::new(from_structs);
+    &SCHEMA
+}
+
+fn from_structs() -> Value {
     let settings = SchemaSettings::draft2020_12().with(|settings| {
         settings.inline_subschemas = true;
     });

@@ -112,8 +112,7 @@ pub(super) struct Alike {
     what: u64,
     /// The highest bit of each byte up to there.
     looked_at: u64,
-    /// Digits before the mark, digits in all, decimals.
-    before: usize,
+    /// Digits in all, and those of them after the mark.
     digits: usize,
     decimals: usize,
 }
@@ -124,7 +123,6 @@ impl Default for Alike {
             others: 0,
             what: 1,
             looked_at: 0,
-            before: 1,
             digits: 1,
             decimals: 0,
         }
@@ -149,7 +147,6 @@ impl Alike {
             others,
             what: digits & others,
             looked_at,
-            before: length - marks - found.decimals,
             digits: length - marks,
             decimals: found.decimals,
         }
@@ -165,7 +162,7 @@ impl Alike {
             return None;
         }
         let digits = if self.decimals > 0 {
-            without_mark(word, self.before)
+            without_mark(word, self.digits - self.decimals)
         } else {
             word
         };

@@ -119,8 +119,8 @@ impl Fast {
         (at, line)
     }
 
-    #[inline]
     /// One row; the sum of forces starts at −0, which leaves a sum of one value as it is.
+    #[inline]
     fn row(&self, text: &[u8], mut at: usize, line: u64, table: &mut Table) -> Option<usize> {
         let mut time = 0.0;
         let mut force = -0.0;

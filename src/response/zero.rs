@@ -213,7 +213,7 @@ fn pressed_at_start(
             "no zero: the record opens at {zero:.1} N although the gauge zeroes itself, so the leaf was already pressing"
         ));
     }
-    if raw.forces().iter().all(|f| f - zero >= -level) {
+    if raw.range().0 - zero >= -level {
         return None;
     }
     let lowest = lowest_level(raw);

@@ -30,7 +30,7 @@ impl<'a> Zeroed<'a> {
             None => Cow::Owned(trace.times().to_vec()),
         };
         let forces = trace.forces().to_vec();
-        let (least, most) = trace::extremes(&forces);
+        let (least, most) = trace.range();
         let greatest = most.max(-least);
         let last = times[times.len() - 1];
         if !(greatest * greatest * last.max(1.0)).is_finite() {

@@ -19,6 +19,7 @@ pub struct Trace {
     times: Array1<f64>,
     forces: Array1<f64>,
     steps: (f64, f64),
+    range: (f64, f64),
     resolution: Option<Newton>,
     /// Position of the leaf in mm, growing towards the gauge.
     pub position_mm: Option<Array1<f64>>,
@@ -174,8 +175,11 @@ impl Trace {
             times.mapv_inplace(|t| t - first);
             found = times.as_slice().map_or(found, steps);
         }
+        let values = forces.as_slice().unwrap_or_default();
+        let range = extremes(values);
         Ok(Self {
-            resolution: forces.as_slice().and_then(resolution),
+            range,
+            resolution: resolution(values, range),
             times,
             forces,
             steps: found,
@@ -199,6 +203,12 @@ impl Trace {
     #[must_use]
     pub fn forces(&self) -> ArrayView1<'_, f64> {
         self.forces.view()
+    }
+
+    /// Smallest and greatest raw force (N).
+    #[must_use]
+    pub const fn range(&self) -> (f64, f64) {
+        self.range
     }
 
     /// Number of samples n, at least 1.
@@ -247,8 +257,7 @@ impl Trace {
     }
 }
 
-fn resolution(forces: &[f64]) -> Option<Newton> {
-    let (least, most) = extremes(forces);
+fn resolution(forces: &[f64], (least, most): (f64, f64)) -> Option<Newton> {
     let greatest = most.max(-least);
     let step = extremes::least_distance(forces, 1e-9 * greatest);
     step.is_finite().then_some(Newton(step))

@@ -7,14 +7,14 @@
 use std::fs::{self, Metadata};
 use std::io;
 use std::path::Path;
-use std::time::{SystemTime, UNIX_EPOCH};
+use std::time::{Duration, SystemTime, UNIX_EPOCH};
 
 use serde::{Deserialize, Serialize};
 use walkdir::WalkDir;
 
 /// A file that was changed less than this before it was looked at may change again within the same tick of its clock: two
 /// seconds is the coarsest clock of a usual file system (FAT; common knowledge, no source).
-const TICK_NS: i64 = 2_000_000_000;
+pub const TICK: Duration = Duration::from_secs(2);
 
 /// Which files a judgement reads: names from the gate folder, or absolute.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -91,7 +91,7 @@ impl Inputs {
 
     /// Whether every file was old enough for its time of change to tell a later change.
     fn settled(&self) -> bool {
-        self.newest_ns < self.taken_ns - TICK_NS
+        self.newest_ns < self.taken_ns - TICK.as_nanos() as i64
     }
 }
 
