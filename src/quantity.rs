@@ -6,13 +6,13 @@
 use std::fmt;
 use std::ops::{Add, Div, Mul, Neg, Sub};
 
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 macro_rules! quantity {
     ($(#[$doc:meta])* $name:ident, $symbol:literal) => {
         $(#[$doc])*
-        #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd, Serialize, Deserialize, JsonSchema)]
+        #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd, Serialize, Deserialize)]
+        #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
         #[serde(transparent)]
         pub struct $name(pub f64);
 

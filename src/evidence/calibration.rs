@@ -2,13 +2,13 @@
 
 use jiff::ToSpan;
 use jiff::civil::Date;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::{Evidence, JUDGED, Kind};
 
 /// How a calibration found the gauge, before any adjustment.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum AsFound {
     /// Within its limits of error.

@@ -3,16 +3,16 @@
 use std::fmt;
 
 use jiff::civil::Date;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// What the owner was shown and given, and what comes next.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct HandoverSection {
     /// Day of the handover, as 2026-11-25.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<String>", extend("format" = "date"))]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<String>", extend("format" = "date")))]
     pub date: Option<Date>,
     /// Who received it: name and part, as owner or caretaker.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -28,11 +28,11 @@ pub struct HandoverSection {
     pub documents: Vec<String>,
     /// Maintenance, in words: what, by whom, how often.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(extend("lines" = "many"))]
+    #[cfg_attr(feature = "schema", schemars(extend("lines" = "many")))]
     pub maintenance: Option<String>,
     /// Day on which the next visit is due.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<String>", extend("format" = "date"))]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<String>", extend("format" = "date")))]
     pub next_due: Option<Date>,
     /// What was done at once because the gate must not stay as it is: power off, leaf secured, sign.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
@@ -43,7 +43,8 @@ pub struct HandoverSection {
 }
 
 /// Something that an owner must be shown.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Shown {
     /// Releasing the drive and moving the leaf by hand.

@@ -3,7 +3,6 @@
 use std::fmt;
 
 use jiff::civil::Date;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::GateFile;
@@ -11,11 +10,12 @@ use crate::evidence::{AsFound, Calibration};
 use crate::quantity::Newton;
 
 /// Something that was done to the gate or the gauge.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct EventSection {
     /// Day on which it was done, as 2026-03-02.
-    #[schemars(with = "String", extend("format" = "date"))]
+    #[cfg_attr(feature = "schema", schemars(with = "String", extend("format" = "date")))]
     pub date: Date,
     /// What was changed.
     pub kind: EventKind,
@@ -28,7 +28,8 @@ pub struct EventSection {
 }
 
 /// What was changed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum EventKind {
     /// The drive.
@@ -56,7 +57,8 @@ pub enum EventKind {
 }
 
 /// Whether something was done before or after the hits of its day.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "the names say it")]
 pub enum EventOrder {
@@ -91,7 +93,8 @@ impl fmt::Display for EventKind {
 }
 
 /// A calibration certificate with its day.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct DatedCertificate {
     /// Number of the certificate.
@@ -100,11 +103,11 @@ pub struct DatedCertificate {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub laboratory: Option<String>,
     /// Day of the calibration, as 2026-03-02.
-    #[schemars(with = "String", extend("format" = "date"))]
+    #[cfg_attr(feature = "schema", schemars(with = "String", extend("format" = "date")))]
     pub calibrated_on: Date,
     /// Last day on which it holds, where the certificate or the owner sets one.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<String>", extend("format" = "date"))]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<String>", extend("format" = "date")))]
     pub calibration_due: Option<Date>,
     /// How the gauge was found before any adjustment, as the certificate states it. The default is not-stated. Found within
     /// its limits, it also covers the time back to the calibration before; found outside, it puts that time in doubt.
@@ -112,7 +115,7 @@ pub struct DatedCertificate {
     pub as_found: AsFound,
     /// Expanded uncertainty in percent of the reading.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(extend("exclusiveMinimum" = 0, "maximum" = 50, "plausible" = [0.01, 10]))]
+    #[cfg_attr(feature = "schema", schemars(extend("exclusiveMinimum" = 0, "maximum" = 50, "plausible" = [0.01, 10])))]
     pub expanded_uncertainty_percent: Option<f64>,
     /// Expanded uncertainty in N, in addition to the share of the reading.
     #[serde(
@@ -120,11 +123,11 @@ pub struct DatedCertificate {
         default,
         skip_serializing_if = "Option::is_none"
     )]
-    #[schemars(extend("exclusiveMinimum" = 0, "maximum" = 1000, "plausible" = [0.001, 50]))]
+    #[cfg_attr(feature = "schema", schemars(extend("exclusiveMinimum" = 0, "maximum" = 1000, "plausible" = [0.001, 50])))]
     pub expanded_uncertainty: Option<Newton>,
     /// Coverage factor k of the expanded uncertainty, as the certificate states it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(extend("minimum" = 1, "maximum" = 5, "plausible" = [1.6, 3.4]))]
+    #[cfg_attr(feature = "schema", schemars(extend("minimum" = 1, "maximum" = 5, "plausible" = [1.6, 3.4])))]
     pub coverage_factor: Option<f64>,
 }
 

@@ -14,6 +14,8 @@ mod place;
 mod problem;
 mod readiness;
 mod schema;
+#[cfg(feature = "schema")]
+mod schema_of_structs;
 mod sections;
 mod warning;
 
@@ -21,7 +23,6 @@ pub mod names;
 
 use std::path::{Path, PathBuf};
 
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::limits::Direction;
@@ -38,6 +39,8 @@ pub use place::Place;
 pub use problem::{Bounds, Found, GateError, Kind, Problem, Wanted};
 pub use readiness::ReadinessSection;
 pub use schema::schema;
+#[cfg(feature = "schema")]
+pub use schema_of_structs::schema_of_structs;
 pub use sections::{
     Certificate, Decision, DriveSection, EdgeSection, GateSection, GaugeSection, JudgeSection,
     ListedLog, LogsSection, OpeningSide, Schema, Setting, VisitSection,
@@ -48,9 +51,10 @@ pub use warning::Warning;
 pub const TEMPLATE: &str = include_str!("template.toml");
 
 /// A gate file, as it is written.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
-#[schemars(title = "relent gate file")]
+#[cfg_attr(feature = "schema", schemars(title = "relent gate file"))]
 pub struct GateFile {
     /// Version of the keys of this file.
     pub schema: Schema,

@@ -6,7 +6,6 @@ use std::collections::BTreeMap;
 use std::fmt;
 
 use jiff::civil::Date;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::history::DatedCertificate;
@@ -15,7 +14,8 @@ use crate::quantity::{Kilogram, Millimetre, MillimetrePerSecond, Newton, NewtonP
 use crate::verdict::{DecisionRule, Guard};
 
 /// The version of the gate file's keys.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Schema {
     /// The first version.
     #[serde(rename = "relent.gate/1")]
@@ -23,7 +23,8 @@ pub enum Schema {
 }
 
 /// The leaf and its surroundings.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct GateSection {
     /// What the gate is called on reports.
@@ -39,7 +40,7 @@ pub struct GateSection {
         default,
         skip_serializing_if = "Option::is_none"
     )]
-    #[schemars(extend("exclusiveMinimum" = 0, "maximum" = 50_000, "plausible" = [5, 5000]))]
+    #[cfg_attr(feature = "schema", schemars(extend("exclusiveMinimum" = 0, "maximum" = 50_000, "plausible" = [5, 5000])))]
     pub leaf_mass: Option<Kilogram>,
     /// Height of the leaf in mm, from the ground to its top.
     #[serde(
@@ -47,7 +48,7 @@ pub struct GateSection {
         default,
         skip_serializing_if = "Option::is_none"
     )]
-    #[schemars(extend("minimum" = 100, "maximum" = 20_000, "plausible" = [400, 8000]))]
+    #[cfg_attr(feature = "schema", schemars(extend("minimum" = 100, "maximum" = 20_000, "plausible" = [400, 8000])))]
     pub leaf_height: Option<Millimetre>,
     /// Width of the leaf in mm, along the closed gate.
     #[serde(
@@ -55,7 +56,7 @@ pub struct GateSection {
         default,
         skip_serializing_if = "Option::is_none"
     )]
-    #[schemars(extend("minimum" = 100, "maximum" = 40_000, "plausible" = [400, 20_000]))]
+    #[cfg_attr(feature = "schema", schemars(extend("minimum" = 100, "maximum" = 40_000, "plausible" = [400, 20_000])))]
     pub leaf_width: Option<Millimetre>,
     /// Clear opening in mm, between the counter edges with the gate open.
     #[serde(
@@ -63,7 +64,7 @@ pub struct GateSection {
         default,
         skip_serializing_if = "Option::is_none"
     )]
-    #[schemars(extend("minimum" = 100, "maximum" = 40_000, "plausible" = [400, 20_000]))]
+    #[cfg_attr(feature = "schema", schemars(extend("minimum" = 100, "maximum" = 40_000, "plausible" = [400, 20_000])))]
     pub clear_opening: Option<Millimetre>,
     /// Clearance between the leaf and the ground in mm.
     #[serde(
@@ -71,7 +72,7 @@ pub struct GateSection {
         default,
         skip_serializing_if = "Option::is_none"
     )]
-    #[schemars(extend("minimum" = 0, "maximum" = 2000, "plausible" = [0, 300]))]
+    #[cfg_attr(feature = "schema", schemars(extend("minimum" = 0, "maximum" = 2000, "plausible" = [0, 300])))]
     pub ground_clearance: Option<Millimetre>,
     /// What the leaf closes against, in words: post, wall, second leaf …
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -85,7 +86,7 @@ pub struct GateSection {
         default,
         skip_serializing_if = "Option::is_none"
     )]
-    #[schemars(extend("minimum" = 0, "maximum" = 500))]
+    #[cfg_attr(feature = "schema", schemars(extend("minimum" = 0, "maximum" = 500)))]
     pub obstacle_space: Option<Millimetre>,
     /// Height in mm of the most protruding point of the obstacle, where it has one.
     #[serde(
@@ -93,7 +94,7 @@ pub struct GateSection {
         default,
         skip_serializing_if = "Option::is_none"
     )]
-    #[schemars(extend("minimum" = 0, "maximum" = 20_000, "plausible" = [50, 4000]))]
+    #[cfg_attr(feature = "schema", schemars(extend("minimum" = 0, "maximum" = 20_000, "plausible" = [50, 4000])))]
     pub obstacle_height: Option<Millimetre>,
     /// Parts of this leaf that can hit a person, besides its main closing edge.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
@@ -113,7 +114,8 @@ impl GateSection {
 }
 
 /// What the opening leaf comes near.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum OpeningSide {
     /// Nothing stands within 500 mm of the leaf on its way to fully open.
@@ -124,7 +126,8 @@ pub enum OpeningSide {
 }
 
 /// The drive and how it is set.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct DriveSection {
     /// What is written on the drive.
@@ -139,7 +142,7 @@ pub struct DriveSection {
         default,
         skip_serializing_if = "Option::is_none"
     )]
-    #[schemars(extend("exclusiveMinimum" = 0, "maximum" = 50_000, "plausible" = [20, 8000]))]
+    #[cfg_attr(feature = "schema", schemars(extend("exclusiveMinimum" = 0, "maximum" = 50_000, "plausible" = [20, 8000])))]
     pub rated_mass: Option<Kilogram>,
     /// Greatest force in N to move the leaf by hand that the drive is rated for.
     #[serde(
@@ -147,7 +150,7 @@ pub struct DriveSection {
         default,
         skip_serializing_if = "Option::is_none"
     )]
-    #[schemars(extend("exclusiveMinimum" = 0, "maximum" = 50_000, "plausible" = [10, 3000]))]
+    #[cfg_attr(feature = "schema", schemars(extend("exclusiveMinimum" = 0, "maximum" = 50_000, "plausible" = [10, 3000])))]
     pub rated_pull: Option<Newton>,
     /// Speed of the closing leaf in mm/s near the test point, where it is known and not logged.
     #[serde(
@@ -155,7 +158,7 @@ pub struct DriveSection {
         default,
         skip_serializing_if = "Option::is_none"
     )]
-    #[schemars(extend("exclusiveMinimum" = 0, "maximum" = 5000, "plausible" = [10, 1500]))]
+    #[cfg_attr(feature = "schema", schemars(extend("exclusiveMinimum" = 0, "maximum" = 5000, "plausible" = [10, 1500])))]
     pub closing_speed: Option<MillimetrePerSecond>,
     /// Speed of the opening leaf in mm/s near the test point, where it is known and not logged.
     #[serde(
@@ -163,7 +166,7 @@ pub struct DriveSection {
         default,
         skip_serializing_if = "Option::is_none"
     )]
-    #[schemars(extend("exclusiveMinimum" = 0, "maximum" = 5000, "plausible" = [10, 1500]))]
+    #[cfg_attr(feature = "schema", schemars(extend("exclusiveMinimum" = 0, "maximum" = 5000, "plausible" = [10, 1500])))]
     pub opening_speed: Option<MillimetrePerSecond>,
     /// Settings of the drive under the names it gives them: any key, with a number, a text, true or false.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
@@ -171,7 +174,8 @@ pub struct DriveSection {
 }
 
 /// The value of one setting of the drive.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(untagged)]
 #[expect(missing_docs, reason = "the names say it")]
 pub enum Setting {
@@ -194,7 +198,8 @@ impl fmt::Display for Setting {
 }
 
 /// The edge or bumper on the leaf.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct EdgeSection {
     /// What it is, in words.
@@ -202,12 +207,13 @@ pub struct EdgeSection {
     pub words: Option<String>,
     /// How far it gives way in mm before it is solid.
     #[serde(rename = "travel_mm", default, skip_serializing_if = "Option::is_none")]
-    #[schemars(extend("minimum" = 0, "maximum" = 500, "plausible" = [0, 200]))]
+    #[cfg_attr(feature = "schema", schemars(extend("minimum" = 0, "maximum" = 500, "plausible" = [0, 200])))]
     pub travel: Option<Millimetre>,
 }
 
 /// The force gauge.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct GaugeSection {
     /// Its serial number: readings of different gauges are told apart by it.
@@ -219,7 +225,7 @@ pub struct GaugeSection {
         default,
         skip_serializing_if = "Option::is_none"
     )]
-    #[schemars(extend("exclusiveMinimum" = 0, "maximum" = 100_000, "plausible" = [5, 1000]))]
+    #[cfg_attr(feature = "schema", schemars(extend("exclusiveMinimum" = 0, "maximum" = 100_000, "plausible" = [5, 1000])))]
     pub spring_rate: Option<NewtonPerMillimetre>,
     /// Greatest force in N that it can show.
     #[serde(
@@ -227,14 +233,14 @@ pub struct GaugeSection {
         default,
         skip_serializing_if = "Option::is_none"
     )]
-    #[schemars(extend("exclusiveMinimum" = 0, "maximum" = 1_000_000, "plausible" = [100, 10_000]))]
+    #[cfg_attr(feature = "schema", schemars(extend("exclusiveMinimum" = 0, "maximum" = 1_000_000, "plausible" = [100, 10_000])))]
     pub capacity: Option<Newton>,
     /// The face that the leaf hits, in words: round 80 mm, rubber …
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub face: Option<String>,
     /// Class limit of the gauge: ± this many percent of the reading.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(extend("minimum" = 0, "maximum" = 50, "plausible" = [0.05, 10]))]
+    #[cfg_attr(feature = "schema", schemars(extend("minimum" = 0, "maximum" = 50, "plausible" = [0.05, 10])))]
     pub accuracy_percent: Option<f64>,
     /// Class limit of the gauge: ± this many N, in addition to the share of the reading.
     #[serde(
@@ -242,7 +248,7 @@ pub struct GaugeSection {
         default,
         skip_serializing_if = "Option::is_none"
     )]
-    #[schemars(extend("minimum" = 0, "maximum" = 1000, "plausible" = [0, 50]))]
+    #[cfg_attr(feature = "schema", schemars(extend("minimum" = 0, "maximum" = 1000, "plausible" = [0, 50])))]
     pub accuracy: Option<Newton>,
     /// Smallest step in N between two readings in the log.
     #[serde(
@@ -250,15 +256,15 @@ pub struct GaugeSection {
         default,
         skip_serializing_if = "Option::is_none"
     )]
-    #[schemars(extend("exclusiveMinimum" = 0, "maximum" = 1000, "plausible" = [0.000_1, 20]))]
+    #[cfg_attr(feature = "schema", schemars(extend("exclusiveMinimum" = 0, "maximum" = 1000, "plausible" = [0.000_1, 20])))]
     pub resolution: Option<Newton>,
     /// Day of the last calibration, as 2026-03-02.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<String>", extend("format" = "date"))]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<String>", extend("format" = "date")))]
     pub calibrated_on: Option<Date>,
     /// Last day on which that calibration holds.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<String>", extend("format" = "date"))]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<String>", extend("format" = "date")))]
     pub calibration_due: Option<Date>,
     /// Whether the gauge sets itself to zero before each hit.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -272,7 +278,8 @@ pub struct GaugeSection {
 }
 
 /// A calibration certificate.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Certificate {
     /// Number of the certificate.
@@ -282,7 +289,7 @@ pub struct Certificate {
     pub laboratory: Option<String>,
     /// Expanded uncertainty in percent of the reading.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(extend("exclusiveMinimum" = 0, "maximum" = 50, "plausible" = [0.01, 10]))]
+    #[cfg_attr(feature = "schema", schemars(extend("exclusiveMinimum" = 0, "maximum" = 50, "plausible" = [0.01, 10])))]
     pub expanded_uncertainty_percent: Option<f64>,
     /// Expanded uncertainty in N, in addition to the share of the reading.
     #[serde(
@@ -290,19 +297,20 @@ pub struct Certificate {
         default,
         skip_serializing_if = "Option::is_none"
     )]
-    #[schemars(extend("exclusiveMinimum" = 0, "maximum" = 1000, "plausible" = [0.001, 50]))]
+    #[cfg_attr(feature = "schema", schemars(extend("exclusiveMinimum" = 0, "maximum" = 1000, "plausible" = [0.001, 50])))]
     pub expanded_uncertainty: Option<Newton>,
     /// Coverage factor k of the expanded uncertainty, as the certificate states it.
-    #[schemars(extend("minimum" = 1, "maximum" = 5, "plausible" = [1.6, 3.4]))]
+    #[cfg_attr(feature = "schema", schemars(extend("minimum" = 1, "maximum" = 5, "plausible" = [1.6, 3.4])))]
     pub coverage_factor: f64,
 }
 
 /// The visit on which the hits were logged.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct VisitSection {
     /// Day of the visit, as 2026-11-25.
-    #[schemars(with = "String", extend("format" = "date"))]
+    #[cfg_attr(feature = "schema", schemars(with = "String", extend("format" = "date")))]
     pub date: Date,
     /// Why the gate was tested: decides how many hits are asked for.
     pub kind: VisitKind,
@@ -317,23 +325,24 @@ pub struct VisitSection {
     pub tested_by: Option<String>,
     /// Temperature at the gate in °C.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(extend("minimum" = -60, "maximum" = 80, "plausible" = [-30, 50]))]
+    #[cfg_attr(feature = "schema", schemars(extend("minimum" = -60, "maximum" = 80, "plausible" = [-30, 50])))]
     pub temperature_c: Option<f64>,
     /// Wind, in words.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wind: Option<String>,
     /// Supply voltage at the drive in V.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(extend("exclusiveMinimum" = 0, "maximum" = 1000, "plausible" = [10, 500]))]
+    #[cfg_attr(feature = "schema", schemars(extend("exclusiveMinimum" = 0, "maximum" = 1000, "plausible" = [10, 500])))]
     pub supply_v: Option<f64>,
     /// Anything else worth keeping.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(extend("lines" = "many"))]
+    #[cfg_attr(feature = "schema", schemars(extend("lines" = "many")))]
     pub notes: Option<String>,
 }
 
 /// Against what and by which rule the findings are decided. Chosen before the measurement.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct JudgeSection {
     /// Name of the limit profile, for example en12453-2017.
@@ -357,7 +366,8 @@ impl JudgeSection {
 }
 
 /// Rule of decision.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Decision {
     /// Value against limit; the probability of conformity is printed beside it.
@@ -367,7 +377,8 @@ pub enum Decision {
 }
 
 /// Where the logs are and which hit each one holds.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct LogsSection {
     /// Folder of the logs, from the gate file. The default is the gate file's own folder.
@@ -386,7 +397,8 @@ pub struct LogsSection {
 }
 
 /// One log and the hit it holds.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct ListedLog {
     /// Its file, from the folder of the logs.
@@ -398,14 +410,14 @@ pub struct ListedLog {
     pub hazard: Option<Hazard>,
     /// Opening left between the edges at contact, in mm.
     #[serde(rename = "gap_mm")]
-    #[schemars(extend("minimum" = 0, "maximum" = 40_000, "plausible" = [10, 20_000]))]
+    #[cfg_attr(feature = "schema", schemars(extend("minimum" = 0, "maximum" = 40_000, "plausible" = [10, 20_000])))]
     pub gap: Millimetre,
     /// Height above the ground in mm; for a leaf that moves vertically, the place across the opening from its left side.
     #[serde(rename = "height_mm")]
-    #[schemars(extend("minimum" = 0, "maximum" = 40_000, "plausible" = [10, 20_000]))]
+    #[cfg_attr(feature = "schema", schemars(extend("minimum" = 0, "maximum" = 40_000, "plausible" = [10, 20_000])))]
     pub height: Millimetre,
     /// Number of the hit at this place, from 1.
-    #[schemars(extend("minimum" = 1, "maximum" = 1000))]
+    #[cfg_attr(feature = "schema", schemars(extend("minimum" = 1, "maximum" = 1000)))]
     pub repeat: u32,
 }
 

@@ -147,9 +147,11 @@ pub enum ReadError {
         most: u64,
     },
     /// A zip archive that does not hold one log.
-    #[error("line 1: the zip archive holds {} logs ({}): expected one", names.len(), names.join(", "))]
+    #[error("line 1: the zip archive holds {count} logs ({}{}): expected one", names.join(", "), if names.len() < *count { ", …" } else { "" })]
     NotOneLog {
-        /// Names of what it holds.
+        /// How many it holds.
+        count: usize,
+        /// Names of what it holds, the first of them.
         names: Vec<String>,
     },
     /// A workbook that does not hold one sheet with numbers.

@@ -2,7 +2,6 @@
 
 use std::fmt;
 
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
@@ -10,7 +9,8 @@ use super::scheme::{GapRule, PlaceRule, PointRule, Scheme, When};
 use super::{KnownFrom, Motion, Profile, TestPoint};
 
 /// The kinds of visit.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum VisitKind {
     /// Before first use.

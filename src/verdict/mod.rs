@@ -13,7 +13,6 @@ mod printed;
 use std::fmt;
 use std::str::FromStr;
 
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
@@ -71,7 +70,8 @@ pub enum DecisionRule {
 }
 
 /// Width of a guard band by name; U is the expanded and u the standard uncertainty.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Guard {
     /// The expanded uncertainty.
     #[default]

@@ -85,10 +85,18 @@ fn every_fault_of_a_gate_file_is_told_with_its_place_and_what_helps() {
     assert_eq!(kinds.len(), 27, "a kind of problem has no fault: {kinds:?}");
 }
 
+#[cfg(feature = "schema")]
 #[test]
-fn a_schema_for_editors_changes_only_on_purpose() {
-    let schema = serde_json::to_string_pretty(&gate::schema()).unwrap();
-    snapshot("gate-schema", &schema);
+fn the_schema_for_editors_is_that_of_the_structs() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/gate/schema.json");
+    let made = format!("{:#}\n", gate::schema_of_structs());
+    if std::env::var_os("RELENT_BLESS").is_some() {
+        fs::write(&path, &made).unwrap();
+    }
+    assert!(
+        fs::read_to_string(&path).unwrap() == made,
+        "src/gate/schema.json is stale: run RELENT_BLESS=1 cargo test --features schema --test cli schema"
+    );
 }
 
 #[test]

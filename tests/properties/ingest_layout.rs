@@ -3,6 +3,7 @@
 
 use std::io::Write as _;
 
+use rawzip::CompressionMethod;
 use relent::ingest::Answers;
 use relent::ingest::Ask::{ForceColumn, ForceUnit, Run, SamplingRate, TimeColumn, TimeUnit};
 use relent::quantity::{ForceUnit as Unit, Hertz, TimeUnit as Time};
@@ -471,14 +472,40 @@ fn gzip(text: &[u8]) -> Vec<u8> {
     packed.finish().unwrap()
 }
 
-fn zip(files: &[(&str, &[u8])]) -> Vec<u8> {
-    let mut archive = zip::ZipWriter::new(std::io::Cursor::new(Vec::new()));
+fn deflated(text: &[u8]) -> Vec<u8> {
+    let mut packed = flate2::write::DeflateEncoder::new(Vec::new(), flate2::Compression::fast());
+    packed.write_all(text).unwrap();
+    packed.finish().unwrap()
+}
+
+/// A zip archive of files, with what holds for one after it has been packed.
+fn zip_by(method: CompressionMethod, files: &[(&str, &[u8])]) -> Vec<u8> {
+    let mut archive = rawzip::ZipArchiveWriter::new(Vec::new());
     for (name, text) in files {
-        let options = zip::write::SimpleFileOptions::default();
-        archive.start_file(*name, options).unwrap();
-        archive.write_all(text).unwrap();
+        let new = archive.new_file(name).compression_method(method);
+        let (mut entry, config) = new.start().unwrap();
+        let packed = match method {
+            CompressionMethod::DEFLATE => deflated(text),
+            _ => text.to_vec(),
+        };
+        let mut counted = config.wrap(std::io::sink());
+        counted.write_all(text).unwrap();
+        let (_, descriptor) = counted.finish().unwrap();
+        entry.write_all(&packed).unwrap();
+        entry.finish(descriptor).unwrap();
     }
-    archive.finish().unwrap().into_inner()
+    archive.finish().unwrap()
+}
+
+fn zip(files: &[(&str, &[u8])]) -> Vec<u8> {
+    zip_by(CompressionMethod::DEFLATE, files)
+}
+
+/// `bytes` with the one place of `old` written over.
+fn with(mut bytes: Vec<u8>, old: &[u8], new: &[u8]) -> Vec<u8> {
+    let at = bytes.windows(old.len()).position(|it| it == old).unwrap();
+    bytes[at..at + new.len()].copy_from_slice(new);
+    bytes
 }
 
 fn containers() -> Vec<Case> {
@@ -498,6 +525,29 @@ fn containers() -> Vec<Case> {
             "unpacks to more than",
         ),
         reads("zip with one log", zip(&[("log.csv", plain)]), 3, 380.5),
+        reads(
+            "zip with one log, stored in a folder",
+            zip_by(
+                CompressionMethod::STORE,
+                &[("a/log.csv", plain), ("__MACOSX/a/._log.csv", b"\0")],
+            ),
+            3,
+            380.5,
+        ),
+        refused(
+            "zip whose log does not have the checksum it was packed with",
+            with(
+                zip_by(CompressionMethod::STORE, &[("log.csv", plain)]),
+                b"380.5",
+                b"280.5",
+            ),
+            "checksum",
+        ),
+        refused(
+            "zip packed by a method of its own",
+            zip_by(CompressionMethod::ZSTD, &[("log.csv", plain)]),
+            "expected stored or deflated",
+        ),
         refused(
             "zip with two logs",
             zip(&[("a.csv", plain), ("b.csv", plain)]),
@@ -626,7 +676,7 @@ fn every_answer_is_held_against_the_log() {
 
 #[test]
 fn every_container_is_unpacked_within_bounds() {
-    judge(&containers(), 11);
+    judge(&containers(), 14);
 }
 
 #[test]
