@@ -75,12 +75,27 @@ pub(super) fn instants(
             clocked.checked(&mut raw, steps, rate.as_ref(), plan, table)?;
         }
     }
-    clocked.bounds = bounds(&raw, &steps, table);
+    let counted = matches!(plan.instants, Instants::Count(_));
+    let source = if counted || clocked.clock == Some(Clock::Column) {
+        Source::Clock
+    } else {
+        Source::Rows
+    };
+    clocked.bounds = bounds(&raw, &steps, source, table);
     if steps.repeats > 0 {
         spread_repeats(&mut raw, &clocked.bounds, table);
     }
     clocked.times = raw;
     Ok(clocked)
+}
+
+/// What the instants say about gaps.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Source {
+    /// A clock or a counter that goes on while nothing is logged.
+    Clock,
+    /// Nothing: they are the order of the rows.
+    Rows,
 }
 
 /// A sampling rate and who gives it.
@@ -287,7 +302,7 @@ impl Clocked {
         };
         let made = rows / rate.hertz;
         let tick = steps.greatest.max(0.0);
-        if (made - span).abs() > (1.001 * tick).max(AGREE * span) {
+        if span > 0.0 && (made - span).abs() > (1.001 * tick).max(AGREE * span) {
             return Err(ReadError::RateAgainstClock {
                 line: 1,
                 column: name.to_owned(),
@@ -342,28 +357,22 @@ fn undo_wraps(raw: &mut [f64], moduli: &[f64], table: &mut Table, steps: &mut St
     *steps = Steps::of(raw);
 }
 
-/// Where runs begin: where the clock runs back, or where heads stand again and the clock does not simply go on.
-fn bounds(times: &[f64], steps: &Steps, table: &Table) -> Vec<usize> {
+/// Where runs begin: where the clock runs back, where the number of the run changes, and where heads, the name of a run or a
+/// blank line stand between rows and the clock does not simply go on, or there is none.
+fn bounds(times: &[f64], steps: &Steps, source: Source, table: &Table) -> Vec<usize> {
     let mut bounds = vec![0];
     if steps.back > 0 {
         bounds.extend((1..times.len()).filter(|at| times[*at] < times[*at - 1]));
     }
-    let usual = if table.heads_again.is_empty() {
-        None
-    } else {
-        steps.usual(times)
+    bounds.extend(&table.run_changes);
+    let breaks = table.breaks();
+    let usual = match source {
+        Source::Clock if !breaks.is_empty() => steps.usual(times),
+        _ => None,
     };
-    for at in table
-        .heads_again
-        .iter()
-        .copied()
-        .filter(|at| (1..times.len()).contains(at))
-    {
-        let step = times[at] - times[at - 1];
-        if usual.is_none_or(|usual| step > GAP * usual) {
-            bounds.push(at);
-        }
-    }
+    let goes_on =
+        |at: &usize| usual.is_some_and(|usual| times[*at] - times[*at - 1] <= GAP * usual);
+    bounds.extend(breaks.iter().filter(|at| !goes_on(at)));
     bounds.sort_unstable();
     bounds.dedup();
     bounds.push(times.len());

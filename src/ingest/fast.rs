@@ -37,7 +37,7 @@ pub(super) struct Fast {
 impl Fast {
     /// Prepares the fast path; `None` where a log cannot use it.
     pub(super) fn new(dialect: &Dialect, plan: &Plan) -> Option<Self> {
-        if plan.quality.is_some() {
+        if plan.quality.is_some() || plan.run.is_some() {
             return None;
         }
         let rows = plan.instants == Instants::Rows;

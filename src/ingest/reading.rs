@@ -195,7 +195,7 @@ impl Log {
         self.questions.append(&mut clocked.questions);
         self.count(&clocked);
         let runs = clocked.bounds.len() - 1;
-        let chosen = self.choose_run(runs, answers)?;
+        let chosen = self.choose_run(&clocked.bounds, answers)?;
         if clocked.clock.is_some() {
             let wanted = chosen.map_or(0..runs, |run| run..run + 1);
             reading.runs = wanted.map(|run| self.run(&clocked, run)).collect();

@@ -2,9 +2,10 @@
 
 use super::cells::{Line, Lines, shown};
 use super::dialect::{Delimiter, Dialect, ShortRows, Source};
-use super::heads::{Head, Stack};
+use super::heads::Head;
 use super::preamble::Preamble;
 use super::shape::{Block, Shapes};
+use super::stack::Stack;
 use super::{Answers, Ask, Notice, Question, ReadError, marks, number, sample};
 
 /// What was proposed.

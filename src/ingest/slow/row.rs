@@ -331,6 +331,17 @@ impl<'a> Slow<'a> {
         }
     }
 
+    /// Notes that another run begins where the column of the runs changes.
+    pub(super) fn change_run(&mut self, cells: &Cells<'a>, table: &mut Table) {
+        let Some(cell) = self.plan.run.and_then(|column| cells.get(column)) else {
+            return;
+        };
+        if self.run.as_ref().is_some_and(|run| run != cell) {
+            table.run_changes.push(table.times.len());
+        }
+        self.run = Some(cell.clone());
+    }
+
     /// True for a row that has words where all others have numbers, and no force; or, where the order of the rows is the
     /// clock, even with one: `Max;412` below a table is no sample.
     pub(super) fn is_words(&self, cells: &Cells<'_>, force: &Cell) -> bool {

@@ -4,6 +4,7 @@ use super::super::cells::{Line, shown};
 use super::super::columns::Instants;
 use super::super::number;
 use super::super::table::{LostRow, Table, Why};
+use super::super::words;
 use super::{MOST_PENDING, Pending, Slow};
 
 impl Slow<'_> {
@@ -14,13 +15,15 @@ impl Slow<'_> {
             self.inside(first, table);
         }
         let trimmed = number::trim(line.text);
-        let damaged = damaged || number::begins_one(trimmed) || self.dialect.width == 1;
+        let text = shown(trimmed);
+        let row = damaged || number::begins_one(trimmed) || self.dialect.width == 1;
+        let damaged = row && !words::names_run(&text);
         if damaged && self.plan.instants == Instants::Rows {
             table.next_row();
         }
         self.pending.push(Pending {
             line: line.number,
-            text: shown(trimmed),
+            text,
             damaged,
             samples_before: table.times.len(),
         });
@@ -48,6 +51,9 @@ impl Slow<'_> {
                 why: if no_clock { Why::Force } else { Why::Instant },
             });
         } else {
+            if words::names_run(&pending.text) {
+                table.heads_again.push(pending.samples_before);
+            }
             table.notices.add("remark", Some(pending.line), || {
                 format!("`{}`", pending.text)
             });
