@@ -25,6 +25,7 @@ mod slow;
 mod sniff;
 mod stack;
 mod stamp;
+mod start;
 mod steps;
 mod suspicion;
 mod table;

@@ -125,8 +125,12 @@ pub(super) fn columns(
     };
     for line in rows.iter().take(ROWS) {
         cells::split(line.text, delimiter, &mut found);
+        let commas = delimiter == Delimiter::Byte(b',') && mark == Mark::Comma;
         if found.len() > width {
-            continue;
+            match join::joined(&found, width, mark, b',').filter(|_| commas) {
+                Some(joined) => found = joined,
+                None => continue,
+            }
         }
         for (at, column) in columns.iter_mut().enumerate().take(found.len()) {
             if !(groups && join::is_torn(&found, at, mark)) {

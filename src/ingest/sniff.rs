@@ -1,12 +1,12 @@
 //! Proposes how a log is written from a bounded part of its head, and shows what it saw. Two dialects that fit are a question.
 
-use super::cells::{Line, Lines, shown};
+use super::cells::{self, Line, Lines, shown};
 use super::dialect::{Delimiter, Dialect, ShortRows, Source};
 use super::heads::Head;
 use super::preamble::Preamble;
 use super::shape::{Block, Shapes};
 use super::stack::Stack;
-use super::{Answers, Ask, Notice, Question, ReadError, marks, number, sample};
+use super::{Answers, Ask, Notice, Question, ReadError, marks, number, sample, start};
 
 /// What was proposed.
 pub(super) struct Proposal {
@@ -39,6 +39,8 @@ struct Fit {
     delimiter: Delimiter,
     block: Block,
     heads: usize,
+    /// Whether its heads name a clock and a force.
+    sure: bool,
 }
 
 /// Proposes a dialect for a decoded text.
@@ -53,7 +55,8 @@ pub(super) fn propose(text: &[u8], answers: &Answers) -> Result<Proposal, ReadEr
         let early = Preamble::read(&lines[..lines.len().min(64)]);
         let wanted = wanted(answers, &early);
         let fits = fits(&lines, wanted)?;
-        let enough = fits.iter().any(|fit| fit.block.rows >= 16);
+        let sure = look > 0 || fits.iter().any(|fit| fit.sure);
+        let enough = sure && fits.iter().any(|fit| fit.block.rows >= 16);
         if fits.is_empty() || !(enough || whole) {
             if whole || look + 1 == LOOKS.len() {
                 return match (fits.is_empty(), answers.delimiter) {
@@ -91,8 +94,10 @@ fn wanted(answers: &Answers, preamble: &Preamble) -> Option<Delimiter> {
 
 fn fits(lines: &[Line<'_>], wanted: Option<Delimiter>) -> Result<Vec<Fit>, ReadError> {
     let mut fits = Vec::new();
-    for delimiter in DELIMITERS {
-        if wanted.is_some_and(|wanted| wanted != delimiter) || !occurs(lines, delimiter) {
+    let tried = wanted.as_slice();
+    let tried = if tried.is_empty() { &DELIMITERS } else { tried };
+    for delimiter in tried.iter().copied() {
+        if !occurs(lines, delimiter) {
             continue;
         }
         let shapes = Shapes::of(lines, delimiter);
@@ -103,11 +108,13 @@ fn fits(lines: &[Line<'_>], wanted: Option<Delimiter>) -> Result<Vec<Fit>, ReadE
             continue;
         }
         if let Some(block) = shapes.block() {
-            let heads = Stack::gather(&lines[..block.first], delimiter, block.width).cells();
+            let block = start::later(lines, delimiter, &block).unwrap_or(block);
+            let stack = Stack::gather(&lines[..block.first], delimiter, block.width);
             fits.push(Fit {
                 delimiter,
+                heads: stack.cells(),
+                sure: start::names_clock_and_force(&stack.heads()),
                 block,
-                heads,
             });
         }
     }
@@ -175,6 +182,20 @@ fn leave_torn(fits: &mut Vec<Fit>) {
     });
 }
 
+/// Whether blanks leave another delimiter as a cell of its own in most rows: `0.001 ; 412.5`.
+fn leaves_delimiters(fit: &Fit, lines: &[Line<'_>]) -> bool {
+    const SIGNS: [&[u8]; 3] = [b";", b",", b"|"];
+    if fit.delimiter != Delimiter::Blanks {
+        return false;
+    }
+    let (rows, mut cells, mut left) = (&lines[fit.block.first..], Vec::new(), 0);
+    for line in rows {
+        cells::split(line.text, fit.delimiter, &mut cells);
+        left += usize::from(cells.iter().any(|cell| SIGNS.contains(&cell.as_ref())));
+    }
+    left * 2 > rows.len()
+}
+
 /// Chooses the delimiter that the log leaves no doubt about, or the likeliest one with a question.
 fn choose(text: &[u8], lines: &[Line<'_>], mut fits: Vec<Fit>, answers: &Answers) -> Proposal {
     let mut questions = Vec::new();
@@ -183,6 +204,9 @@ fn choose(text: &[u8], lines: &[Line<'_>], mut fits: Vec<Fit>, answers: &Answers
     let best = fits.iter().map(share).fold(0.0, f64::max);
     fits.retain(|fit| share(fit) >= best - 0.2);
     leave_torn(&mut fits);
+    if fits.len() > 1 {
+        fits.retain(|fit| !leaves_delimiters(fit, lines));
+    }
     if fits
         .iter()
         .any(|fit| fit.delimiter == Delimiter::Byte(b'\t'))
@@ -285,7 +309,8 @@ fn dialect(
     } else {
         Source::Log
     };
-    let width = if heads.len() >= 2 && block.ragged() && heads.len() <= block.widest {
+    let joined = mark_from == Source::Person && delimiter == Delimiter::Byte(b',');
+    let width = if heads.len() >= 2 && (block.ragged() || joined) && heads.len() <= block.widest {
         heads.len()
     } else {
         block.width

@@ -2,7 +2,7 @@
 
 use super::super::cells::{Cells, Line, shown};
 use super::super::columns::{Force, Instants};
-use super::super::dialect::{Delimiter, ShortRows, Source};
+use super::super::dialect::{Delimiter, Mark, ShortRows, Source};
 use super::super::number::{self, Grouping, Value};
 use super::super::shape::{self, Kind};
 use super::super::stamp;
@@ -115,7 +115,13 @@ impl<'a> Slow<'a> {
 
     fn ask_wide(&self, line: Line<'_>, found: usize, table: &mut Table) {
         let comma = self.dialect.delimiter == Delimiter::Byte(b',');
-        let (ask, why, answer_with) = if comma {
+        let (ask, why, answer_with) = if comma && self.dialect.mark == Mark::Comma {
+            (
+                Ask::Delimiter,
+                "its commas part cells and stand inside numbers, and there is more than one way to tell them apart",
+                "no option: write the log out again with another delimiter",
+            )
+        } else if comma {
             (
                 Ask::DecimalMark,
                 "a comma may stand inside a number, as a decimal mark or a thousands mark",
