@@ -35,6 +35,8 @@ pub(super) struct Extra {
 pub(super) struct Force {
     pub(super) column: usize,
     pub(super) unit: Option<ForceUnit>,
+    /// The column beside it with the unit of each of its numbers.
+    pub(super) unit_in: Option<usize>,
 }
 
 /// What to read from each row.

@@ -354,14 +354,19 @@ fn dialect(
 
 /// Gives a head without a unit the unit that stands in the cells below it.
 fn units_in_cells(heads: &mut Vec<Head>, columns: &[sample::Column]) {
-    if columns.iter().all(|column| column.unit.is_none()) {
+    let unit = |at: usize| {
+        let beside = columns.get(at + 1);
+        let beside = || beside.and_then(sample::Column::unit_of_the_one_before);
+        columns[at].unit.as_deref().or_else(beside)
+    };
+    if (0..columns.len()).all(|at| unit(at).is_none()) {
         return;
     }
     if heads.is_empty() {
         heads.resize(columns.len(), Head::default());
     }
-    for (head, column) in heads.iter_mut().zip(columns) {
-        if let Some(unit) = &column.unit {
+    for (at, head) in heads.iter_mut().enumerate().take(columns.len()) {
+        if let Some(unit) = unit(at).filter(|_| columns[at].numbers > 0) {
             head.take_unit(unit);
         }
     }

@@ -209,7 +209,10 @@ impl<'a> Slow<'a> {
                     if number.grouping != Grouping::None {
                         self.grouped(line, cell, force.column, number.grouping, table);
                     }
-                    sum += number.value * self.factors[at];
+                    let Some(factor) = self.factor(line, cells, at, table) else {
+                        return Cell::Bad(shown(cell));
+                    };
+                    sum += number.value * factor;
                 }
                 Value::Missing if cell.is_empty() => return Cell::Missing,
                 Value::Missing | Value::NotFinite => return Cell::NotFinite(shown(cell)),
@@ -220,6 +223,24 @@ impl<'a> Slow<'a> {
             }
         }
         Cell::Number(sum)
+    }
+
+    /// What one of the unit of a force is in newtons: the unit of its column, or that which the cell beside it has.
+    fn factor(&self, line: u64, cells: &Cells<'a>, at: usize, table: &mut Table) -> Option<f64> {
+        let force = &self.plan.forces[at];
+        let Some(beside) = force.unit_in.map(|column| cells.get(column)) else {
+            return Some(self.factors[at]);
+        };
+        let text = String::from_utf8_lossy(number::trim(beside?));
+        let Some(Measured::Force(unit) | Measured::Weight(unit)) = units::measured(&text) else {
+            return None;
+        };
+        if Some(unit) != force.unit {
+            table.notices.add("unit", Some(line), || {
+                format!("`{text}` is not the unit of the rows before")
+            });
+        }
+        Some(unit.newtons())
     }
 
     /// A force with its unit in the cell, in newtons; another unit than that of the column is told.
