@@ -12,22 +12,28 @@ pub(super) const MOST_UNPACKED: u64 = 256 << 20;
 pub(super) struct Unpacked<'a> {
     pub(super) bytes: Cow<'a, [u8]>,
     pub(super) from: Option<String>,
+    /// Names of what else it was packed with, and is no log.
+    pub(super) left_out: Vec<String>,
 }
 
 /// Unpacks once; a log packed twice is refused as what the inner container is.
-pub(super) fn unpack(bytes: &[u8]) -> Result<Unpacked<'_>, ReadError> {
+///
+/// Of several files in an archive the one that `is_log` is taken.
+pub(super) fn unpack(bytes: &[u8], is_log: fn(&[u8]) -> bool) -> Result<Unpacked<'_>, ReadError> {
     if bytes.starts_with(&[0x1f, 0x8b]) {
         return Ok(Unpacked {
             bytes: Cow::Owned(gzip(bytes)?),
             from: Some("unpacked from gzip".to_owned()),
+            left_out: Vec::new(),
         });
     }
     if bytes.starts_with(b"PK\x03\x04") || bytes.starts_with(b"PK\x05\x06") {
-        return zip(bytes);
+        return zip(bytes, is_log);
     }
     Ok(Unpacked {
         bytes: Cow::Borrowed(bytes),
         from: None,
+        left_out: Vec::new(),
     })
 }
 
@@ -75,7 +81,7 @@ fn within_bounds(archive: &mut zip::ZipArchive<std::io::Cursor<&[u8]>>) -> Resul
     Ok(())
 }
 
-fn zip(bytes: &[u8]) -> Result<Unpacked<'_>, ReadError> {
+fn zip(bytes: &[u8], is_log: fn(&[u8]) -> bool) -> Result<Unpacked<'_>, ReadError> {
     let refused = |reason: String| ReadError::Container {
         container: "zip archive",
         reason,
@@ -89,21 +95,57 @@ fn zip(bytes: &[u8]) -> Result<Unpacked<'_>, ReadError> {
     let mut names = Vec::new();
     for name in archive.file_names() {
         let name = name.map_err(|error| refused(error.to_string()))?;
-        if !name.ends_with('/') && !name.starts_with("__MACOSX/") {
+        if !is_litter(&name) {
             names.push(name.into_owned());
         }
     }
-    let [name] = names.as_slice() else {
-        const SHOWN: usize = 20;
-        return Err(ReadError::NotOneLog {
-            names: names.into_iter().take(SHOWN).collect(),
+    if let [name] = names.as_slice() {
+        return Ok(Unpacked {
+            bytes: Cow::Owned(file(&mut archive, name)?),
+            from: Some(format!("`{name}` unpacked from a zip archive")),
+            left_out: Vec::new(),
         });
-    };
+    }
+    const MOST: usize = 20;
+    let (mut left, mut logs) = (MOST_UNPACKED, Vec::new());
+    for name in names.iter().take(MOST) {
+        let unpacked = file(&mut archive, name)?;
+        left = left.saturating_sub(unpacked.len() as u64);
+        if left > 0 && is_log(&unpacked) {
+            logs.push((name, unpacked));
+        }
+    }
+    match logs.pop() {
+        Some((name, bytes)) if logs.is_empty() && left > 0 && names.len() <= MOST => Ok(Unpacked {
+            bytes: Cow::Owned(bytes),
+            from: Some(format!("`{name}` unpacked from a zip archive")),
+            left_out: names
+                .iter()
+                .filter(|other| *other != name)
+                .cloned()
+                .collect(),
+        }),
+        _ => Err(ReadError::NotOneLog {
+            names: names.into_iter().take(MOST).collect(),
+        }),
+    }
+}
+
+type Archive<'a> = zip::ZipArchive<std::io::Cursor<&'a [u8]>>;
+
+fn file(archive: &mut Archive<'_>, name: &str) -> Result<Vec<u8>, ReadError> {
     let file = archive
         .by_name(name)
-        .map_err(|error| refused(error.to_string()))?;
-    Ok(Unpacked {
-        bytes: Cow::Owned(bounded(file, "zip archive")?),
-        from: Some(format!("`{name}` unpacked from a zip archive")),
-    })
+        .map_err(|error| ReadError::Container {
+            container: "zip archive",
+            reason: error.to_string(),
+        })?;
+    bounded(file, "zip archive")
+}
+
+/// Folders, and what operating systems leave behind in archives.
+fn is_litter(name: &str) -> bool {
+    let last = name.rsplit('/').next().unwrap_or(name);
+    let left = ["Thumbs.db", "desktop.ini"].contains(&last);
+    last.is_empty() || last.starts_with('.') || left || name.starts_with("__MACOSX/")
 }

@@ -6,7 +6,7 @@ use super::heads::Head;
 use super::preamble::Preamble;
 use super::shape::{Block, Shapes};
 use super::stack::Stack;
-use super::{Answers, Ask, Notice, Question, ReadError, marks, number, sample, start};
+use super::{Answers, Ask, Notice, Question, ReadError, encoding, marks, number, sample, start};
 
 /// What was proposed.
 pub(super) struct Proposal {
@@ -45,6 +45,9 @@ struct Fit {
 
 /// Proposes a dialect for a decoded text.
 pub(super) fn propose(text: &[u8], answers: &Answers) -> Result<Proposal, ReadError> {
+    if let Some(what) = encoding::other_format(text) {
+        return Err(ReadError::OtherFormat { what });
+    }
     for (look, most) in LOOKS.iter().enumerate() {
         let mut lines: Vec<Line<'_>> = Lines::new(text, 0, 1).take(*most).collect();
         check_lengths(&lines)?;
