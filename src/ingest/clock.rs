@@ -1,5 +1,7 @@
 //! Clock values → instants in seconds, one run after another: wraps undone, repeats spread, gaps told.
 
+use std::ops::Range;
+
 use super::columns::{Instants, Plan, plausible_unit};
 use super::preamble::{Declared, Preamble};
 use super::stamp::{DAY_S, Dated};
@@ -61,16 +63,17 @@ pub(super) fn instants(
     match plan.instants {
         Instants::Rows => clocked.by_rate(&mut raw, rate.as_ref(), preamble, table)?,
         Instants::Count(_) => {
-            undo_wraps(&mut raw, &MODULI, table, &mut steps);
+            undo_wraps(&mut raw, &MODULI, 0.5..1.5, table, &mut steps);
             clocked.by_rate(&mut raw, rate.as_ref(), preamble, table)?;
         }
         Instants::Numbers(_, unit) => {
-            undo_wraps(&mut raw, &MODULI, table, &mut steps);
+            undo_wraps(&mut raw, &MODULI, 0.5..1.5, table, &mut steps);
             clocked.in_seconds(&mut raw, steps, unit, rate.as_ref(), plan, table)?;
         }
         Instants::Stamps(_) => {
             if table.dated != Some(Dated::Yes) {
-                undo_wraps(&mut raw, &[DAY_S, DAY_S / 2.0, 3600.0], table, &mut steps);
+                let moduli = [DAY_S, DAY_S / 2.0, 3600.0];
+                undo_wraps(&mut raw, &moduli, 0.0..GAP, table, &mut steps);
             }
             clocked.checked(&mut raw, steps, rate.as_ref(), plan, table)?;
         }
@@ -323,8 +326,15 @@ fn agree(a: f64, b: f64) -> bool {
     (a - b).abs() <= AGREE * b.abs()
 }
 
-/// Undoes the wraps of a counter: a step back that is, up to one tick, a usual step forward modulo the counter's end.
-fn undo_wraps(raw: &mut [f64], moduli: &[f64], table: &mut Table, steps: &mut Steps) {
+/// Undoes the wraps of a counter: a step back that is, modulo the counter's end, as many usual steps forward as `reach` allows,
+/// give or take the rounding of its decimals.
+fn undo_wraps(
+    raw: &mut [f64],
+    moduli: &[f64],
+    reach: Range<f64>,
+    table: &mut Table,
+    steps: &mut Steps,
+) {
     if steps.back == 0 {
         return;
     }
@@ -338,7 +348,8 @@ fn undo_wraps(raw: &mut [f64], moduli: &[f64], table: &mut Table, steps: &mut St
         let now = *time;
         if now < before {
             let goes_on = |modulus: &&f64| {
-                (now + **modulus - before - usual).abs() <= (0.5 * usual).max(1e-9)
+                let step = now + **modulus - before;
+                (reach.start * usual - 1e-9..=reach.end * usual + 1e-9).contains(&step)
             };
             let wraps = moduli.iter().find(goes_on).filter(|_| now != start);
             offset = wraps.map_or(0.0, |modulus| offset + modulus);

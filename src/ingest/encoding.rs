@@ -121,9 +121,10 @@ fn end<'a>(text: Cow<'a, [u8]>, remarks: &mut Vec<String>) -> Cow<'a, [u8]> {
     }
 }
 
-/// Turns carriage returns that end a line on their own into line feeds.
+/// Turns carriage returns that end a line on their own into line feeds: all of them where there is no line feed.
 fn line_feeds(text: Cow<'_, [u8]>) -> Cow<'_, [u8]> {
-    let alone = |at: usize| !matches!(text.get(at + 1), None | Some(b'\n' | b'\r'));
+    let none = memchr::memchr(b'\n', &text).is_none();
+    let alone = |at: usize| none || !matches!(text.get(at + 1), None | Some(b'\n' | b'\r'));
     if !memchr::memchr_iter(b'\r', &text).any(alone) {
         return text;
     }

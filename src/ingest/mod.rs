@@ -1,6 +1,7 @@
 //! Bytes of a log → what was understood of it, and, where nothing has to be asked, its force–time record.
 
 mod cells;
+mod choice;
 mod clock;
 mod columns;
 mod container;

@@ -232,7 +232,8 @@ impl<'a> Slow<'a> {
             (Cell::Number(_), bad) => {
                 let full = cells.len() == self.dialect.width;
                 let words = matches!(bad, Cell::Bad(_)) || !full;
-                if !full && self.after_blank == line.number {
+                let counted = matches!(self.plan.instants, Instants::Rows | Instants::Count(_));
+                if self.is_below(line) && (!full || words && counted || self.has_words(&cells)) {
                     self.wait(line, true, table);
                     return;
                 }

@@ -1,12 +1,13 @@
 //! Proposes how a log is written from a bounded part of its head, and shows what it saw. Two dialects that fit are a question.
 
-use super::cells::{self, Line, Lines, shown};
+use super::cells::{Line, Lines, shown};
+use super::choice::{self, Fit};
 use super::dialect::{Delimiter, Dialect, ShortRows, Source};
 use super::heads::Head;
 use super::preamble::Preamble;
-use super::shape::{Block, Shapes};
+use super::shape::Shapes;
 use super::stack::Stack;
-use super::{Answers, Ask, Notice, Question, ReadError, encoding, marks, number, sample, start};
+use super::{Answers, Notice, Question, ReadError, encoding, marks, number, sample, start};
 
 /// What was proposed.
 pub(super) struct Proposal {
@@ -34,15 +35,6 @@ const DELIMITERS: [Delimiter; 6] = [
     Delimiter::None,
 ];
 
-/// A delimiter that fits, with the rows it makes.
-struct Fit {
-    delimiter: Delimiter,
-    block: Block,
-    heads: usize,
-    /// Whether its heads name a clock and a force.
-    sure: bool,
-}
-
 /// Proposes a dialect for a decoded text.
 pub(super) fn propose(text: &[u8], answers: &Answers) -> Result<Proposal, ReadError> {
     if let Some(what) = encoding::other_format(text) {
@@ -65,12 +57,12 @@ pub(super) fn propose(text: &[u8], answers: &Answers) -> Result<Proposal, ReadEr
                 return match (fits.is_empty(), answers.delimiter) {
                     (true, Some(delimiter)) => Err(no_fit(&lines, delimiter, answers)),
                     (true, None) => Err(no_numbers(&lines)),
-                    (false, _) => Ok(choose(text, &lines, fits, answers)),
+                    (false, _) => Ok(dialect(text, &lines, fits, answers)),
                 };
             }
             continue;
         }
-        return Ok(choose(text, &lines, fits, answers));
+        return Ok(dialect(text, &lines, fits, answers));
     }
     Err(no_numbers(&[]))
 }
@@ -97,12 +89,13 @@ fn wanted(answers: &Answers, preamble: &Preamble) -> Option<Delimiter> {
 
 fn fits(lines: &[Line<'_>], wanted: Option<Delimiter>) -> Result<Vec<Fit>, ReadError> {
     let mut fits = Vec::new();
-    let tried = wanted.as_slice();
-    let tried = if tried.is_empty() { &DELIMITERS } else { tried };
-    for delimiter in tried.iter().copied() {
-        if !occurs(lines, delimiter) {
-            continue;
-        }
+    let tried: Vec<Delimiter> = match wanted {
+        // A delimiter that is named and stands nowhere: the log is one column.
+        Some(named) if !occurs(lines, named) => vec![Delimiter::None],
+        Some(named) => vec![named],
+        None => DELIMITERS.to_vec(),
+    };
+    for delimiter in tried.into_iter().filter(|it| occurs(lines, *it)) {
         let shapes = Shapes::of(lines, delimiter);
         if let Some(line) = shapes.too_wide(WIDEST) {
             if wanted.is_some() || delimiter != Delimiter::Blanks {
@@ -117,6 +110,8 @@ fn fits(lines: &[Line<'_>], wanted: Option<Delimiter>) -> Result<Vec<Fit>, ReadE
                 delimiter,
                 heads: stack.cells(),
                 sure: start::names_clock_and_force(&stack.heads()),
+                unit_alone: matches!(stack.heads().as_slice(), [name, unit]
+                    if name.measured.is_none() && unit.name.is_empty() && unit.measured.is_some()),
                 block,
             });
         }
@@ -171,125 +166,9 @@ fn no_fit(lines: &[Line<'_>], delimiter: char, answers: &Answers) -> ReadError {
     }
 }
 
-/// Leaves out a delimiter that makes fewer columns of numbers than another, and more of text: it tears cells.
-fn leave_torn(fits: &mut Vec<Fit>) {
-    let made: Vec<(usize, usize)> = fits
-        .iter()
-        .map(|fit| (fit.block.numeric, fit.block.texts))
-        .collect();
-    fits.retain(|fit| {
-        let worse = |(numeric, texts): &(usize, usize)| {
-            *numeric > fit.block.numeric && *texts < fit.block.texts
-        };
-        fit.delimiter == Delimiter::None || !made.iter().any(worse)
-    });
-}
-
-/// Whether blanks leave another delimiter as a cell of its own in most rows: `0.001 ; 412.5`.
-fn leaves_delimiters(fit: &Fit, lines: &[Line<'_>]) -> bool {
-    const SIGNS: [&[u8]; 3] = [b";", b",", b"|"];
-    if fit.delimiter != Delimiter::Blanks {
-        return false;
-    }
-    let (rows, mut cells, mut left) = (&lines[fit.block.first..], Vec::new(), 0);
-    for line in rows {
-        cells::split(line.text, fit.delimiter, &mut cells);
-        left += usize::from(cells.iter().any(|cell| SIGNS.contains(&cell.as_ref())));
-    }
-    left * 2 > rows.len()
-}
-
-/// Chooses the delimiter that the log leaves no doubt about, or the likeliest one with a question.
-fn choose(text: &[u8], lines: &[Line<'_>], mut fits: Vec<Fit>, answers: &Answers) -> Proposal {
-    let mut questions = Vec::new();
-    let lines_at_most = fits.iter().map(|fit| fit.block.lines).max().unwrap_or(1);
-    let share = |fit: &Fit| fit.block.rows as f64 / lines_at_most as f64;
-    let best = fits.iter().map(share).fold(0.0, f64::max);
-    fits.retain(|fit| share(fit) >= best - 0.2);
-    leave_torn(&mut fits);
-    if fits.len() > 1 {
-        fits.retain(|fit| !leaves_delimiters(fit, lines));
-    }
-    if fits
-        .iter()
-        .any(|fit| fit.delimiter == Delimiter::Byte(b'\t'))
-    {
-        fits.retain(|fit| fit.delimiter != Delimiter::Blanks);
-    }
-    let headed = |fit: &Fit| fit.heads == fit.block.width;
-    let wide: Vec<usize> = (0..fits.len())
-        .filter(|at| fits[*at].delimiter != Delimiter::None)
-        .collect();
-    let headed_wide: Vec<usize> = wide
-        .iter()
-        .copied()
-        .filter(|at| headed(&fits[*at]))
-        .collect();
-    let bare = fits.iter().position(|fit| fit.delimiter == Delimiter::None);
-    let chosen = match (headed_wide.as_slice(), wide.as_slice(), bare) {
-        ([one], _, _) => *one,
-        ([], [one], None) => *one,
-        ([], [], Some(bare)) => bare,
-        ([], [one], Some(bare)) => {
-            if fits[bare].heads == 1 && fits[*one].heads != fits[*one].block.width {
-                bare
-            } else {
-                let line = &lines[fits[bare].block.first];
-                questions.push(two_fit(line, fits[*one].delimiter));
-                *one
-            }
-        }
-        (several, all, _) => {
-            let among = if several.is_empty() { all } else { several };
-            let most = among
-                .iter()
-                .copied()
-                .max_by_key(|at| (fits[*at].block.rows, fits[*at].block.width))
-                .unwrap_or(0);
-            questions.push(delimiters(&lines[fits[most].block.first], &fits, among));
-            most
-        }
-    };
-    let fit = fits.swap_remove(chosen);
-    dialect(text, lines, &fit, answers, questions)
-}
-
-fn two_fit(line: &Line<'_>, delimiter: Delimiter) -> Question {
-    Question {
-        ask: Ask::Delimiter,
-        text: format!(
-            "line {}: `{}` is one number with a decimal comma, or several cells parted by {}; nothing in the log decides",
-            line.number,
-            shown(line.text),
-            delimiter.words()
-        ),
-        answer_with: "--delimiter , (cells) or --delimiter ';' --decimal-mark , (one number)"
-            .to_owned(),
-    }
-}
-
-fn delimiters(line: &Line<'_>, fits: &[Fit], among: &[usize]) -> Question {
-    let words: Vec<String> = among.iter().map(|at| fits[*at].delimiter.words()).collect();
-    Question {
-        ask: Ask::Delimiter,
-        text: format!(
-            "line {}: `{}` makes cells of numbers with {}; nothing in the log decides",
-            line.number,
-            shown(line.text),
-            words.join(" and with ")
-        ),
-        answer_with: "--delimiter CHARACTER".to_owned(),
-    }
-}
-
 /// Declares the dialect of the chosen delimiter.
-fn dialect(
-    text: &[u8],
-    lines: &[Line<'_>],
-    fit: &Fit,
-    answers: &Answers,
-    mut questions: Vec<Question>,
-) -> Proposal {
+fn dialect(text: &[u8], lines: &[Line<'_>], fits: Vec<Fit>, answers: &Answers) -> Proposal {
+    let (fit, mut questions) = choice::choose(lines, fits);
     let (block, delimiter) = (&fit.block, fit.delimiter);
     let above = &lines[..block.first];
     let stack = Stack::gather(above, delimiter, block.width);

@@ -112,25 +112,18 @@ fn texts(nearest: &[String], above: Option<&Vec<String>>) -> Vec<String> {
         .collect()
 }
 
-/// True for a row in which every cell that is not empty is a unit; of several one may be unknown, if it is written like one.
+/// True for a row in which every cell that is not empty is a unit; beside two or more that are known one may be unknown, if it
+/// is written like one, or a letter that is a name as often.
 fn all_units(row: &[String]) -> bool {
     let (mut known, mut strange) = (0, 0);
-    for cell in row
-        .iter()
-        .map(|cell| cell.trim())
-        .filter(|cell| !cell.is_empty())
-    {
-        let letter = matches!(
-            cell,
-            "t" | "T" | "F" | "f" | "C" | "K" | "V" | "W" | "J" | "p"
-        );
-        if letter || units::measured(cell).is_none() {
-            strange += 1;
-            if letter || !cell.contains(['/', '°', '²', '³', '^', '%']) {
-                return false;
-            }
-        } else {
-            known += 1;
+    for cell in row.iter().map(|cell| cell.trim()) {
+        match cell {
+            "" => {}
+            "t" | "T" | "F" | "f" => return false,
+            "C" | "K" | "V" | "W" | "J" | "p" => strange += 1,
+            unit if units::measured(unit).is_some() => known += 1,
+            other if other.contains(['/', '°', '²', '³', '^', '%']) => strange += 1,
+            _ => return false,
         }
     }
     known > strange
@@ -145,9 +138,10 @@ fn row(line: &[u8], delimiter: Delimiter, width: usize) -> Option<Vec<String>> {
     let cells = parted(line, delimiter, width);
     let filled: Vec<&String> = cells.iter().filter(|cell| !cell.is_empty()).collect();
     let from_the_left = cells[..filled.len()].iter().all(|cell| !cell.is_empty());
-    let padded = from_the_left && cells.len() == width;
-    if filled.is_empty() || (width > 1 && filled.len() < 2) || (filled.len() * 2 < width && !padded)
-    {
+    let whole = cells.len() == width;
+    let units = whole && all_units(&cells);
+    let few = (width > 1 && filled.len() < 2) || (filled.len() * 2 < width && !from_the_left);
+    if filled.is_empty() || !units && (few || filled.len() * 2 < width && !whole) {
         return None;
     }
     let numbers = filled.iter().filter(|cell| is_value(cell)).count();

@@ -384,6 +384,15 @@ impl<'a> Slow<'a> {
                 .any(|(cell, seen)| seen.is_numbers() && shape::kind(cell) == Kind::Text)
     }
 
+    /// True for a row that has words where others have numbers.
+    pub(super) fn has_words(&self, cells: &Cells<'_>) -> bool {
+        let mut places = cells.iter().zip(&self.dialect.columns).enumerate();
+        places.any(|(at, (cell, seen))| {
+            let force = self.plan.forces.iter().any(|force| force.column == at);
+            !force && seen.is_numbers() && shape::kind(cell) == Kind::Text
+        })
+    }
+
     /// True for a row in which no cell is a value.
     pub(super) fn only_text(&self, cells: &Cells<'_>) -> bool {
         cells

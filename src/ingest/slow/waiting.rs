@@ -29,6 +29,12 @@ impl Slow<'_> {
         });
     }
 
+    /// Whether a line stands right below a blank one, or below one that was put by.
+    pub(super) fn is_below(&self, line: Line<'_>) -> bool {
+        let after_pending = self.pending.last().map(|pending| pending.line + 1);
+        self.after_blank == line.number || after_pending == Some(line.number)
+    }
+
     /// Rows follow: the lines put by are no footer.
     pub(in super::super) fn data_goes_on(&mut self, table: &mut Table) {
         for pending in std::mem::take(&mut self.pending) {
@@ -38,7 +44,7 @@ impl Slow<'_> {
 
     /// A line of text between rows: a lost row if it is a damaged one, else a remark.
     fn inside(&self, pending: Pending, table: &mut Table) {
-        let no_clock = self.plan.instants == Instants::Rows;
+        let no_clock = matches!(self.plan.instants, Instants::Rows | Instants::Count(_));
         if pending.damaged {
             let name = if no_clock { "a force" } else { "an instant" };
             table.notices.add("cell", Some(pending.line), || {
