@@ -1,5 +1,7 @@
 //! Clock values → instants in seconds, one run after another: wraps undone, repeats spread, gaps told.
 
+use std::ops::Range;
+
 use super::columns::{Instants, Plan, plausible_unit};
 use super::preamble::{Declared, Preamble};
 use super::stamp::{DAY_S, Dated};
@@ -61,26 +63,42 @@ pub(super) fn instants(
     match plan.instants {
         Instants::Rows => clocked.by_rate(&mut raw, rate.as_ref(), preamble, table)?,
         Instants::Count(_) => {
-            undo_wraps(&mut raw, &MODULI, table, &mut steps);
+            undo_wraps(&mut raw, &MODULI, 0.5..1.5, table, &mut steps);
             clocked.by_rate(&mut raw, rate.as_ref(), preamble, table)?;
         }
         Instants::Numbers(_, unit) => {
-            undo_wraps(&mut raw, &MODULI, table, &mut steps);
+            undo_wraps(&mut raw, &MODULI, 0.5..1.5, table, &mut steps);
             clocked.in_seconds(&mut raw, steps, unit, rate.as_ref(), plan, table)?;
         }
         Instants::Stamps(_) => {
             if table.dated != Some(Dated::Yes) {
-                undo_wraps(&mut raw, &[DAY_S, DAY_S / 2.0, 3600.0], table, &mut steps);
+                let moduli = [DAY_S, DAY_S / 2.0, 3600.0];
+                undo_wraps(&mut raw, &moduli, 0.0..GAP, table, &mut steps);
             }
             clocked.checked(&mut raw, steps, rate.as_ref(), plan, table)?;
         }
     }
-    clocked.bounds = bounds(&raw, &steps, table);
+    let counted = matches!(plan.instants, Instants::Count(_));
+    let source = if counted || clocked.clock == Some(Clock::Column) {
+        Source::Clock
+    } else {
+        Source::Rows
+    };
+    clocked.bounds = bounds(&raw, &steps, source, table);
     if steps.repeats > 0 {
         spread_repeats(&mut raw, &clocked.bounds, table);
     }
     clocked.times = raw;
     Ok(clocked)
+}
+
+/// What the instants say about gaps.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Source {
+    /// A clock or a counter that goes on while nothing is logged.
+    Clock,
+    /// Nothing: they are the order of the rows.
+    Rows,
 }
 
 /// A sampling rate and who gives it.
@@ -287,7 +305,7 @@ impl Clocked {
         };
         let made = rows / rate.hertz;
         let tick = steps.greatest.max(0.0);
-        if (made - span).abs() > (1.001 * tick).max(AGREE * span) {
+        if span > 0.0 && (made - span).abs() > (1.001 * tick).max(AGREE * span) {
             return Err(ReadError::RateAgainstClock {
                 line: 1,
                 column: name.to_owned(),
@@ -308,8 +326,15 @@ fn agree(a: f64, b: f64) -> bool {
     (a - b).abs() <= AGREE * b.abs()
 }
 
-/// Undoes the wraps of a counter: a step back that is, up to one tick, a usual step forward modulo the counter's end.
-fn undo_wraps(raw: &mut [f64], moduli: &[f64], table: &mut Table, steps: &mut Steps) {
+/// Undoes the wraps of a counter: a step back that is, modulo the counter's end, as many usual steps forward as `reach` allows,
+/// give or take the rounding of its decimals.
+fn undo_wraps(
+    raw: &mut [f64],
+    moduli: &[f64],
+    reach: Range<f64>,
+    table: &mut Table,
+    steps: &mut Steps,
+) {
     if steps.back == 0 {
         return;
     }
@@ -323,7 +348,8 @@ fn undo_wraps(raw: &mut [f64], moduli: &[f64], table: &mut Table, steps: &mut St
         let now = *time;
         if now < before {
             let goes_on = |modulus: &&f64| {
-                (now + **modulus - before - usual).abs() <= (0.5 * usual).max(1e-9)
+                let step = now + **modulus - before;
+                (reach.start * usual - 1e-9..=reach.end * usual + 1e-9).contains(&step)
             };
             let wraps = moduli.iter().find(goes_on).filter(|_| now != start);
             offset = wraps.map_or(0.0, |modulus| offset + modulus);
@@ -342,28 +368,22 @@ fn undo_wraps(raw: &mut [f64], moduli: &[f64], table: &mut Table, steps: &mut St
     *steps = Steps::of(raw);
 }
 
-/// Where runs begin: where the clock runs back, or where heads stand again and the clock does not simply go on.
-fn bounds(times: &[f64], steps: &Steps, table: &Table) -> Vec<usize> {
+/// Where runs begin: where the clock runs back, where the number of the run changes, and where heads, the name of a run or a
+/// blank line stand between rows and the clock does not simply go on, or there is none.
+fn bounds(times: &[f64], steps: &Steps, source: Source, table: &Table) -> Vec<usize> {
     let mut bounds = vec![0];
     if steps.back > 0 {
         bounds.extend((1..times.len()).filter(|at| times[*at] < times[*at - 1]));
     }
-    let usual = if table.heads_again.is_empty() {
-        None
-    } else {
-        steps.usual(times)
+    bounds.extend(&table.run_changes);
+    let breaks = table.breaks();
+    let usual = match source {
+        Source::Clock if !breaks.is_empty() => steps.usual(times),
+        _ => None,
     };
-    for at in table
-        .heads_again
-        .iter()
-        .copied()
-        .filter(|at| (1..times.len()).contains(at))
-    {
-        let step = times[at] - times[at - 1];
-        if usual.is_none_or(|usual| step > GAP * usual) {
-            bounds.push(at);
-        }
-    }
+    let goes_on =
+        |at: &usize| usual.is_some_and(|usual| times[*at] - times[*at - 1] <= GAP * usual);
+    bounds.extend(breaks.iter().filter(|at| !goes_on(at)));
     bounds.sort_unstable();
     bounds.dedup();
     bounds.push(times.len());

@@ -35,6 +35,8 @@ pub(super) struct Extra {
 pub(super) struct Force {
     pub(super) column: usize,
     pub(super) unit: Option<ForceUnit>,
+    /// The column beside it with the unit of each of its numbers.
+    pub(super) unit_in: Option<usize>,
 }
 
 /// What to read from each row.
@@ -45,6 +47,8 @@ pub(super) struct Plan {
     pub(super) instants: Instants,
     pub(super) extras: Vec<Extra>,
     pub(super) quality: Option<usize>,
+    /// The column with the number of the run.
+    pub(super) run: Option<usize>,
     pub(super) channels: Vec<Channel>,
     pub(super) questions: Vec<Question>,
     /// Remarks on units, as notices.
@@ -63,6 +67,7 @@ pub(super) fn assign(
         instants: Instants::Rows,
         extras: Vec::new(),
         quality: None,
+        run: None,
         channels: table.channels(),
         questions: Vec::new(),
         units: Vec::new(),
@@ -145,10 +150,9 @@ impl Table<'_> {
         let other = matches!(named, Named::Role(role) if role != Role::Force);
         match (head.measured, named) {
             (Some(Measured::Force(_)), _) if !other => Claim::Unit,
-            (Some(Measured::Weight(_) | Measured::Doubtful), Named::Role(Role::Force)) => {
-                Claim::Unit
-            }
-            (Some(Measured::Weight(_)), Named::LetterF | Named::Unknown) => Claim::Weak,
+            (Some(Measured::Weight(_) | Measured::Doubtful), Named::Role(Role::Force))
+            | (Some(Measured::Weight(_)), Named::LetterF) => Claim::Unit,
+            (Some(Measured::Weight(_)), Named::Unknown) => Claim::Weak,
             (None, Named::Role(Role::Force)) => Claim::Name,
             (None, Named::LetterF) => Claim::Weak,
             _ => Claim::None,

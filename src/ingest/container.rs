@@ -16,22 +16,28 @@ pub(super) const MOST_UNPACKED: u64 = 256 << 20;
 pub(super) struct Unpacked<'a> {
     pub(super) bytes: Cow<'a, [u8]>,
     pub(super) from: Option<String>,
+    /// Names of what else it was packed with, and is no log.
+    pub(super) left_out: Vec<String>,
 }
 
 /// Unpacks once; a log packed twice is refused as what the inner container is.
-pub(super) fn unpack(bytes: &[u8]) -> Result<Unpacked<'_>, ReadError> {
+///
+/// Of several files in an archive the one that `is_log` is taken.
+pub(super) fn unpack(bytes: &[u8], is_log: fn(&[u8]) -> bool) -> Result<Unpacked<'_>, ReadError> {
     if bytes.starts_with(&[0x1f, 0x8b]) {
         return Ok(Unpacked {
             bytes: Cow::Owned(gzip(bytes)?),
             from: Some("unpacked from gzip".to_owned()),
+            left_out: Vec::new(),
         });
     }
     if bytes.starts_with(b"PK\x03\x04") || bytes.starts_with(b"PK\x05\x06") {
-        return zip(bytes);
+        return zip(bytes, is_log);
     }
     Ok(Unpacked {
         bytes: Cow::Borrowed(bytes),
         from: None,
+        left_out: Vec::new(),
     })
 }
 
@@ -58,29 +64,54 @@ fn bounded(reader: impl Read, container: &'static str) -> Result<Vec<u8>, ReadEr
     Ok(unpacked)
 }
 
-fn zip(bytes: &[u8]) -> Result<Unpacked<'_>, ReadError> {
+fn zip(bytes: &[u8], is_log: fn(&[u8]) -> bool) -> Result<Unpacked<'_>, ReadError> {
     let archive = ZipArchive::from_slice(bytes).map_err(refused)?;
-    let files = files(&archive)?;
+    let mut files = files(&archive)?;
     if files.iter().any(|(name, _)| name == "xl/workbook.xml") {
         within_bounds(&archive, &files)?;
         return workbook::text(bytes);
     }
-    let logs: Vec<&(String, ZipFileHeaderRecord<'_>)> = files
-        .iter()
-        .filter(|(name, _)| !name.starts_with("__MACOSX/"))
-        .collect();
-    let [(name, entry)] = logs.as_slice() else {
-        const SHOWN: usize = 20;
-        let names = logs.iter().take(SHOWN).map(|(name, _)| name.clone());
-        return Err(ReadError::NotOneLog {
-            count: logs.len(),
-            names: names.collect(),
-        });
+    files.retain(|(name, _)| !is_litter(name));
+    let (name, bytes) = match files.as_slice() {
+        [(name, entry)] => (name, bounded(content(&archive, entry)?, ZIP)?),
+        files => the_log(&archive, files, is_log)?,
     };
+    let others = files.iter().map(|(other, _)| other);
     Ok(Unpacked {
-        bytes: Cow::Owned(bounded(content(&archive, entry)?, ZIP)?),
         from: Some(format!("`{name}` unpacked from a zip archive")),
+        left_out: others.filter(|other| *other != name).cloned().collect(),
+        bytes: Cow::Owned(bytes),
     })
+}
+
+/// The one file among several that is a log.
+fn the_log<'f>(
+    archive: &ZipSliceArchive<&[u8]>,
+    files: &'f [(String, ZipFileHeaderRecord<'_>)],
+    is_log: fn(&[u8]) -> bool,
+) -> Result<(&'f String, Vec<u8>), ReadError> {
+    const MOST: usize = 20;
+    let mut logs = Vec::new();
+    if files.len() <= MOST {
+        within_bounds(archive, files)?;
+        for (name, entry) in files {
+            let unpacked = bounded(content(archive, entry)?, ZIP)?;
+            if is_log(&unpacked) {
+                logs.push((name, unpacked));
+            }
+        }
+    }
+    match logs.pop() {
+        Some(log) if logs.is_empty() => Ok(log),
+        _ => Err(ReadError::NotOneLog {
+            count: files.len(),
+            names: files
+                .iter()
+                .take(MOST)
+                .map(|(name, _)| name.clone())
+                .collect(),
+        }),
+    }
 }
 
 /// The files of an archive, folders left out.
@@ -131,7 +162,7 @@ fn within_bounds(
         let read =
             std::io::copy(&mut content.take(left + 1), &mut std::io::sink()).map_err(refused)?;
         left = left.checked_sub(read).ok_or(ReadError::TooLarge {
-            container: "workbook",
+            container: ZIP,
             most: MOST_UNPACKED,
         })?;
     }
@@ -143,4 +174,11 @@ fn refused(reason: impl ToString) -> ReadError {
         container: ZIP,
         reason: reason.to_string(),
     }
+}
+
+/// Folders, and what operating systems leave behind in archives.
+fn is_litter(name: &str) -> bool {
+    let last = name.rsplit('/').next().unwrap_or(name);
+    let left = ["Thumbs.db", "desktop.ini"].contains(&last);
+    last.is_empty() || last.starts_with('.') || left || name.starts_with("__MACOSX/")
 }

@@ -45,9 +45,9 @@ pub(super) fn decode(bytes: &[u8]) -> Decoded<'_> {
             Cow::Owned(text) => Cow::Owned(text.into_bytes()),
         }
     };
-    let text = end(text, &mut remarks);
+    let text = line_feeds(end(text, &mut remarks));
     Decoded {
-        text: line_feeds(text),
+        text: unquoted(text, &mut remarks),
         name: encoding.name(),
         remarks,
     }
@@ -121,9 +121,10 @@ fn end<'a>(text: Cow<'a, [u8]>, remarks: &mut Vec<String>) -> Cow<'a, [u8]> {
     }
 }
 
-/// Turns carriage returns that end a line on their own into line feeds.
+/// Turns carriage returns that end a line on their own into line feeds: all of them where there is no line feed.
 fn line_feeds(text: Cow<'_, [u8]>) -> Cow<'_, [u8]> {
-    let alone = |at: usize| !matches!(text.get(at + 1), None | Some(b'\n' | b'\r'));
+    let none = memchr::memchr(b'\n', &text).is_none();
+    let alone = |at: usize| none || !matches!(text.get(at + 1), None | Some(b'\n' | b'\r'));
     if !memchr::memchr_iter(b'\r', &text).any(alone) {
         return text;
     }
@@ -134,4 +135,60 @@ fn line_feeds(text: Cow<'_, [u8]>) -> Cow<'_, [u8]> {
         }
     }
     Cow::Owned(fed)
+}
+
+/// Takes off quotes around whole lines, as a program leaves them that took each line for one cell: `"0.001,""412.5"""`.
+fn unquoted<'a>(text: Cow<'a, [u8]>, remarks: &mut Vec<String>) -> Cow<'a, [u8]> {
+    const LOOK: usize = 16;
+    let lines = || text.split(|byte| *byte == b'\n').map(<[u8]>::trim_ascii);
+    let mut head = lines()
+        .filter(|line| !line.is_empty())
+        .take(LOOK)
+        .peekable();
+    let several = |line: &[u8]| {
+        let cell = quoted_line(line);
+        cell.is_some_and(|cell| memchr::memchr3(b',', b';', b'\t', &cell).is_some())
+    };
+    if head.peek().is_none() || !head.all(several) {
+        return text;
+    }
+    remarks.push("quotes around whole lines were taken off".to_owned());
+    let plain: Vec<Vec<u8>> = lines()
+        .map(|line| quoted_line(line).unwrap_or_else(|| line.to_vec()))
+        .collect();
+    Cow::Owned(plain.join(&b'\n'))
+}
+
+/// The inside of a line that is one quoted cell.
+fn quoted_line(line: &[u8]) -> Option<Vec<u8>> {
+    let inner = line.strip_prefix(b"\"")?.strip_suffix(b"\"")?;
+    let mut plain = Vec::with_capacity(inner.len());
+    let mut bytes = inner.iter();
+    while let Some(byte) = bytes.next() {
+        if *byte == b'"' && bytes.next() != Some(&b'"') {
+            return None;
+        }
+        plain.push(*byte);
+    }
+    Some(plain)
+}
+
+/// What a text is that holds no table, though it may hold lines of numbers; known by how it begins and ends.
+pub(super) fn other_format(text: &[u8]) -> Option<&'static str> {
+    let text = text.trim_ascii();
+    let (first, last) = (text.first()?, text.last()?);
+    let inner = text[1..].trim_ascii_start().first();
+    Some(match (first, last) {
+        (b'%', _) if text.starts_with(b"%PDF-") => "a PDF document",
+        (b'%', _) if text.starts_with(b"%!PS") => "a PostScript document",
+        (b'{', b'}') if text.starts_with(b"{\\rtf") => "an RTF document",
+        (b'{', b'}') => "a JSON document",
+        (b'[', b']')
+            if matches!(inner, Some(b'[' | b'{' | b'"')) || text[1..].starts_with(b"\n") =>
+        {
+            "a JSON document"
+        }
+        (b'<', b'>') => "a page or a drawing in HTML or XML",
+        _ => return None,
+    })
 }

@@ -12,6 +12,12 @@ pub enum ReadError {
         /// Line, from 1.
         line: u64,
     },
+    /// Text in a format that is no table.
+    #[error("line 1: the file is {what}: expected rows of numbers")]
+    OtherFormat {
+        /// `a PDF document` …
+        what: &'static str,
+    },
     /// Text without rows of numbers.
     #[error(
         "line {line}: found `{found}` and no rows of numbers after it: expected rows of numbers"

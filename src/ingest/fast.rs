@@ -37,7 +37,9 @@ pub(super) struct Fast {
 impl Fast {
     /// Prepares the fast path; `None` where a log cannot use it.
     pub(super) fn new(dialect: &Dialect, plan: &Plan) -> Option<Self> {
-        if plan.quality.is_some() {
+        let ambiguous = dialect.delimiter == Delimiter::Byte(dialect.mark.byte());
+        let units = plan.forces.iter().any(|force| force.unit_in.is_some());
+        if units || plan.quality.is_some() || plan.run.is_some() || ambiguous {
             return None;
         }
         let rows = plan.instants == Instants::Rows;

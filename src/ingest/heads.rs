@@ -1,11 +1,8 @@
-//! What stands above the columns: names and units, in one row or in several.
+//! What stands above a column: its name and its unit.
 
-use super::cells::{self, Line};
-use super::dialect::{Delimiter, Mark};
-use super::number::{self, Value};
+use super::Role;
 use super::units::{self, Measured};
 use super::words::{self, Named};
-use super::{Role, stamp};
 
 /// The head of one column.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -40,7 +37,7 @@ impl Head {
     }
 
     /// The same head with the unit that a unit row gives.
-    fn with_unit(mut self, unit: &str) -> Self {
+    pub(super) fn with_unit(mut self, unit: &str) -> Self {
         if self.unit.is_none() || self.measured.is_none() {
             self.unit = Some(units::bare(unit).to_owned());
             self.measured = units::measured(unit);
@@ -76,9 +73,13 @@ fn in_brackets(text: &str) -> Option<(String, Option<String>)> {
 /// A head that is nothing but a unit. Single letters may be anything, but for `N`.
 fn whole(text: &str) -> Option<(String, Option<String>)> {
     let long = text.chars().count() > 1;
-    let unit =
-        text == "N" || (long && !matches!(words::named(text), Named::Role(_) | Named::Index));
-    match units::measured(text) {
+    let measured = units::measured(text);
+    let named = words::named(text);
+    let clock = named == Named::Role(Role::Time) && matches!(measured, Some(Measured::Time(_)));
+    let statistic = named == Named::Derived;
+    let other = matches!(named, Named::Role(_) | Named::Index) || statistic;
+    let unit = matches!(text, "N" | "Н") || (long && (clock || !other));
+    match measured {
         Some(measured) if unit && measured != Measured::Doubtful => {
             Some((String::new(), Some(text.to_owned())))
         }
@@ -163,231 +164,6 @@ fn fits(named: Named, measured: Measured, unit: &str) -> bool {
         Measured::Current(_) => role == Role::Current,
         Measured::Else => true,
     }
-}
-
-/// The rows of heads above the first row of numbers, nearest first, as cells.
-pub(super) struct Stack {
-    rows: Vec<Vec<String>>,
-}
-
-/// Most rows of heads that are looked at.
-const ROWS: usize = 4;
-
-impl Stack {
-    /// Gathers head rows from the lines above the first row of numbers (in the order of the log).
-    pub(super) fn gather(above: &[Line<'_>], delimiter: Delimiter, width: usize) -> Self {
-        let mut rows: Vec<Vec<String>> = Vec::new();
-        for line in above.iter().rev() {
-            if number::trim(line.text).is_empty() {
-                continue;
-            }
-            let Some(cells) = row(line.text, delimiter, width) else {
-                break;
-            };
-            let same = cells.len() == width;
-            if !rows.is_empty() && (!same || (width == 1 && !all_units(&rows[0]))) {
-                break;
-            }
-            rows.push(cells);
-            if rows.len() == ROWS {
-                break;
-            }
-        }
-        Self { rows }
-    }
-
-    /// Number of cells in the row of heads nearest to the numbers that is not a row of units.
-    pub(super) fn cells(&self) -> usize {
-        self.rows
-            .iter()
-            .find(|row| !all_units(row))
-            .or(self.rows.first())
-            .map_or(0, Vec::len)
-    }
-
-    /// One head a column.
-    pub(super) fn heads(&self) -> Vec<Head> {
-        let names: Vec<&Vec<String>> = self.rows.iter().filter(|row| !all_units(row)).collect();
-        let units = self.rows.iter().find(|row| all_units(row));
-        let Some(nearest) = names.first() else {
-            return units.map_or_else(Vec::new, |row| {
-                row.iter()
-                    .map(|unit| {
-                        Head {
-                            text: unit.clone(),
-                            ..Head::default()
-                        }
-                        .with_unit(unit)
-                    })
-                    .collect()
-            });
-        };
-        let texts = texts(nearest, names.get(1).copied());
-        let mut heads: Vec<Head> = texts.iter().map(|text| Head::new(text)).collect();
-        if let Some(units) = units {
-            for (head, unit) in heads.iter_mut().zip(units) {
-                if !unit.trim().is_empty() {
-                    *head = std::mem::take(head).with_unit(unit);
-                }
-            }
-        }
-        heads
-    }
-}
-
-/// The texts of two rows of heads as one: the nearer alone, unless it repeats itself or only the upper one has known words.
-fn texts(nearest: &[String], above: Option<&Vec<String>>) -> Vec<String> {
-    let Some(above) = above.filter(|above| above.len() == nearest.len()) else {
-        return nearest.to_vec();
-    };
-    let known = |row: &[String]| {
-        row.iter()
-            .filter(|text| matches!(words::named(&Head::new(text).name), Named::Role(_)))
-            .count()
-    };
-    let repeats =
-        (1..nearest.len()).any(|i| !nearest[i].is_empty() && nearest[..i].contains(&nearest[i]));
-    if !repeats {
-        return if known(nearest) == 0 && known(above) > 0 {
-            above.clone()
-        } else {
-            nearest.to_vec()
-        };
-    }
-    let mut group = String::new();
-    nearest
-        .iter()
-        .zip(above)
-        .map(|(name, upper)| {
-            if !upper.trim().is_empty() {
-                group.clone_from(upper);
-            }
-            format!("{} {name}", group.trim()).trim().to_owned()
-        })
-        .collect()
-}
-
-/// True for a row in which every cell that is not empty is a unit.
-fn all_units(row: &[String]) -> bool {
-    let mut some = false;
-    for cell in row
-        .iter()
-        .map(|cell| cell.trim())
-        .filter(|cell| !cell.is_empty())
-    {
-        let letter = matches!(
-            cell,
-            "t" | "T" | "F" | "f" | "C" | "K" | "V" | "W" | "J" | "p"
-        );
-        if letter || units::measured(cell).is_none() {
-            return false;
-        }
-        some = true;
-    }
-    some
-}
-
-/// The cells of a line if it can be a row of heads: words, not numbers.
-fn row(line: &[u8], delimiter: Delimiter, width: usize) -> Option<Vec<String>> {
-    let line = strip_remark(line);
-    if width == 1 && number::begins_one(line) {
-        return None;
-    }
-    let cells = parted(line, delimiter, width);
-    let filled: Vec<&String> = cells.iter().filter(|cell| !cell.is_empty()).collect();
-    if filled.is_empty() || (width > 1 && filled.len() < 2) || filled.len() * 2 < width {
-        return None;
-    }
-    let numbers = filled.iter().filter(|cell| is_value(cell)).count();
-    if numbers > 0 && (width <= 3 || numbers * 5 > filled.len()) {
-        return None;
-    }
-    Some(cells)
-}
-
-fn is_value(cell: &str) -> bool {
-    let bytes = cell.as_bytes();
-    matches!(number::value(bytes, Mark::Point), Value::Number(_))
-        || matches!(number::value(bytes, Mark::Comma), Value::Number(_))
-        || stamp::stamp(bytes).is_some()
-}
-
-/// A line without the sign that marks it as a remark.
-pub(super) fn strip_remark(line: &[u8]) -> &[u8] {
-    let line = line.trim_ascii_start();
-    for mark in ["#", "%", "//", "!"] {
-        if let Some(rest) = line.strip_prefix(mark.as_bytes()) {
-            return rest;
-        }
-    }
-    line
-}
-
-/// The cells of a row of heads: by the delimiter of the rows, or by another one that gives as many cells as they have. Not
-/// where commas or blanks part the rows: those may be marks inside numbers, and the delimiter of the heads the true one.
-fn parted(line: &[u8], delimiter: Delimiter, width: usize) -> Vec<String> {
-    let own = by(line, delimiter);
-    let unit_alone = |cell: &String| cell.starts_with(['[', '(', '{']);
-    if delimiter == Delimiter::Blanks && own.iter().any(unit_alone) && !own.iter().all(unit_alone) {
-        return units_joined(own);
-    }
-    if own.len() == width {
-        return own;
-    }
-    let others: &[u8] = match delimiter {
-        Delimiter::Byte(b',') | Delimiter::Blanks => &[],
-        _ => b"\t;,|",
-    };
-    for byte in others.iter().copied() {
-        let other = by(line, Delimiter::Byte(byte));
-        if other.len() == width && width > 1 {
-            return other;
-        }
-    }
-    if matches!(delimiter, Delimiter::Blanks | Delimiter::Byte(b'\t')) {
-        let wide = by_wide_blanks(line);
-        if wide.len() == width {
-            return wide;
-        }
-        let joined = units_joined(by(line, Delimiter::Blanks));
-        if joined.len() == width {
-            return joined;
-        }
-    }
-    own
-}
-
-fn by(line: &[u8], delimiter: Delimiter) -> Vec<String> {
-    let mut found = Vec::new();
-    cells::split(line, delimiter, &mut found);
-    found
-        .iter()
-        .map(|cell| String::from_utf8_lossy(number::trim(cell)).into_owned())
-        .collect()
-}
-
-fn by_wide_blanks(line: &[u8]) -> Vec<String> {
-    String::from_utf8_lossy(line)
-        .trim()
-        .split("  ")
-        .map(|cell| cell.trim().to_owned())
-        .filter(|cell| !cell.is_empty())
-        .collect()
-}
-
-/// `Time`, `(s)`, `Force`, `(N)` → `Time (s)`, `Force (N)`
-fn units_joined(words: Vec<String>) -> Vec<String> {
-    let mut joined: Vec<String> = Vec::new();
-    for word in words {
-        match joined.last_mut() {
-            Some(last) if word.starts_with(['(', '[', '{']) => {
-                last.push(' ');
-                last.push_str(&word);
-            }
-            _ => joined.push(word),
-        }
-    }
-    joined
 }
 
 impl Head {

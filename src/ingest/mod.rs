@@ -1,6 +1,7 @@
 //! Bytes of a log → what was understood of it, and, where nothing has to be asked, its force–time record.
 
 mod cells;
+mod choice;
 mod clock;
 mod columns;
 mod container;
@@ -16,13 +17,16 @@ mod marks;
 mod notices;
 mod number;
 mod preamble;
+mod rate;
 mod reading;
 mod recipe;
 mod sample;
 mod shape;
 mod slow;
 mod sniff;
+mod stack;
 mod stamp;
+mod start;
 mod steps;
 mod suspicion;
 mod table;

@@ -109,8 +109,10 @@ pub(super) fn trim(mut cell: &[u8]) -> &[u8] {
 
 /// A cell that is no number: nothing, not finite or text.
 fn word(cell: &[u8]) -> Value {
-    const MISSING: [&str; 14] = [
-        "na", "n/a", "null", "none", "nil", "-", "--", "---", "#n/a", "missing", "?", "*", ".", "…",
+    const MISSING: [&str; 24] = [
+        "na", "n/a", "null", "none", "nil", "-", "--", "---", "#n/a", "#nv", "#value!", "#wert!",
+        "#ref!", "#bezug!", "#num!", "#zahl!", "#name?", "#null!", "#error!", "missing", "?", "*",
+        ".", "…",
     ];
     const NOT_FINITE: [&str; 14] = [
         "nan", "inf", "infinity", "∞", "1.#qnan", "1.#inf", "1.#ind", "1.#snan", "#inf", "#nan",

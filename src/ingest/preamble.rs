@@ -2,7 +2,7 @@
 
 use super::cells::{Line, shown};
 use super::dialect::{Delimiter, Mark};
-use super::number::{self, Grouping, Value};
+use super::rate::rate;
 use super::units::{self, Measured};
 use crate::quantity::{ForceUnit, TimeUnit};
 
@@ -23,6 +23,8 @@ pub(super) struct Preamble {
     pub(super) time_unit: Option<Declared<TimeUnit>>,
     /// Averaging or smoothing, in the words of the log.
     pub(super) averaging: Option<String>,
+    /// Whether two lines name different units of force: then neither counts.
+    two_force_units: bool,
 }
 
 /// A declared value and where it is declared.
@@ -45,6 +47,9 @@ impl Preamble {
             if line.text.len() < 4096 && !number {
                 preamble.line(line.number, &String::from_utf8_lossy(line.text));
             }
+        }
+        if preamble.two_force_units {
+            preamble.force_unit = None;
         }
         preamble
     }
@@ -132,13 +137,20 @@ impl Preamble {
             return;
         }
         let value = value.trim().trim_matches(['"', ';', ',', '\t']);
+        let listed: Vec<&str> = value.split([';', ',', '\t']).map(str::trim).collect();
+        if listed.len() > 1 && listed.iter().all(|unit| units::measured(unit).is_some()) {
+            self.units = listed.into_iter().map(str::to_owned).collect();
+            return;
+        }
         match units::measured(value) {
             Some(Measured::Force(unit) | Measured::Weight(unit)) if !key.contains("time") => {
-                self.force_unit = Some(Declared {
+                let found = Declared {
                     value: unit,
                     line: number,
                     text: value.to_owned(),
-                });
+                };
+                self.two_force_units |= self.force_unit.as_ref().is_some_and(|it| it.value != unit);
+                self.force_unit = Some(found);
             }
             Some(Measured::Time(unit)) if key.contains("time") || key.contains("zeit") => {
                 self.time_unit = Some(Declared {
@@ -164,157 +176,6 @@ fn key_and_value(text: &str) -> (String, &str) {
         .to_lowercase()
         .replace(['_', '-'], " ");
     (key, value.trim().trim_matches('"'))
-}
-
-/// The sampling rate that a text declares, in hertz.
-pub(super) fn rate(text: &str, mark: Option<Mark>) -> Option<f64> {
-    let lower = text.to_lowercase().replace('_', " ");
-    let sampling = [
-        "sampl",
-        "abtast",
-        "scan",
-        "messrate",
-        "messfreq",
-        "data rate",
-        "datenrate",
-        "logging",
-        "échantillon",
-        "acquisition",
-        "recording",
-        "muestreo",
-        "aufzeichnung",
-    ]
-    .iter()
-    .any(|word| lower.contains(word));
-    let is = |words: &[&str]| {
-        words
-            .iter()
-            .find_map(|word| lower.find(word).map(|at| at + word.len()))
-    };
-    let frequency = is(&[
-        "frequency",
-        "frequenz",
-        "fréquence",
-        "rate",
-        "freq",
-        "per second",
-        "pro sekunde",
-        "sps",
-    ]);
-    let interval = is(&[
-        "delta x",
-        "interval",
-        "period",
-        "intervall",
-        "periode",
-        "time step",
-        "timestep",
-        "increment",
-    ]);
-    let key = lower.split(['=', ':', '\t', ';', ',']).next()?.trim();
-    if let Some(after) = interval.filter(|_| {
-        sampling || lower.starts_with("delta x") || key == "interval" || key == "time step"
-    }) {
-        return step(&lower[after..], key, mark).map(|step| 1.0 / step);
-    }
-    if key == "dt" || key == "delta t" {
-        return step(lower.split_at(key.len()).1, key, mark).map(|step| 1.0 / step);
-    }
-    if sampling
-        || matches!(
-            key,
-            "rate" | "fs" | "freq" | "frequency" | "frequenz" | "messrate" | "sps"
-        )
-    {
-        let after = frequency.or((key == "fs").then_some(2))?;
-        return hertz(&lower[after..], mark);
-    }
-    None
-}
-
-/// The first number of a text and the unit after it; `None` if its mark is in doubt.
-fn first_number(text: &str, mark: Option<Mark>) -> Option<(f64, &str)> {
-    let start = text.find(|c: char| c.is_ascii_digit())?;
-    let end = text[start..]
-        .find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ',' | 'e' | '+' | '-')))
-        .map_or(text.len(), |length| start + length);
-    let digits = text[start..end].trim_end_matches(['.', ',', '-', '+', 'e']);
-    let rest = text[start + digits.len()..].trim_start();
-    if let Some(mark) = mark {
-        return match number::value(digits.as_bytes(), mark) {
-            Value::Number(number) => Some((number.value, rest)),
-            _ => None,
-        };
-    }
-    let read = |mark| match number::value(digits.as_bytes(), mark) {
-        Value::Number(number) => Some(number),
-        _ => None,
-    };
-    let found = match (read(Mark::Point), read(Mark::Comma)) {
-        (Some(a), Some(b)) if a.value == b.value => a,
-        (Some(a), Some(b)) if a.grouping == Grouping::Lone || b.grouping == Grouping::Lone => {
-            return None;
-        }
-        (Some(a), _) => a,
-        (None, b) => b?,
-    };
-    Some((found.value, rest))
-}
-
-fn hertz(text: &str, mark: Option<Mark>) -> Option<f64> {
-    let unit_before = text
-        .trim_start()
-        .strip_prefix(['[', '('])
-        .and_then(|rest| rest.split([']', ')']).next())
-        .map(str::to_owned);
-    let (value, rest) = first_number(text, mark)?;
-    let word = unit_before.unwrap_or_else(|| first_word(rest));
-    let factor = match word.as_str() {
-        "" | "hz" | "1/s" | "s/s" | "sps" | "samples/s" | "samples/sec" | "hertz" | "/s"
-        | "samples" => 1.0,
-        "khz" | "ks/s" | "ksps" => 1e3,
-        "mhz" => 1e6,
-        _ => return None,
-    };
-    positive(value * factor)
-}
-
-fn step(text: &str, key: &str, mark: Option<Mark>) -> Option<f64> {
-    let unit_before = text
-        .trim_start()
-        .strip_prefix(['[', '('])
-        .and_then(|rest| rest.split([']', ')']).next())
-        .map(str::to_owned);
-    let (value, rest) = first_number(text, mark)?;
-    let word = unit_before.unwrap_or_else(|| first_word(rest));
-    if key.starts_with("delta x") {
-        return same_throughout(text, value, mark)
-            .then_some(value)
-            .and_then(positive);
-    }
-    let Measured::Time(unit) = units::measured(&word)? else {
-        return None;
-    };
-    positive(unit.to_seconds(value))
-}
-
-/// Whether every number of a row declares the same step.
-fn same_throughout(text: &str, value: f64, mark: Option<Mark>) -> bool {
-    text.split(['\t', ';'])
-        .filter_map(|cell| first_number(cell, mark))
-        .all(|(other, _)| other == value)
-}
-
-fn first_word(rest: &str) -> String {
-    rest.trim_matches(['"', ';', ',', '\t', ' ', ')', ']', '('])
-        .split(['"', ';', ',', '\t', ' ', ')', ']'])
-        .next()
-        .unwrap_or("")
-        .to_owned()
-}
-
-fn positive(value: f64) -> Option<f64> {
-    (value.is_finite() && value > 0.0).then_some(value)
 }
 
 /// A declared number of rows.

@@ -47,7 +47,7 @@ pub fn read(bytes: &[u8], answers: &Answers) -> Result<Reading, ReadError> {
 /// # Errors
 /// As [`read`].
 pub fn read_with(bytes: &[u8], answers: &Answers, digest: DigestOf) -> Result<Reading, ReadError> {
-    let unpacked = container::unpack(bytes)?;
+    let unpacked = container::unpack(bytes, is_log)?;
     let decoded = encoding::decode(&unpacked.bytes);
     let proposal = sniff::propose(&decoded.text, answers)?;
     let plan = columns::assign(&proposal.dialect, &proposal.preamble, answers)?;
@@ -73,8 +73,18 @@ pub fn read_with(bytes: &[u8], answers: &Answers, digest: DigestOf) -> Result<Re
     for remark in decoded.remarks {
         log.table.notices.add("encoding", None, || remark);
     }
+    for name in &unpacked.left_out {
+        log.table.notices.add("archive", None, || {
+            format!("`{name}` in the archive holds no rows of numbers and was left out")
+        });
+    }
     log.read(&decoded.text, answers, &mut reading)?;
     Ok(reading)
+}
+
+/// Whether bytes are text with rows of numbers.
+fn is_log(bytes: &[u8]) -> bool {
+    sniff::propose(&encoding::decode(bytes).text, &Answers::default()).is_ok()
 }
 
 /// SHA-256 in lower-case hexadecimal.
@@ -195,7 +205,7 @@ impl Log {
         self.questions.append(&mut clocked.questions);
         self.count(&clocked);
         let runs = clocked.bounds.len() - 1;
-        let chosen = self.choose_run(runs, answers)?;
+        let chosen = self.choose_run(&clocked.bounds, answers)?;
         if clocked.clock.is_some() {
             let wanted = chosen.map_or(0..runs, |run| run..run + 1);
             reading.runs = wanted.map(|run| self.run(&clocked, run)).collect();

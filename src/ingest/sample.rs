@@ -5,6 +5,7 @@ use super::dialect::{Delimiter, Mark};
 use super::join;
 use super::number::{self, Grouping, Value};
 use super::stamp::{self, Dated};
+use super::units;
 
 /// What was seen in one column.
 #[derive(Clone, Debug)]
@@ -27,6 +28,9 @@ pub(super) struct Column {
     pub(super) rises: bool,
     /// The unit after the first number that has one.
     pub(super) unit: Option<String>,
+    /// The first cell that is nothing but a unit, and how many are.
+    word: Option<String>,
+    words: usize,
     last: Option<f64>,
     first: Option<f64>,
 }
@@ -43,6 +47,8 @@ impl Column {
             counts: true,
             rises: true,
             unit: None,
+            word: None,
+            words: 0,
             last: None,
             first: None,
         }
@@ -81,8 +87,21 @@ impl Column {
                 self.stamps += 1;
                 self.dated += usize::from(stamp.dated == Dated::Yes);
             }
-            None => self.texts += 1,
+            None => {
+                self.texts += 1;
+                let text = String::from_utf8_lossy(cell);
+                if units::measured(&text).is_some() {
+                    self.words += 1;
+                    self.word.get_or_insert_with(|| text.into_owned());
+                }
+            }
         }
+    }
+
+    /// The unit that its cells hold in place of numbers: the unit of the column before it.
+    pub(super) fn unit_of_the_one_before(&self) -> Option<&str> {
+        let only = self.numbers + self.stamps == 0 && self.words == self.texts;
+        self.word.as_deref().filter(|_| only)
     }
 
     /// True if its numbers all have the same number of decimals, and some.
@@ -125,8 +144,12 @@ pub(super) fn columns(
     };
     for line in rows.iter().take(ROWS) {
         cells::split(line.text, delimiter, &mut found);
+        let commas = delimiter == Delimiter::Byte(b',') && mark == Mark::Comma;
         if found.len() > width {
-            continue;
+            match join::joined(&found, width, mark, b',').filter(|_| commas) {
+                Some(joined) => found = joined,
+                None => continue,
+            }
         }
         for (at, column) in columns.iter_mut().enumerate().take(found.len()) {
             if !(groups && join::is_torn(&found, at, mark)) {

@@ -244,10 +244,18 @@ fn is_plain(cell: &[u8]) -> bool {
     whole(Mark::Point) || whole(Mark::Comma)
 }
 
+/// True for a line that begins with the word of a spreadsheet for a cell without a value: `#N/A`.
+fn begins_with_error(line: &[u8]) -> bool {
+    let parts = |byte: &u8| matches!(byte, b',' | b';' | b'\t' | b'|' | b' ');
+    let end = line.iter().position(parts).unwrap_or(line.len());
+    line.len() > 1 && !matches!(number::value(&line[..end], Mark::Point), Value::Text)
+}
+
 /// True for a line that says of itself that it is a remark.
 pub(super) fn is_remark(line: &[u8], delimiter: Delimiter) -> bool {
     match line.first() {
-        Some(b'#' | b'%' | b'!') => true,
+        Some(b'#') => !begins_with_error(line),
+        Some(b'%' | b'!') => true,
         Some(b'/') => line.starts_with(b"//"),
         Some(b';') => delimiter != Delimiter::Byte(b';'),
         _ => false,

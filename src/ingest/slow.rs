@@ -36,6 +36,10 @@ pub(super) struct Slow<'a> {
     pending: Vec<Pending>,
     wide: usize,
     doubts: usize,
+    /// Number of the line after the last blank one.
+    after_blank: u64,
+    /// The run of the last row, as the column of the runs has it.
+    run: Option<Cow<'a, [u8]>>,
 }
 
 /// A line of text whose meaning depends on what follows.
@@ -69,6 +73,8 @@ impl<'a> Slow<'a> {
             pending: Vec::new(),
             wide: 0,
             doubts: 0,
+            after_blank: 0,
+            run: None,
         }
     }
 
@@ -76,6 +82,8 @@ impl<'a> Slow<'a> {
     pub(super) fn line(&mut self, line: Line<'a>, table: &mut Table) -> usize {
         let trimmed = number::trim(line.text);
         if trimmed.is_empty() {
+            table.blank_line();
+            self.after_blank = line.number + 1;
             return 0;
         }
         let mut cells: Cells<'a> = Vec::with_capacity(self.dialect.width);
@@ -93,6 +101,9 @@ impl<'a> Slow<'a> {
             return 0;
         }
         if shape::is_remark(trimmed, self.dialect.delimiter) {
+            if words::names_run(&shown(trimmed)) {
+                table.heads_again.push(table.times.len());
+            }
             table.notices.add("remark", Some(line.number), || {
                 format!("`{}`", shown(trimmed))
             });
@@ -210,6 +221,7 @@ impl<'a> Slow<'a> {
             (Cell::Number(time), Cell::Number(force)) => {
                 self.data_goes_on(table);
                 self.quality(line.number, &cells, table);
+                self.change_run(&cells, table);
                 let time = if self.plan.instants == Instants::Rows {
                     table.next_row()
                 } else {
@@ -220,6 +232,11 @@ impl<'a> Slow<'a> {
             (Cell::Number(_), bad) => {
                 let full = cells.len() == self.dialect.width;
                 let words = matches!(bad, Cell::Bad(_)) || !full;
+                let counted = matches!(self.plan.instants, Instants::Rows | Instants::Count(_));
+                if self.is_below(line) && (!full || words && counted || self.has_words(&cells)) {
+                    self.wait(line, true, table);
+                    return;
+                }
                 if self.plan.instants == Instants::Rows && words && self.only_text(&cells) {
                     self.wait(line, full, table);
                     return;

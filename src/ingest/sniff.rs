@@ -1,11 +1,13 @@
 //! Proposes how a log is written from a bounded part of its head, and shows what it saw. Two dialects that fit are a question.
 
 use super::cells::{Line, Lines, shown};
+use super::choice::{self, Fit};
 use super::dialect::{Delimiter, Dialect, ShortRows, Source};
-use super::heads::{Head, Stack};
+use super::heads::Head;
 use super::preamble::Preamble;
-use super::shape::{Block, Shapes};
-use super::{Answers, Ask, Notice, Question, ReadError, marks, number, sample};
+use super::shape::Shapes;
+use super::stack::Stack;
+use super::{Answers, Notice, Question, ReadError, encoding, marks, number, sample, start};
 
 /// What was proposed.
 pub(super) struct Proposal {
@@ -33,15 +35,11 @@ const DELIMITERS: [Delimiter; 6] = [
     Delimiter::None,
 ];
 
-/// A delimiter that fits, with the rows it makes.
-struct Fit {
-    delimiter: Delimiter,
-    block: Block,
-    heads: usize,
-}
-
 /// Proposes a dialect for a decoded text.
 pub(super) fn propose(text: &[u8], answers: &Answers) -> Result<Proposal, ReadError> {
+    if let Some(what) = encoding::other_format(text) {
+        return Err(ReadError::OtherFormat { what });
+    }
     for (look, most) in LOOKS.iter().enumerate() {
         let mut lines: Vec<Line<'_>> = Lines::new(text, 0, 1).take(*most).collect();
         check_lengths(&lines)?;
@@ -52,18 +50,19 @@ pub(super) fn propose(text: &[u8], answers: &Answers) -> Result<Proposal, ReadEr
         let early = Preamble::read(&lines[..lines.len().min(64)]);
         let wanted = wanted(answers, &early);
         let fits = fits(&lines, wanted)?;
-        let enough = fits.iter().any(|fit| fit.block.rows >= 16);
+        let sure = look > 0 || fits.iter().any(|fit| fit.sure);
+        let enough = sure && fits.iter().any(|fit| fit.block.rows >= 16);
         if fits.is_empty() || !(enough || whole) {
             if whole || look + 1 == LOOKS.len() {
                 return match (fits.is_empty(), answers.delimiter) {
                     (true, Some(delimiter)) => Err(no_fit(&lines, delimiter, answers)),
                     (true, None) => Err(no_numbers(&lines)),
-                    (false, _) => Ok(choose(text, &lines, fits, answers)),
+                    (false, _) => Ok(dialect(text, &lines, fits, answers)),
                 };
             }
             continue;
         }
-        return Ok(choose(text, &lines, fits, answers));
+        return Ok(dialect(text, &lines, fits, answers));
     }
     Err(no_numbers(&[]))
 }
@@ -90,10 +89,13 @@ fn wanted(answers: &Answers, preamble: &Preamble) -> Option<Delimiter> {
 
 fn fits(lines: &[Line<'_>], wanted: Option<Delimiter>) -> Result<Vec<Fit>, ReadError> {
     let mut fits = Vec::new();
-    for delimiter in DELIMITERS {
-        if wanted.is_some_and(|wanted| wanted != delimiter) || !occurs(lines, delimiter) {
-            continue;
-        }
+    let tried: Vec<Delimiter> = match wanted {
+        // A delimiter that is named and stands nowhere: the log is one column.
+        Some(named) if !occurs(lines, named) => vec![Delimiter::None],
+        Some(named) => vec![named],
+        None => DELIMITERS.to_vec(),
+    };
+    for delimiter in tried.into_iter().filter(|it| occurs(lines, *it)) {
         let shapes = Shapes::of(lines, delimiter);
         if let Some(line) = shapes.too_wide(WIDEST) {
             if wanted.is_some() || delimiter != Delimiter::Blanks {
@@ -102,11 +104,15 @@ fn fits(lines: &[Line<'_>], wanted: Option<Delimiter>) -> Result<Vec<Fit>, ReadE
             continue;
         }
         if let Some(block) = shapes.block() {
-            let heads = Stack::gather(&lines[..block.first], delimiter, block.width).cells();
+            let block = start::later(lines, delimiter, &block).unwrap_or(block);
+            let stack = Stack::gather(&lines[..block.first], delimiter, block.width);
             fits.push(Fit {
                 delimiter,
+                heads: stack.cells(),
+                sure: start::names_clock_and_force(&stack.heads()),
+                unit_alone: matches!(stack.heads().as_slice(), [name, unit]
+                    if name.measured.is_none() && unit.name.is_empty() && unit.measured.is_some()),
                 block,
-                heads,
             });
         }
     }
@@ -160,108 +166,9 @@ fn no_fit(lines: &[Line<'_>], delimiter: char, answers: &Answers) -> ReadError {
     }
 }
 
-/// Leaves out a delimiter that makes fewer columns of numbers than another, and more of text: it tears cells.
-fn leave_torn(fits: &mut Vec<Fit>) {
-    let made: Vec<(usize, usize)> = fits
-        .iter()
-        .map(|fit| (fit.block.numeric, fit.block.texts))
-        .collect();
-    fits.retain(|fit| {
-        let worse = |(numeric, texts): &(usize, usize)| {
-            *numeric > fit.block.numeric && *texts < fit.block.texts
-        };
-        fit.delimiter == Delimiter::None || !made.iter().any(worse)
-    });
-}
-
-/// Chooses the delimiter that the log leaves no doubt about, or the likeliest one with a question.
-fn choose(text: &[u8], lines: &[Line<'_>], mut fits: Vec<Fit>, answers: &Answers) -> Proposal {
-    let mut questions = Vec::new();
-    let lines_at_most = fits.iter().map(|fit| fit.block.lines).max().unwrap_or(1);
-    let share = |fit: &Fit| fit.block.rows as f64 / lines_at_most as f64;
-    let best = fits.iter().map(share).fold(0.0, f64::max);
-    fits.retain(|fit| share(fit) >= best - 0.2);
-    leave_torn(&mut fits);
-    if fits
-        .iter()
-        .any(|fit| fit.delimiter == Delimiter::Byte(b'\t'))
-    {
-        fits.retain(|fit| fit.delimiter != Delimiter::Blanks);
-    }
-    let headed = |fit: &Fit| fit.heads == fit.block.width;
-    let wide: Vec<usize> = (0..fits.len())
-        .filter(|at| fits[*at].delimiter != Delimiter::None)
-        .collect();
-    let headed_wide: Vec<usize> = wide
-        .iter()
-        .copied()
-        .filter(|at| headed(&fits[*at]))
-        .collect();
-    let bare = fits.iter().position(|fit| fit.delimiter == Delimiter::None);
-    let chosen = match (headed_wide.as_slice(), wide.as_slice(), bare) {
-        ([one], _, _) => *one,
-        ([], [one], None) => *one,
-        ([], [], Some(bare)) => bare,
-        ([], [one], Some(bare)) => {
-            if fits[bare].heads == 1 && fits[*one].heads != fits[*one].block.width {
-                bare
-            } else {
-                let line = &lines[fits[bare].block.first];
-                questions.push(two_fit(line, fits[*one].delimiter));
-                *one
-            }
-        }
-        (several, all, _) => {
-            let among = if several.is_empty() { all } else { several };
-            let most = among
-                .iter()
-                .copied()
-                .max_by_key(|at| (fits[*at].block.rows, fits[*at].block.width))
-                .unwrap_or(0);
-            questions.push(delimiters(&lines[fits[most].block.first], &fits, among));
-            most
-        }
-    };
-    let fit = fits.swap_remove(chosen);
-    dialect(text, lines, &fit, answers, questions)
-}
-
-fn two_fit(line: &Line<'_>, delimiter: Delimiter) -> Question {
-    Question {
-        ask: Ask::Delimiter,
-        text: format!(
-            "line {}: `{}` is one number with a decimal comma, or several cells parted by {}; nothing in the log decides",
-            line.number,
-            shown(line.text),
-            delimiter.words()
-        ),
-        answer_with: "--delimiter , (cells) or --delimiter ';' --decimal-mark , (one number)"
-            .to_owned(),
-    }
-}
-
-fn delimiters(line: &Line<'_>, fits: &[Fit], among: &[usize]) -> Question {
-    let words: Vec<String> = among.iter().map(|at| fits[*at].delimiter.words()).collect();
-    Question {
-        ask: Ask::Delimiter,
-        text: format!(
-            "line {}: `{}` makes cells of numbers with {}; nothing in the log decides",
-            line.number,
-            shown(line.text),
-            words.join(" and with ")
-        ),
-        answer_with: "--delimiter CHARACTER".to_owned(),
-    }
-}
-
 /// Declares the dialect of the chosen delimiter.
-fn dialect(
-    text: &[u8],
-    lines: &[Line<'_>],
-    fit: &Fit,
-    answers: &Answers,
-    mut questions: Vec<Question>,
-) -> Proposal {
+fn dialect(text: &[u8], lines: &[Line<'_>], fits: Vec<Fit>, answers: &Answers) -> Proposal {
+    let (fit, mut questions) = choice::choose(lines, fits);
     let (block, delimiter) = (&fit.block, fit.delimiter);
     let above = &lines[..block.first];
     let stack = Stack::gather(above, delimiter, block.width);
@@ -284,7 +191,8 @@ fn dialect(
     } else {
         Source::Log
     };
-    let width = if heads.len() >= 2 && block.ragged() && heads.len() <= block.widest {
+    let joined = mark_from == Source::Person && delimiter == Delimiter::Byte(b',');
+    let width = if heads.len() >= 2 && (block.ragged() || joined) && heads.len() <= block.widest {
         heads.len()
     } else {
         block.width
@@ -328,14 +236,19 @@ fn dialect(
 
 /// Gives a head without a unit the unit that stands in the cells below it.
 fn units_in_cells(heads: &mut Vec<Head>, columns: &[sample::Column]) {
-    if columns.iter().all(|column| column.unit.is_none()) {
+    let unit = |at: usize| {
+        let beside = columns.get(at + 1);
+        let beside = || beside.and_then(sample::Column::unit_of_the_one_before);
+        columns[at].unit.as_deref().or_else(beside)
+    };
+    if (0..columns.len()).all(|at| unit(at).is_none()) {
         return;
     }
     if heads.is_empty() {
         heads.resize(columns.len(), Head::default());
     }
-    for (head, column) in heads.iter_mut().zip(columns) {
-        if let Some(unit) = &column.unit {
+    for (at, head) in heads.iter_mut().enumerate().take(columns.len()) {
+        if let Some(unit) = unit(at).filter(|_| columns[at].numbers > 0) {
             head.take_unit(unit);
         }
     }

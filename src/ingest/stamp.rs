@@ -12,6 +12,8 @@ pub(super) const DAY_S: f64 = 86_400.0;
 pub(super) struct Stamp {
     /// Nanoseconds from midnight, or from 1970 if the stamp has a date.
     pub(super) nanos: i64,
+    /// The same with the other reading of its date, where it has two: `3/4/2024`, `24-03-01`.
+    pub(super) other: i64,
     /// Whether it has a date.
     pub(super) dated: Dated,
     /// Digits after the seconds.
@@ -37,19 +39,24 @@ pub(super) fn stamp(cell: &[u8]) -> Option<Stamp> {
         .rfind(['T', ' ', '_', 't'])
         .map_or(0, |at| at + 1);
     let (date, time) = text.split_at(start);
-    let (nanos, decimals) = time_of_day(time)?;
+    let (of_day, decimals) = time_of_day(time)?;
     let date = date.trim_end_matches(['T', 't', ' ', '_', ',']).trim();
     if date.is_empty() {
         return Some(Stamp {
-            nanos,
+            nanos: of_day,
+            other: of_day,
             dated: Dated::No,
             decimals,
         });
     }
-    let day = i64::from(day(date)?);
-    let nanos = day.checked_mul(86_400 * SECOND)?.checked_add(nanos)?;
+    let (day, other) = day(date)?;
+    let since = |day: i32| {
+        let midnight = i64::from(day).checked_mul(86_400 * SECOND)?;
+        midnight.checked_add(of_day)
+    };
     Some(Stamp {
-        nanos,
+        nanos: since(day)?,
+        other: since(other)?,
         dated: Dated::Yes,
         decimals,
     })
@@ -123,10 +130,12 @@ fn half_of_day(text: &str) -> (&str, Option<i64>) {
     (text, None)
 }
 
-/// Takes off `Z` or `+01:00`.
+/// Takes off `Z`, `UTC` or `+01:00`.
 fn without_offset(text: &str) -> &str {
-    if let Some(text) = text.strip_suffix(['Z', 'z']) {
-        return text;
+    for zone in ["Z", "z", "UTC", "GMT"] {
+        if let Some(text) = text.strip_suffix(zone) {
+            return text.trim_end();
+        }
     }
     match text.rfind(['+', '-']) {
         Some(at) if at >= 5 => &text[..at],
@@ -134,29 +143,64 @@ fn without_offset(text: &str) -> &str {
     }
 }
 
-/// Days from 1970-01-01.
-fn day(text: &str) -> Option<i32> {
-    let parts: Vec<&str> = text.split(['-', '.', '/']).collect();
+/// Days from 1970-01-01, and the same in the other reading where what stands first is in doubt.
+fn day(text: &str) -> Option<(i32, i32)> {
+    if text.len() == 8 && text.bytes().all(|byte| byte.is_ascii_digit()) {
+        let days = days(&text[..4], &text[4..6], &text[6..])?;
+        return Some((days, days));
+    }
+    let parts: Vec<&str> = text
+        .split(['-', '.', '/', ' ', ','])
+        .filter(|part| !part.is_empty())
+        .collect();
     let [a, b, c] = parts.as_slice() else {
         return None;
     };
+    if a.len() == 4 {
+        let days = days(a, b, c)?;
+        return Some((days, days));
+    }
+    let named = |word: &str| word.starts_with(char::is_alphabetic);
+    if named(a) {
+        let days = days(c, a, b)?;
+        return Some((days, days));
+    }
+    let (day_first, month_first, year_first) = (days(c, b, a), days(c, a, b), days(a, b, c));
+    let [first, second] = if text.contains('/') {
+        [month_first, day_first]
+    } else {
+        [day_first, year_first.filter(|_| c.len() == 2)]
+    };
+    let found = first.or(second).or(month_first)?;
+    Some((found, second.unwrap_or(found)))
+}
+
+/// Days from 1970-01-01 to a date in its fields.
+fn days(year: &str, month: &str, day: &str) -> Option<i32> {
     let number = |part: &str| field(part).and_then(|n| i16::try_from(n).ok());
-    let (x, y, z) = (number(a)?, number(b)?, number(c)?);
-    let slashed = text.contains('/');
-    let (year, month, day) = if a.len() == 4 {
-        (x, y, z)
-    } else if slashed && x <= 12 {
-        (z, x, y)
-    } else {
-        (z, y, x)
-    };
-    let (month, day) = if month > 12 {
-        (day, month)
-    } else {
-        (month, day)
-    };
+    let year = number(year)?;
     let year = if year < 100 { year + 2000 } else { year };
-    let date = Date::new(year, i8::try_from(month).ok()?, i8::try_from(day).ok()?).ok()?;
+    let month = number(month).or_else(|| month_of(month))?;
+    let day = i8::try_from(number(day)?).ok()?;
+    let date = Date::new(year, i8::try_from(month).ok()?, day).ok()?;
     let epoch = Date::new(1970, 1, 1).ok()?;
     Some(epoch.until(date).ok()?.get_days())
+}
+
+/// The number of a month by the first three letters of its name, English or German.
+fn month_of(name: &str) -> Option<i16> {
+    const MONTHS: [&str; 12] = [
+        "jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec",
+    ];
+    let lower = name.to_lowercase();
+    let first: String = lower.chars().take(3).collect();
+    let first = match first.as_str() {
+        "mär" => "mar",
+        "mai" => "may",
+        "okt" => "oct",
+        "dez" => "dec",
+        other => other,
+    };
+    let place = MONTHS.iter().position(|month| *month == first)?;
+    i16::try_from(place + 1).ok()
 }

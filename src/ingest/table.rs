@@ -40,8 +40,12 @@ pub(super) struct Table {
     /// The other channels; NaN where nothing was logged.
     pub(super) extras: Vec<Vec<f64>>,
     pub(super) lost: Vec<LostRow>,
-    /// Samples before each head that stands again between rows.
+    /// Samples before each head, or line that names a run, between rows.
     pub(super) heads_again: Vec<usize>,
+    /// Samples before each blank line between rows.
+    blank_lines: Vec<usize>,
+    /// Samples before each change of the number of the run.
+    pub(super) run_changes: Vec<usize>,
     /// Rows parted by blanks with fewer cells than columns: which cell is missing cannot be seen.
     pub(super) short_rows: usize,
     /// Other heads that stand between rows: nothing after them is read.
@@ -53,7 +57,7 @@ pub(super) struct Table {
     pub(super) pending_extras: Vec<f64>,
     /// Rows of any kind so far, where the order of the rows is the clock.
     rows: u64,
-    first_stamp: Option<i64>,
+    first_stamp: Option<Stamp>,
     /// Samples at which the line is not the one after that of the sample before, with the line.
     jumps: Vec<(usize, u64)>,
     next_line: u64,
@@ -111,17 +115,42 @@ impl Table {
         });
     }
 
+    /// Notes a blank line.
+    pub(super) fn blank_line(&mut self) {
+        if self.blank_lines.last() != Some(&self.times.len()) {
+            self.blank_lines.push(self.times.len());
+        }
+    }
+
+    /// Samples before each place where another run may begin; blank lines are none where they stand between most rows.
+    pub(super) fn breaks(&self) -> Vec<usize> {
+        let mut breaks = self.heads_again.clone();
+        if self.blank_lines.len() * 2 < self.forces.len() {
+            breaks.extend(&self.blank_lines);
+        }
+        breaks.retain(|at| (1..self.forces.len()).contains(at));
+        breaks
+    }
+
     /// The place of a row in the order of the rows, from 0.
     pub(super) fn next_row(&mut self) -> f64 {
         self.rows += 1;
         (self.rows - 1) as f64
     }
 
-    /// Seconds from the first stamp.
+    /// Seconds from the first stamp. Where the dates may be read in two ways, the nearer of the two: the days of a log follow each
+    /// other.
     pub(super) fn since_first(&mut self, stamp: Stamp) -> f64 {
         self.dated.get_or_insert(stamp.dated);
-        let first = *self.first_stamp.get_or_insert(stamp.nanos);
-        stamp.nanos.wrapping_sub(first) as f64 / 1e9
+        let first = *self.first_stamp.get_or_insert(stamp);
+        let since = stamp.nanos.wrapping_sub(first.nanos);
+        let other = stamp.other.wrapping_sub(first.other);
+        let nearer = if other.unsigned_abs() < since.unsigned_abs() {
+            other
+        } else {
+            since
+        };
+        nearer as f64 / 1e9
     }
 
     /// Line of a sample.

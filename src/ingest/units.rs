@@ -65,7 +65,8 @@ pub(super) fn bare(text: &str) -> &str {
             .strip_prefix(open)
             .and_then(|rest| rest.strip_suffix(close))
         {
-            return inner.trim();
+            let inner = inner.trim();
+            return inner.strip_prefix("in ").unwrap_or(inner).trim();
         }
     }
     text
@@ -87,11 +88,11 @@ fn force(lower: &str) -> Option<Measured> {
     use ForceUnit as U;
     let lower = lower.replace(['-', '_', '.', '·'], "");
     let unit = match lower.as_str() {
-        "n" | "newton" | "newtons" => U::Newton,
+        "n" | "н" | "newton" | "newtons" | "ньютон" => U::Newton,
         "millinewton" | "millinewtons" => U::Millinewton,
         "dan" | "decanewton" | "decanewtons" | "dekanewton" | "dekanewtons" => U::Decanewton,
-        "kn" | "kilonewton" | "kilonewtons" => U::Kilonewton,
-        "kgf" | "kp" | "kilopond" | "kilogramforce" | "kilogramsforce" | "kgforce" => {
+        "kn" | "кн" | "kilonewton" | "kilonewtons" => U::Kilonewton,
+        "kgf" | "кгс" | "kp" | "kilopond" | "kilogramforce" | "kilogramsforce" | "kgforce" => {
             U::KilogramForce
         }
         "gf" | "pond" | "gramforce" | "gramsforce" => U::GramForce,
@@ -110,11 +111,10 @@ fn force(lower: &str) -> Option<Measured> {
 
 fn time(lower: &str) -> Option<TimeUnit> {
     Some(match lower {
-        "s" | "sec" | "sec." | "secs" | "sek" | "sek." | "second" | "seconds" | "sekunde"
-        | "sekunden" | "seconde" | "secondes" | "segundo" | "segundos" | "secondi" | "seconden" => {
-            TimeUnit::Second
-        }
-        "ms" | "msec" | "msecs" | "msek" | "millis" | "millisecond" | "milliseconds"
+        "s" | "с" | "сек" | "sec" | "sec." | "secs" | "sek" | "sek." | "second" | "seconds"
+        | "sekunde" | "sekunden" | "seconde" | "secondes" | "segundo" | "segundos" | "secondi"
+        | "seconden" => TimeUnit::Second,
+        "ms" | "мс" | "msec" | "msecs" | "msek" | "millis" | "millisecond" | "milliseconds"
         | "millisekunde" | "millisekunden" | "milliseconde" | "millisecondes" => {
             TimeUnit::Millisecond
         }

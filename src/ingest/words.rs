@@ -208,6 +208,63 @@ const DERIVED: &[&str] = &[
     "predicted",
     "limitforce",
     "peakforce",
+    "maximal",
+    "maximalwert",
+    "minimal",
+    "minimalwert",
+    "maximale",
+    "massima",
+    "massimo",
+    "minima",
+    "minimo",
+    "máxima",
+    "máximo",
+    "mínima",
+    "mínimo",
+    "maxi",
+    "mini",
+    "maks",
+    "maksimi",
+    "maximaal",
+    "crête",
+    "picco",
+    "pico",
+    "topp",
+    "moyenne",
+    "media",
+    "médio",
+    "medel",
+    "gemiddelde",
+    "średnia",
+    "mittel",
+    "median",
+    "rms",
+    "std",
+    "stdev",
+    "deviation",
+    "standardabweichung",
+    "uncertainty",
+    "unsicherheit",
+    "tolerance",
+    "toleranz",
+    "grenswaarde",
+    "limite",
+    "límite",
+    "seuil",
+    "schwelle",
+    "static",
+    "statisch",
+    "statische",
+    "statique",
+    "residual",
+    "messbereich",
+    "hold",
+];
+
+/// Words that make a compound with a word of force one of a force that was not measured sample by sample: `Spitzenkraft`.
+const DERIVED_BEFORE: &[&str] = &[
+    "spitzen", "maximal", "max", "minimal", "min", "soll", "grenz", "nenn", "mittel", "rest",
+    "peak", "limit", "static",
 ];
 const TORQUE: &[&str] = &["torque", "moment", "drehmoment", "couple", "momento", "par"];
 const INDEX: &[&str] = &[
@@ -233,6 +290,31 @@ const INDEX: &[&str] = &[
     "frame",
     "unnamed",
 ];
+const RUN: &[&str] = &[
+    "run",
+    "hit",
+    "trial",
+    "test",
+    "shot",
+    "repeat",
+    "measurement",
+    "messung",
+    "versuch",
+    "lauf",
+    "schlag",
+    "aufnahme",
+    "essai",
+    "mesure",
+    "prueba",
+    "ensayo",
+    "prova",
+    "próba",
+    "pomiar",
+    "meting",
+    "mätning",
+    "měření",
+];
+const NUMBER: &[&str] = &["no", "nr", "number", "nummer", "id", "index", "of", "von"];
 const DATE: &[&str] = &["date", "datum", "fecha", "data", "dato", "päivä"];
 
 /// What the words of a head say. `name` has no unit any more.
@@ -253,7 +335,10 @@ pub(super) fn named(name: &str) -> Named {
     let whole_t = tokens.len() == 1;
     let force = within || has(FORCE);
     if force {
-        return if has(DERIVED) {
+        let compound = tokens
+            .iter()
+            .any(|token| DERIVED_BEFORE.iter().any(|word| token.starts_with(word)));
+        return if has(DERIVED) || compound {
             Named::Derived
         } else {
             Named::Role(Role::Force)
@@ -289,6 +374,14 @@ pub(super) fn named(name: &str) -> Named {
         return Named::Date;
     }
     Named::Unknown
+}
+
+/// Whether a text names a run, or the column of their numbers: `Run 2`, `=== Hit 1 of 3 ===`, `Messung Nr. 4`.
+pub(super) fn names_run(text: &str) -> bool {
+    let tokens = tokens(text);
+    let known = |words: &[&str], token: &String| words.contains(&token.as_str());
+    tokens.first().is_some_and(|first| known(RUN, first))
+        && tokens[1..].iter().all(|token| known(NUMBER, token))
 }
 
 /// The words of a head in lower case, parted at signs, digits and at a capital after a small letter.

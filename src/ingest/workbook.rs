@@ -52,6 +52,7 @@ mod sheet {
         Ok(Unpacked {
             bytes: Cow::Owned(text.into_bytes()),
             from: Some(format!("sheet `{name}` of a workbook")),
+            left_out: Vec::new(),
         })
     }
 

@@ -174,7 +174,7 @@ fn preambles() -> Vec<Case> {
         refused(
             "a web page",
             "<!DOCTYPE html>\n<html><body>\n<p>404 not found</p>\n</body></html>\n",
-            "no rows of numbers",
+            "a page or a drawing",
         ),
     ]
 }

@@ -28,6 +28,14 @@ impl Table<'_> {
                 plan.extras.push(*extra);
             }
         }
+        let mut runs = left.iter().copied().filter(|column| {
+            self.head(*column)
+                .is_some_and(|head| head.measured.is_none() && words::names_run(&head.name))
+        });
+        plan.run = match (runs.next(), runs.next()) {
+            (Some(column), None) => Some(column),
+            _ => None,
+        };
         let mut quality = left.into_iter().filter(|column| {
             self.head(*column)
                 .is_some_and(|head| words::named(&head.name) == Named::Role(Role::Quality))

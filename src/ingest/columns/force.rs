@@ -1,5 +1,6 @@
 //! Which columns are the force, and in which unit.
 
+use super::super::sample::Column;
 use super::{
     Answers, Ask, Claim, Force, ForceUnit, Head, Measured, Named, Plan, Question, ReadError, Table,
     words,
@@ -13,7 +14,15 @@ impl Table<'_> {
         };
         for column in columns {
             let unit = self.force_unit(column, answers, plan);
-            plan.forces.push(Force { column, unit });
+            let beside = self.dialect.columns.get(column + 1);
+            let unit_in = beside
+                .and_then(Column::unit_of_the_one_before)
+                .map(|_| column + 1);
+            plan.forces.push(Force {
+                column,
+                unit,
+                unit_in,
+            });
         }
         let unknown = plan.forces.iter().any(|force| force.unit.is_none());
         if unknown

@@ -73,7 +73,7 @@ impl Table<'_> {
         let chosen = match (sure.as_slice(), claims.as_slice()) {
             ([one], _) => Some(*one),
             ([], [(one, _)]) => Some(*one),
-            _ => None,
+            (several, _) => self.elapsed(several),
         };
         match chosen {
             Some(column) => plan.instants = self.clock(column, answers, plan),
@@ -95,6 +95,16 @@ impl Table<'_> {
             }
         }
         Ok(())
+    }
+
+    /// The one column of numbers that rise beside columns of stamps: the time elapsed beside the time of day.
+    fn elapsed(&self, sure: &[usize]) -> Option<usize> {
+        let seen = |column: &usize| &self.dialect.columns[*column];
+        let mut numbers = sure.iter().filter(|column| !seen(column).is_stamps());
+        match (numbers.next(), numbers.next()) {
+            (Some(only), None) if sure.len() > 1 && seen(only).rises => Some(*only),
+            _ => None,
+        }
     }
 
     fn clock(&self, column: usize, answers: &Answers, plan: &mut Plan) -> Instants {

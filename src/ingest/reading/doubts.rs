@@ -62,9 +62,10 @@ impl Log {
     /// The run to read, or a question.
     pub(super) fn choose_run(
         &mut self,
-        runs: usize,
+        bounds: &[usize],
         answers: &Answers,
     ) -> Result<Option<usize>, ReadError> {
+        let runs = bounds.len() - 1;
         if let Some(asked) = answers.run {
             if asked == 0 || asked > runs {
                 return Err(ReadError::NoSuchRun {
@@ -76,13 +77,19 @@ impl Log {
             return Ok(Some(asked - 1));
         }
         if runs > 1 {
-            let often = match runs {
-                2 => "once".to_owned(),
-                _ => format!("{} times", runs - 1),
-            };
+            const SHOWN: usize = 8;
+            let lines: Vec<String> = bounds[1..runs]
+                .iter()
+                .take(SHOWN)
+                .map(|at| self.table.line(*at).to_string())
+                .collect();
+            let more = if runs - 1 > SHOWN { " …" } else { "" };
             self.questions.push(Question {
                 ask: Ask::Run,
-                text: format!("the log holds {runs} runs: its clock starts again {often}"),
+                text: format!(
+                    "the log holds {runs} runs: another one begins on line {}{more}",
+                    lines.join(", ")
+                ),
                 answer_with: format!("--run N (1 to {runs})"),
             });
             return Ok(None);

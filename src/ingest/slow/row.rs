@@ -2,7 +2,7 @@
 
 use super::super::cells::{Cells, Line, shown};
 use super::super::columns::{Force, Instants};
-use super::super::dialect::{Delimiter, ShortRows, Source};
+use super::super::dialect::{Delimiter, Mark, ShortRows, Source};
 use super::super::number::{self, Grouping, Value};
 use super::super::shape::{self, Kind};
 use super::super::stamp;
@@ -115,7 +115,13 @@ impl<'a> Slow<'a> {
 
     fn ask_wide(&self, line: Line<'_>, found: usize, table: &mut Table) {
         let comma = self.dialect.delimiter == Delimiter::Byte(b',');
-        let (ask, why, answer_with) = if comma {
+        let (ask, why, answer_with) = if comma && self.dialect.mark == Mark::Comma {
+            (
+                Ask::Delimiter,
+                "its commas part cells and stand inside numbers, and there is more than one way to tell them apart",
+                "no option: write the log out again with another delimiter",
+            )
+        } else if comma {
             (
                 Ask::DecimalMark,
                 "a comma may stand inside a number, as a decimal mark or a thousands mark",
@@ -203,7 +209,10 @@ impl<'a> Slow<'a> {
                     if number.grouping != Grouping::None {
                         self.grouped(line, cell, force.column, number.grouping, table);
                     }
-                    sum += number.value * self.factors[at];
+                    let Some(factor) = self.factor(line, cells, at, table) else {
+                        return Cell::Bad(shown(cell));
+                    };
+                    sum += number.value * factor;
                 }
                 Value::Missing if cell.is_empty() => return Cell::Missing,
                 Value::Missing | Value::NotFinite => return Cell::NotFinite(shown(cell)),
@@ -214,6 +223,24 @@ impl<'a> Slow<'a> {
             }
         }
         Cell::Number(sum)
+    }
+
+    /// What one of the unit of a force is in newtons: the unit of its column, or that which the cell beside it has.
+    fn factor(&self, line: u64, cells: &Cells<'a>, at: usize, table: &mut Table) -> Option<f64> {
+        let force = &self.plan.forces[at];
+        let Some(beside) = force.unit_in.map(|column| cells.get(column)) else {
+            return Some(self.factors[at]);
+        };
+        let text = String::from_utf8_lossy(number::trim(beside?));
+        let Some(Measured::Force(unit) | Measured::Weight(unit)) = units::measured(&text) else {
+            return None;
+        };
+        if Some(unit) != force.unit {
+            table.notices.add("unit", Some(line), || {
+                format!("`{text}` is not the unit of the rows before")
+            });
+        }
+        Some(unit.newtons())
     }
 
     /// A force with its unit in the cell, in newtons; another unit than that of the column is told.
@@ -331,6 +358,17 @@ impl<'a> Slow<'a> {
         }
     }
 
+    /// Notes that another run begins where the column of the runs changes.
+    pub(super) fn change_run(&mut self, cells: &Cells<'a>, table: &mut Table) {
+        let Some(cell) = self.plan.run.and_then(|column| cells.get(column)) else {
+            return;
+        };
+        if self.run.as_ref().is_some_and(|run| run != cell) {
+            table.run_changes.push(table.times.len());
+        }
+        self.run = Some(cell.clone());
+    }
+
     /// True for a row that has words where all others have numbers, and no force; or, where the order of the rows is the
     /// clock, even with one: `Max;412` below a table is no sample.
     pub(super) fn is_words(&self, cells: &Cells<'_>, force: &Cell) -> bool {
@@ -344,6 +382,15 @@ impl<'a> Slow<'a> {
                 .iter()
                 .zip(&self.dialect.columns)
                 .any(|(cell, seen)| seen.is_numbers() && shape::kind(cell) == Kind::Text)
+    }
+
+    /// True for a row that has words where others have numbers.
+    pub(super) fn has_words(&self, cells: &Cells<'_>) -> bool {
+        let mut places = cells.iter().zip(&self.dialect.columns).enumerate();
+        places.any(|(at, (cell, seen))| {
+            let force = self.plan.forces.iter().any(|force| force.column == at);
+            !force && seen.is_numbers() && shape::kind(cell) == Kind::Text
+        })
     }
 
     /// True for a row in which no cell is a value.

@@ -4,6 +4,7 @@ use super::super::cells::{Line, shown};
 use super::super::columns::Instants;
 use super::super::number;
 use super::super::table::{LostRow, Table, Why};
+use super::super::words;
 use super::{MOST_PENDING, Pending, Slow};
 
 impl Slow<'_> {
@@ -14,16 +15,24 @@ impl Slow<'_> {
             self.inside(first, table);
         }
         let trimmed = number::trim(line.text);
-        let damaged = damaged || number::begins_one(trimmed) || self.dialect.width == 1;
+        let text = shown(trimmed);
+        let row = damaged || number::begins_one(trimmed) || self.dialect.width == 1;
+        let damaged = row && !words::names_run(&text);
         if damaged && self.plan.instants == Instants::Rows {
             table.next_row();
         }
         self.pending.push(Pending {
             line: line.number,
-            text: shown(trimmed),
+            text,
             damaged,
             samples_before: table.times.len(),
         });
+    }
+
+    /// Whether a line stands right below a blank one, or below one that was put by.
+    pub(super) fn is_below(&self, line: Line<'_>) -> bool {
+        let after_pending = self.pending.last().map(|pending| pending.line + 1);
+        self.after_blank == line.number || after_pending == Some(line.number)
     }
 
     /// Rows follow: the lines put by are no footer.
@@ -35,7 +44,7 @@ impl Slow<'_> {
 
     /// A line of text between rows: a lost row if it is a damaged one, else a remark.
     fn inside(&self, pending: Pending, table: &mut Table) {
-        let no_clock = self.plan.instants == Instants::Rows;
+        let no_clock = matches!(self.plan.instants, Instants::Rows | Instants::Count(_));
         if pending.damaged {
             let name = if no_clock { "a force" } else { "an instant" };
             table.notices.add("cell", Some(pending.line), || {
@@ -48,6 +57,9 @@ impl Slow<'_> {
                 why: if no_clock { Why::Force } else { Why::Instant },
             });
         } else {
+            if words::names_run(&pending.text) {
+                table.heads_again.push(pending.samples_before);
+            }
             table.notices.add("remark", Some(pending.line), || {
                 format!("`{}`", pending.text)
             });

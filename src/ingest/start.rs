@@ -1,0 +1,61 @@
+//! Which table of a log is its record, where another one stands before it: a calibration, results, a list of parameters.
+
+use super::Role;
+use super::cells::{self, Line};
+use super::dialect::Delimiter;
+use super::heads::Head;
+use super::number;
+use super::shape::{self, Block, Kind, Shapes};
+use super::stack::Stack;
+use super::units::Measured;
+use super::words::{self, Named};
+
+/// Most rows without heads that may stand above the heads of the record: numbers of channels, of rows.
+const FEW: usize = 3;
+
+/// Whether heads name a clock and a force.
+pub(super) fn names_clock_and_force(heads: &[Head]) -> bool {
+    let named = |head: &Head, role| words::named(&head.name) == Named::Role(role);
+    let clock =
+        |head: &Head| named(head, Role::Time) || matches!(head.measured, Some(Measured::Time(_)));
+    let force = |head: &Head| {
+        let unit = matches!(
+            head.measured,
+            Some(Measured::Force(_) | Measured::Weight(_))
+        );
+        named(head, Role::Force) || unit && words::named(&head.name) != Named::Derived
+    };
+    heads.iter().any(clock) && heads.iter().any(force)
+}
+
+/// The rows under heads that name a clock and a force, where those above `first` do not, and are no rows of a record either.
+pub(super) fn later(lines: &[Line<'_>], delimiter: Delimiter, first: &Block) -> Option<Block> {
+    let heads = Stack::gather(&lines[..first.first], delimiter, first.width).heads();
+    if names_clock_and_force(&heads) {
+        return None;
+    }
+    let at = (first.first + 1..lines.len()).find(|at| is_head(&lines[*at], delimiter))?;
+    let mut block = Shapes::of(&lines[at..], delimiter).block()?;
+    block.first += at;
+    let before = at - first.first;
+    let other = !heads.is_empty() || before <= FEW || block.numeric > first.numeric;
+    (other && before < block.rows).then_some(block)
+}
+
+/// Whether a line holds heads that name a clock and a force.
+fn is_head(line: &Line<'_>, delimiter: Delimiter) -> bool {
+    if number::begins_one(line.text) {
+        return false;
+    }
+    let mut found = Vec::new();
+    cells::split(line.text, delimiter, &mut found);
+    let words = |cell: &&[u8]| matches!(shape::kind(cell), Kind::Text | Kind::Missing);
+    if !found.iter().map(AsRef::as_ref).all(|cell| words(&cell)) {
+        return false;
+    }
+    let heads: Vec<Head> = found
+        .iter()
+        .map(|cell| Head::new(&String::from_utf8_lossy(cell)))
+        .collect();
+    names_clock_and_force(&heads)
+}
