@@ -1,7 +1,8 @@
 //! The fast path: rows of plain decimals, straight from the bytes. A row that is anything else is left to the slow path.
 
+use super::alike::{Alike, AlikeAtTheEnd};
 use super::columns::{Instants, Plan};
-use super::decimal::{Alike, decimal};
+use super::decimal::decimal;
 use super::dialect::{Delimiter, Dialect};
 use super::stamp;
 use super::table::Table;
@@ -98,7 +99,7 @@ impl Fast {
             ([Slot::Time, Slot::Force(0)], Delimiter::Byte(byte)) => Some(byte),
             _ => None,
         };
-        let mut alike = Alike::default();
+        let mut alike = (Alike::NONE, AlikeAtTheEnd::NONE);
         loop {
             if let Some(delimiter) = delimiter {
                 let mut next_pair = |at| pair(text, at, &mut alike, delimiter, self.mark, least);
@@ -259,34 +260,31 @@ impl Block {
 
 /// The commonest row of all, instant and force alone, without blanks.
 ///
-/// The instants of a log look alike for thousands of rows: where one of them ends is known before it is read, so that the
-/// processor works on the force, and on the next row, at the same time.
+/// Where an instant and a force look like the ones before them, where they end is known before they are read, so that the
+/// processor works on both, and on the next row, at the same time.
 #[inline(always)]
 fn pair(
     text: &[u8],
     at: usize,
-    alike: &mut Alike,
+    (instant, end): &mut (Alike, AlikeAtTheEnd),
     delimiter: u8,
     mark: u8,
     least: usize,
 ) -> Option<(f64, f64, usize)> {
-    let (time, next) = match alike.read(text, at) {
+    let (time, next) = match instant.read(text, at) {
         Some(found) => found,
-        None => another(text, at, alike, delimiter, mark)?,
+        None => another_instant(text, at, instant, delimiter, mark)?,
     };
-    let force = decimal(text, next, mark)?;
-    let end = if text.get(force.end) == Some(&b'\r') {
-        force.end + 1
-    } else {
-        force.end
+    let (force, next) = match end.read(text, next) {
+        Some(found) => found,
+        None => another_force(text, next, end, mark, least)?,
     };
-    let plain = text.get(end) == Some(&b'\n') && force.decimals >= least;
-    plain.then_some((time, force.value, end + 1))
+    Some((time, force, next))
 }
 
 /// An instant that does not look like the ones before it, and where the cell after it begins; the next ones may look like it.
 #[inline(never)]
-fn another(
+fn another_instant(
     text: &[u8],
     at: usize,
     alike: &mut Alike,
@@ -299,6 +297,24 @@ fn another(
     }
     *alike = Alike::new(text, at, &time);
     Some((time.value, time.end + 1))
+}
+
+/// A force that does not end like the ones before it, and where the next line begins; the next ones may end like it.
+#[inline(never)]
+fn another_force(
+    text: &[u8],
+    at: usize,
+    alike: &mut AlikeAtTheEnd,
+    mark: u8,
+    least: usize,
+) -> Option<(f64, usize)> {
+    let force = decimal(text, at, mark).filter(|force| force.decimals >= least)?;
+    let feed = force.end + usize::from(text.get(force.end) == Some(&b'\r'));
+    if text.get(feed) != Some(&b'\n') {
+        return None;
+    }
+    *alike = AlikeAtTheEnd::new(text, feed, &force);
+    Some((force.value, feed + 1))
 }
 
 #[inline]
