@@ -1,7 +1,7 @@
 //! The smallest and greatest of many numbers, in one pass that the compiler does several at a time.
 
 /// Numbers looked at side by side.
-const LANES: usize = 8;
+pub(super) const LANES: usize = 8;
 
 /// Smallest and greatest of `values`; ∞ and −∞ for none. NaN is passed over.
 ///
@@ -76,34 +76,18 @@ pub fn least_distance(values: &[f64], floor: f64) -> f64 {
     extremes(&least).0
 }
 
-/// Index of the first value that passes a test, if any.
-///
-/// Whole chunks are tested at once; the place is sought only in the one that holds it.
-pub fn first(values: &[f64], test: impl Fn(f64) -> bool) -> Option<usize> {
-    let mut seen = 0;
-    let (chunks, _) = values.as_chunks::<LANES>();
-    for chunk in chunks {
-        if chunk.iter().fold(false, |any, value| any | test(*value)) {
-            break;
-        }
-        seen += LANES;
-    }
-    let place = values[seen..].iter().position(|value| test(*value))?;
-    Some(seen + place)
-}
-
 /// All values but the last, and all but the first.
-fn neighbours(values: &[f64]) -> (&[f64], &[f64]) {
+pub(super) fn neighbours(values: &[f64]) -> (&[f64], &[f64]) {
     let steps = values.len().saturating_sub(1);
     (&values[..steps], &values[values.len() - steps..])
 }
 
 #[inline]
-fn lesser(value: f64, than: f64) -> f64 {
+pub(super) fn lesser(value: f64, than: f64) -> f64 {
     if value < than { value } else { than }
 }
 
 #[inline]
-fn greater(value: f64, than: f64) -> f64 {
+pub(super) fn greater(value: f64, than: f64) -> f64 {
     if value > than { value } else { than }
 }
