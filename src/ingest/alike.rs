@@ -51,13 +51,6 @@ impl Look {
     }
 }
 
-/// The eight bytes at a place.
-#[inline(always)]
-fn word(text: &[u8], at: usize) -> Option<u64> {
-    let bytes = text.get(at..)?.first_chunk::<8>()?;
-    Some(u64::from_le_bytes(*bytes))
-}
-
 /// All decimals without a sign that have their mark and their end where another one has them.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Alike {
@@ -100,14 +93,15 @@ impl Alike {
         }
     }
 
-    /// The value of a decimal that looks so, and the place after the byte that ends it.
+    /// The value of a decimal that looks so and begins these bytes, and its length with the byte that ends it.
     #[inline(always)]
-    pub(super) fn read(&self, text: &[u8], at: usize) -> Option<(f64, usize)> {
-        let digits = self.look.digits(word(text, at)?)?;
+    pub(super) fn read(&self, bytes: [u8; 8]) -> Option<(f64, usize)> {
+        let digits = self.look.digits(u64::from_le_bytes(bytes))?;
+        let before = digits & self.before;
         // The mark is zero: the digits after it close up.
-        let digits = (digits & self.before) | ((digits & !self.before) >> 8);
-        let value = exactly(whole_of_eight(digits << self.up)) / self.tens;
-        Some((value, at + self.length))
+        let closed = before | ((digits ^ before) >> 8);
+        let value = exactly(whole_of_eight(closed << self.up)) / self.tens;
+        Some((value, self.length))
     }
 }
 
@@ -153,24 +147,23 @@ impl AlikeAtTheEnd {
         }
     }
 
-    /// The value of a decimal that ends so, and the place after the line.
+    /// The value of a decimal that ends so and begins these bytes, and its length with the end of the line.
     #[inline(always)]
-    pub(super) fn read(&self, text: &[u8], at: usize) -> Option<(f64, usize)> {
-        let word = word(text, at)?;
+    pub(super) fn read(&self, bytes: [u8; 8]) -> Option<(f64, usize)> {
+        let word = u64::from_le_bytes(bytes);
+        let sign = if bytes[0] == b'-' { 8 } else { 0 };
+        let word = word >> sign;
         let digits = word ^ ZEROS;
-        // The first byte is a digit or a sign. 0 where all others are digits: then the line does not end in them.
-        let mark = (no_digits(digits) & !0xff).trailing_zeros() & 0x38;
-        let after = self.look.digits(word >> mark)?;
-        let negative = word as u8 == b'-';
-        let before = digits & if negative { !0xff } else { !0 };
-        if before as u8 > 9 || negative && mark == 8 {
+        let mark = no_digits(digits).trailing_zeros() & 0x38;
+        if mark == 0 {
+            // No digit at all, or nothing but digits.
             return None;
         }
-        let digits = (before << (64 - mark)) >> self.decimals | after << self.up;
-        let value = exactly(whole_of_eight(digits)) / self.tens;
-        let sign = u64::from(negative) << 63;
-        let end = at + mark as usize / 8 + self.length;
-        Some((f64::from_bits(value.to_bits() | sign), end))
+        let after = self.look.digits(word >> mark)?;
+        let closed = (digits << (64 - mark)) >> self.decimals | after << self.up;
+        let value = exactly(whole_of_eight(closed)) / self.tens;
+        let signed = f64::from_bits(value.to_bits() | u64::from(sign) << 60);
+        Some((signed, (sign + mark) as usize / 8 + self.length))
     }
 }
 
@@ -204,6 +197,10 @@ mod tests {
         })
     }
 
+    fn first_eight(text: &[u8]) -> [u8; 8] {
+        *text.first_chunk().unwrap()
+    }
+
     /// The bits of a decimal and the place after the byte that ends it.
     fn instant(text: &[u8]) -> Option<(u64, usize)> {
         let found = decimal(text, 0, b'.').filter(|_| text[0] != b'-')?;
@@ -227,7 +224,7 @@ mod tests {
             };
             let alike = Alike::new(&text, 0, &found);
             for changed in changed(&text) {
-                if let Some((value, end)) = alike.read(&changed, 0) {
+                if let Some((value, end)) = alike.read(first_eight(&changed)) {
                     assert_eq!(
                         Some((value.to_bits(), end)),
                         instant(&changed),
@@ -236,7 +233,7 @@ mod tests {
                 }
             }
             let fits = found.end < 8;
-            assert_eq!(alike.read(&text, 0).is_some(), fits, "{first}");
+            assert_eq!(alike.read(first_eight(&text)).is_some(), fits, "{first}");
         }
     }
 
@@ -258,19 +255,23 @@ mod tests {
             };
             let alike = AlikeAtTheEnd::new(&text, feed, &found);
             for changed in changed(&text) {
-                if let Some((value, end)) = alike.read(&changed, 0) {
+                if let Some((value, end)) = alike.read(first_eight(&changed)) {
                     assert_eq!(Some((value.to_bits(), end)), force(&changed), "{changed:?}");
                 }
             }
-            assert_eq!(alike.read(&text, 0).is_some(), feed < 8, "{first}");
+            assert_eq!(
+                alike.read(first_eight(&text)).is_some(),
+                feed < 8,
+                "{first}"
+            );
         }
     }
 
     #[test]
     fn nothing_looks_like_what_was_not_seen_yet() {
         for byte in 0..=u8::MAX {
-            assert!(Alike::NONE.read(&[byte; 16], 0).is_none());
-            assert!(AlikeAtTheEnd::NONE.read(&[byte; 16], 0).is_none());
+            assert!(Alike::NONE.read([byte; 8]).is_none());
+            assert!(AlikeAtTheEnd::NONE.read([byte; 8]).is_none());
         }
     }
 }
