@@ -1,7 +1,7 @@
 //! One cell → a number, or why it is none. The grammar is strict: what is not wholly a number is no number.
 
 use super::dialect::Mark;
-use super::units;
+use super::{decimal, units};
 
 /// What a cell holds.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -47,6 +47,9 @@ pub(super) fn value(cell: &[u8], mark: Mark) -> Value {
     if cell.is_empty() {
         return Value::Missing;
     }
+    if let Some(found) = plain(cell, mark) {
+        return Value::Number(found);
+    }
     if let Some(number) = number(cell, mark) {
         return if number.value.is_finite() {
             Value::Number(number)
@@ -55,6 +58,16 @@ pub(super) fn value(cell: &[u8], mark: Mark) -> Value {
         };
     }
     word(cell)
+}
+
+/// The commonest cell of all, digits with a decimal mark among them and nothing else.
+fn plain(cell: &[u8], mark: Mark) -> Option<Number> {
+    let found = decimal::decimal(cell, 0, mark.byte())?;
+    (found.end == cell.len()).then_some(Number {
+        value: found.value,
+        decimals: found.decimals,
+        grouping: Grouping::None,
+    })
 }
 
 /// Reads a cell that ends in a unit: the number and the unit's text.
@@ -117,7 +130,9 @@ fn word(cell: &[u8]) -> Value {
         "1,#qnan", "1,#inf", "nan(ind)", "#div/0!",
     ];
     const WORD: usize = 12;
-    if cell.len() > WORD {
+    // A word with a digit has a number sign too.
+    let digits = cell.iter().any(u8::is_ascii_digit) && !cell.contains(&b'#');
+    if cell.len() > WORD || digits {
         return Value::Text;
     }
     let Ok(text) = std::str::from_utf8(cell) else {
