@@ -153,39 +153,40 @@ fn word(cell: &[u8]) -> Value {
 
 /// A sign at the start of a cell: whether it negates, and its length.
 fn sign(cell: &[u8]) -> (bool, usize) {
-    const MINUS: [&[u8]; 4] = [
-        b"-",
+    const WIDE: [&[u8]; 3] = [
         "\u{2212}".as_bytes(),
         "\u{2013}".as_bytes(),
         "\u{2012}".as_bytes(),
     ];
-    for minus in MINUS {
-        if cell.starts_with(minus) {
-            return (true, minus.len());
-        }
+    match cell.first() {
+        Some(b'-') => (true, 1),
+        Some(b'+') => (false, 1),
+        Some(0x80..) => WIDE
+            .iter()
+            .find(|minus| cell.starts_with(minus))
+            .map_or((false, 0), |minus| (true, minus.len())),
+        _ => (false, 0),
     }
-    (false, usize::from(cell.starts_with(b"+")))
 }
 
 /// A thousands mark at the start of `rest`: its length.
 fn group_mark(rest: &[u8], mark: Mark) -> Option<usize> {
-    const MARKS: [&[u8]; 8] = [
-        b"'",
-        b" ",
-        b"_",
+    const WIDE: [&[u8]; 5] = [
         "\u{a0}".as_bytes(),
         "\u{202f}".as_bytes(),
         "\u{2009}".as_bytes(),
         "\u{2007}".as_bytes(),
         "\u{2019}".as_bytes(),
     ];
-    if rest.first() == Some(&mark.other().byte()) {
-        return Some(1);
+    match *rest.first()? {
+        byte if byte == mark.other().byte() => Some(1),
+        b'\'' | b' ' | b'_' => Some(1),
+        0x80.. => WIDE
+            .iter()
+            .find(|sign| rest.starts_with(sign))
+            .map(|sign| sign.len()),
+        _ => None,
     }
-    MARKS
-        .iter()
-        .find(|sign| rest.starts_with(sign))
-        .map(|sign| sign.len())
 }
 
 fn number(cell: &[u8], mark: Mark) -> Option<Number> {

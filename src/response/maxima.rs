@@ -2,7 +2,7 @@
 
 use super::zero::Zero;
 use crate::quantity::Newton;
-use crate::trace::{Outline, Outlined, Span};
+use crate::trace::{Outline, Outlined, SPAN, Span};
 
 /// Least prominence in multiples of the noise.
 const NOISES: f64 = 6.0;
@@ -39,16 +39,18 @@ pub fn prominent(values: &[f64], least: f64) -> Vec<usize> {
 /// As [`prominent`], for values whose outline is known.
 pub(super) fn prominent_in(outlined: Outlined<'_>, least: f64) -> Vec<usize> {
     let mut found = Vec::new();
-    let Some(mut held) = outlined.values().first().copied() else {
+    let values = outlined.values();
+    let Some(mut held) = values.first().copied() else {
         return found;
     };
     let mut climbing = false;
     let mut turn = 0;
-    for (span, first, values) in outlined.spans() {
-        if nothing_turns(span, held, least, climbing) {
+    for (nth, span) in outlined.spans().iter().enumerate() {
+        if nothing_turns(*span, held, least, climbing) {
             continue;
         }
-        for (i, value) in (first..).zip(values.iter().copied()) {
+        for i in nth * SPAN..values.len().min((nth + 1) * SPAN) {
+            let value = values[i];
             let turns = if climbing {
                 let falls = held - value >= least;
                 if falls {

@@ -34,7 +34,10 @@ fn shared(values: &[f64]) -> Option<f64> {
         return None;
     }
     let half = values.len() / 2;
-    let mut sample: [f64; SAMPLE] = std::array::from_fn(|at| values[at * values.len() / SAMPLE]);
+    let mut sample = [0.0; SAMPLE];
+    for (at, value) in sample.iter_mut().enumerate() {
+        *value = values[at * values.len() / SAMPLE];
+    }
     sample.sort_unstable_by(f64::total_cmp);
     let mut guess = sample[SAMPLE / 2];
     for _ in 0..TRIES {

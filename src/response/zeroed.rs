@@ -50,17 +50,20 @@ impl<'a> Zeroed<'a> {
     /// The record with `zero` newtons taken off every force.
     #[must_use]
     pub fn less(self, zero: f64) -> Self {
+        let (mut forces, mut spans) = (self.forces.into_owned(), self.spans.into_owned());
+        for force in &mut forces {
+            *force -= zero;
+        }
         // Rounding keeps the order of the differences: the smallest and the greatest of a span stay what they are.
-        let span = move |span: &Span| Span {
-            least: span.least - zero,
-            most: span.most - zero,
-        };
+        for span in &mut spans {
+            *span = span.less(zero);
+        }
         Self {
             times: self.times,
-            forces: self.forces.iter().map(move |force| force - zero).collect(),
+            forces: Cow::Owned(forces),
             gaps: self.gaps,
-            spans: self.spans.iter().map(span).collect(),
-            whole: span(&self.whole),
+            spans: Cow::Owned(spans),
+            whole: self.whole.less(zero),
         }
     }
 

@@ -9,7 +9,7 @@ use thiserror::Error;
 use crate::quantity::{Hertz, Newton, Second};
 
 pub use extremes::{extremes, steps};
-pub use outline::{Distances, Outline, Outlined, Span};
+pub use outline::{Distances, Outline, Outlined, SPAN, Span};
 
 /// Samples of one run: instants in seconds from the first sample, forces in newtons, and what else was logged beside them.
 ///

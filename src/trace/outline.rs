@@ -2,10 +2,10 @@
 
 use std::ops::Range;
 
-use super::extremes::{LANES, greater, lesser, neighbours};
+use super::extremes::{LANES, extremes, greater, lesser, neighbours};
 
 /// Neighbouring values of which the smallest and the greatest are kept.
-const SPAN: usize = 16;
+pub const SPAN: usize = 16;
 
 /// The smallest and the greatest of some neighbouring values; NaN is passed over.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -24,17 +24,34 @@ impl Span {
 
     #[inline(always)]
     fn of(values: &[f64]) -> Self {
+        let mut span = Self::NOTHING;
+        for value in values {
+            span = span.and(*value, *value);
+        }
+        span
+    }
+
+    /// As [`Span::of`], two values at a time.
+    #[inline(always)]
+    fn of_whole(values: &[f64; SPAN]) -> Self {
         let mut lanes = [Self::NOTHING; 2];
-        let (pairs, rest) = values.as_chunks::<2>();
-        for pair in pairs {
-            for (lane, value) in lanes.iter_mut().zip(pair) {
-                *lane = lane.and(*value, *value);
+        for pair in 0..SPAN / 2 {
+            for lane in 0..2 {
+                let value = values[2 * pair + lane];
+                lanes[lane] = lanes[lane].and(value, value);
             }
         }
-        let [one, other] = lanes;
-        let both = one.and(other.least, other.most);
-        rest.iter()
-            .fold(both, |span, value| span.and(*value, *value))
+        lanes[0].and(lanes[1].least, lanes[1].most)
+    }
+
+    /// The span of the same values with `offset` taken off each.
+    #[must_use]
+    #[inline]
+    pub fn less(self, offset: f64) -> Self {
+        Self {
+            least: self.least - offset,
+            most: self.most - offset,
+        }
     }
 
     #[inline(always)]
@@ -68,13 +85,18 @@ impl Outline {
     /// Looks at every value.
     #[must_use]
     pub fn of(values: &[f64]) -> Self {
-        let (whole, rest) = values.as_chunks::<SPAN>();
-        let mut spans = Vec::with_capacity(whole.len() + 1);
-        spans.extend(whole.iter().map(|span| Span::of(span)));
-        spans.extend((!rest.is_empty()).then(|| Span::of(rest)));
-        let whole = spans.iter().fold(Span::NOTHING, |whole, span| {
-            whole.and(span.least, span.most)
-        });
+        let (chunks, rest) = values.as_chunks::<SPAN>();
+        let mut spans = vec![Span::NOTHING; chunks.len()];
+        for (nth, span) in spans.iter_mut().enumerate() {
+            *span = Span::of_whole(&chunks[nth]);
+        }
+        if !rest.is_empty() {
+            spans.push(Span::of(rest));
+        }
+        let mut whole = Span::NOTHING;
+        for span in &spans {
+            whole = whole.and(span.least, span.most);
+        }
         Self {
             spans,
             whole,
@@ -123,11 +145,8 @@ pub(super) fn are_finite(values: &[f64]) -> bool {
 
 impl Distances {
     fn of(values: &[f64]) -> Self {
-        /// As many as there are registers for on every processor.
-        const LANES: usize = 4;
         let (mut least, mut most) = ([f64::INFINITY; LANES], [0.0; LANES]);
-        let (befores, afters) = neighbours(values);
-        let mut look = |lane: usize, before: f64, after: f64| {
+        neighbours::<LANES>(values, |lane, before, after| {
             let distance = (after - before).abs();
             let counted = if distance == 0.0 {
                 f64::INFINITY
@@ -136,20 +155,10 @@ impl Distances {
             };
             least[lane] = lesser(counted, least[lane]);
             most[lane] = greater(distance, most[lane]);
-        };
-        let ((befores, before), (afters, after)) =
-            (befores.as_chunks::<LANES>(), afters.as_chunks::<LANES>());
-        for (before, after) in befores.iter().zip(afters) {
-            for lane in 0..LANES {
-                look(lane, before[lane], after[lane]);
-            }
-        }
-        for (before, after) in before.iter().zip(after) {
-            look(0, *before, *after);
-        }
+        });
         Self {
-            least: Span::of(&least).least,
-            most: Span::of(&most).most,
+            least: extremes(&least).0,
+            most: extremes(&most).1,
         }
     }
 }
@@ -174,13 +183,10 @@ impl<'a> Outlined<'a> {
         self.values
     }
 
-    /// The spans with the index of their first value, and their values.
-    pub fn spans(&self) -> impl Iterator<Item = (Span, usize, &'a [f64])> {
-        let firsts = (0..).step_by(SPAN);
-        let spans = self.spans.iter().zip(self.values.chunks(SPAN));
-        firsts
-            .zip(spans)
-            .map(|(first, (span, values))| (*span, first, values))
+    /// The spans, one for every [`SPAN`] values.
+    #[must_use]
+    pub const fn spans(&self) -> &'a [Span] {
+        self.spans
     }
 
     /// Index of the first value from `from` on that passes a test. `may`: whether a value of a span can.
@@ -190,19 +196,18 @@ impl<'a> Outlined<'a> {
         may: impl Fn(&Span) -> bool,
         passes: impl Fn(f64) -> bool,
     ) -> Option<usize> {
-        let mut from = from;
-        loop {
-            let skipped = self.spans.get(from / SPAN..)?.iter().position(&may)?;
-            if skipped > 0 {
-                from = (from / SPAN + skipped) * SPAN;
-            }
-            let end = (from / SPAN * SPAN + SPAN).min(self.values.len());
-            let mut rest = self.values.get(from..end)?.iter();
-            if let Some(place) = rest.position(|value| passes(*value)) {
-                return Some(from + place);
+        let (mut from, mut end) = (from, from / SPAN * SPAN);
+        for span in self.spans.get(from / SPAN..)? {
+            end += SPAN;
+            if may(span) {
+                let few = self.values.get(from..end.min(self.values.len()))?;
+                if let Some(place) = few.iter().position(|value| passes(*value)) {
+                    return Some(from + place);
+                }
             }
             from = end;
         }
+        None
     }
 
     /// Index of the first greatest value in a range; `None` where that is empty.
