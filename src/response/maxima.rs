@@ -49,21 +49,22 @@ pub(super) fn prominent_in(outlined: Outlined<'_>, least: f64) -> Vec<usize> {
         if nothing_turns(*span, held, least, climbing) {
             continue;
         }
-        for i in nth * SPAN..values.len().min((nth + 1) * SPAN) {
-            let value = values[i];
+        let first = nth * SPAN;
+        let few = &values[first..values.len().min(first + SPAN)];
+        for (place, value) in few.iter().enumerate() {
             let turns = if climbing {
                 let falls = held - value >= least;
                 if falls {
                     found.push(turn);
                     climbing = false;
                 }
-                falls || value > held
+                falls || *value > held
             } else {
-                climbing = value - held >= least && value > held;
-                climbing || value < held
+                climbing = value - held >= least && *value > held;
+                climbing || *value < held
             };
             if turns {
-                (turn, held) = (i, value);
+                (turn, held) = (first + place, *value);
             }
         }
     }
