@@ -204,8 +204,10 @@ fn read(
 }
 
 fn measured(trace: Trace, point: TestPoint, gate: &GateFile, profile: &Profile) -> Measurement {
-    let response = response::measure(&trace, &profile.method, &gate.gauge_facts(point.direction));
-    let evidence = evidence_of(&trace, &response, gate, profile);
+    let gauge = gate.gauge_facts(point.direction);
+    let (response, record) = response::measure_zeroed(&trace, &profile.method, &gauge);
+    let mut evidence = evidence::of_zeroed(&trace, record.as_ref(), &response, &profile.evidence);
+    evidence.extend(evidence_of_gauge(&response, gate, profile));
     Measurement {
         trace,
         response,
@@ -213,14 +215,9 @@ fn measured(trace: Trace, point: TestPoint, gate: &GateFile, profile: &Profile) 
     }
 }
 
-/// What the record, and the gauge it was taken with, cannot show.
-fn evidence_of(
-    trace: &Trace,
-    response: &Response,
-    gate: &GateFile,
-    profile: &Profile,
-) -> Vec<Evidence> {
-    let mut evidence = evidence::of_record(trace, response, &profile.evidence);
+/// What the gauge that a record was taken with cannot show.
+fn evidence_of_gauge(response: &Response, gate: &GateFile, profile: &Profile) -> Vec<Evidence> {
+    let mut evidence = Vec::new();
     let gauge = gate.gauge.as_ref();
     let capacity = gauge.and_then(|gauge| gauge.capacity);
     evidence.extend(capacity.and_then(|capacity| evidence::at_capacity(response, capacity)));

@@ -166,8 +166,9 @@ fn measure_bytes(path: &Path, bytes: &[u8], setting: &Setting) -> Measured {
             return Measured::Asks(asked.join(", "));
         }
     };
-    let response = response::measure(&trace, &setting.profile.method, &setting.gauge);
-    let evidence = evidence::of_record(&trace, &response, &setting.profile.evidence);
+    let profile = &setting.profile;
+    let (response, record) = response::measure_zeroed(&trace, &profile.method, &setting.gauge);
+    let evidence = evidence::of_zeroed(&trace, record.as_ref(), &response, &profile.evidence);
     let name = path.display().to_string();
     Measured::Log(Box::new(MeasuredLog::new(
         name,

@@ -116,21 +116,32 @@ pub struct Tolerances {
 /// Everything that follows from the record itself, in the order of [`Kind`]; empty for a record without trouble.
 #[must_use]
 pub fn of_record(trace: &Trace, response: &Response, tolerances: &Tolerances) -> Vec<Evidence> {
-    let Ok(record) = Zeroed::raw(trace) else {
+    let record = Zeroed::raw(trace).map(|raw| raw.less(response.zero.subtracted.get()));
+    of_zeroed(trace, record.as_ref().ok(), response, tolerances)
+}
+
+/// As [`of_record`], for a caller that has the zeroed record; `None` for one that cannot be calculated with.
+#[must_use]
+pub fn of_zeroed(
+    trace: &Trace,
+    record: Option<&Zeroed<'_>>,
+    response: &Response,
+    tolerances: &Tolerances,
+) -> Vec<Evidence> {
+    let Some(record) = record else {
         return no_reading::unusable();
     };
-    let record = record.less(response.zero.subtracted.get());
     [
-        flat_top(&record, response, tolerances),
-        slow_sampling(&record, response, tolerances),
-        lost_samples(trace, &record, response),
-        clock_gap(trace, &record, response),
+        flat_top(record, response, tolerances),
+        slow_sampling(record, response, tolerances),
+        lost_samples(trace, record, response),
+        clock_gap(trace, record, response),
         averaging(trace),
-        ends_early(&record, response),
-        starts_in_contact(&record, response),
+        ends_early(record, response),
+        starts_in_contact(record, response),
         no_zero(response),
         drift(response, tolerances),
-        no_reading(&record, response),
+        no_reading(record, response),
     ]
     .into_iter()
     .flatten()

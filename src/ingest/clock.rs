@@ -22,6 +22,8 @@ pub(super) struct Clocked {
     pub(super) questions: Vec<Question>,
     /// One line for the record's provenance.
     pub(super) provenance: String,
+    /// The steps of all instants, where they are the clock's own in one run.
+    steps: Option<Steps>,
 }
 
 /// Two rates that differ by less than this share agree; clocks of loggers are better, their rounding is not.
@@ -58,6 +60,7 @@ pub(super) fn instants(
         clock: Some(Clock::Column),
         questions: Vec::new(),
         provenance: String::new(),
+        steps: None,
     };
     let rate = rate(answers, preamble);
     match plan.instants {
@@ -87,6 +90,9 @@ pub(super) fn instants(
     clocked.bounds = bounds(&raw, &steps, source, table);
     if steps.repeats > 0 {
         spread_repeats(&mut raw, &clocked.bounds, table);
+    }
+    if steps.repeats > 0 || clocked.bounds.len() > 2 {
+        clocked.steps = None;
     }
     clocked.times = raw;
     Ok(clocked)
@@ -129,6 +135,11 @@ fn rate(answers: &Answers, preamble: &Preamble) -> Option<Rate> {
 }
 
 impl Clocked {
+    /// The steps of one run.
+    pub(super) fn steps(&self, run: &[f64]) -> Steps {
+        self.steps.unwrap_or_else(|| Steps::of(run))
+    }
+
     /// Instants from a count of samples and a rate.
     fn by_rate(
         &mut self,
@@ -255,6 +266,7 @@ impl Clocked {
         if raw.len() > 2 && steps.repeats as f64 > COARSE * (raw.len() - 1) as f64 {
             return self.coarse(raw, rate, &name, &steps);
         }
+        self.steps = Some(steps);
         let (Some(rate), Some(step)) = (rate, steps.usual(raw)) else {
             return Ok(());
         };

@@ -1,7 +1,7 @@
 //! Plain decimals, straight from the bytes.
 
 /// Powers of ten that are exact in a double.
-const TENS: [f64; 23] = [
+pub(super) const TENS: [f64; 23] = [
     1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16,
     1e17, 1e18, 1e19, 1e20, 1e21, 1e22,
 ];
@@ -101,83 +101,14 @@ fn digit(text: &[u8], at: usize) -> Option<u64> {
     (digit < 10).then_some(u64::from(digit))
 }
 
-/// How a decimal without a sign and the byte after it look, where both fit into eight bytes; the next one may look alike.
-///
-/// By default, and for a decimal that does not fit, nothing looks like it.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Alike {
-    /// All bits of the bytes that are no digits: the mark and the byte after the decimal.
-    others: u64,
-    /// What stands there, from `0` on.
-    what: u64,
-    /// The highest bit of each byte up to there.
-    looked_at: u64,
-    /// Digits in all, and those of them after the mark.
-    digits: usize,
-    decimals: usize,
-}
-
-impl Default for Alike {
-    fn default() -> Self {
-        Self {
-            others: 0,
-            what: 1,
-            looked_at: 0,
-            digits: 1,
-            decimals: 0,
-        }
-    }
-}
-
-impl Alike {
-    /// Those that look like this decimal, which stands at `at`.
-    pub(super) fn new(text: &[u8], at: usize, found: &Decimal) -> Self {
-        let length = found.end - at;
-        let word = text.get(at..).and_then(|rest| rest.first_chunk::<8>());
-        let Some(word) = word.filter(|word| length < 8 && word[0] != b'-') else {
-            return Self::default();
-        };
-        let digits = u64::from_le_bytes(*word) ^ ZEROS;
-        let below = u64::MAX >> (56 - 8 * length);
-        let looked_at = below & HIGH;
-        let others = (no_digits(digits) & looked_at) >> 7;
-        let others = others * 0xff;
-        let marks = usize::from(found.decimals > 0);
-        Self {
-            others,
-            what: digits & others,
-            looked_at,
-            digits: length - marks,
-            decimals: found.decimals,
-        }
-    }
-
-    /// The value of a decimal that looks like them, and the place after the byte that ends it.
-    #[inline(always)]
-    pub(super) fn read(&self, text: &[u8], at: usize) -> Option<(f64, usize)> {
-        let word = u64::from_le_bytes(*text.get(at..)?.first_chunk::<8>()?) ^ ZEROS;
-        let same = word & self.others == self.what
-            && no_digits(word) & self.looked_at == self.others & HIGH;
-        if !same {
-            return None;
-        }
-        let digits = if self.decimals > 0 {
-            without_mark(word, self.digits - self.decimals)
-        } else {
-            word
-        };
-        let value = signed(whole(digits, self.digits), self.decimals, false, 0).value;
-        Some((value, at + self.digits + usize::from(self.decimals > 0) + 1))
-    }
-}
-
-const ZEROS: u64 = u64::from_le_bytes([b'0'; 8]);
+/// `0` in each byte.
+pub(super) const ZEROS: u64 = u64::from_le_bytes([b'0'; 8]);
 /// The highest bit of each byte.
-const HIGH: u64 = u64::from_le_bytes([0x80; 8]);
+pub(super) const HIGH: u64 = u64::from_le_bytes([0x80; 8]);
 
 /// The highest bit of each byte that is no digit, of bytes from which `0` was taken off.
 #[inline(always)]
-fn no_digits(digits: u64) -> u64 {
+pub(super) fn no_digits(digits: u64) -> u64 {
     const LOW: u64 = !HIGH;
     /// What takes ten, and no digit, up to the highest bit.
     const SIX: u64 = u64::from_le_bytes([0x76; 8]);
@@ -191,10 +122,15 @@ fn without_mark(digits: u64, before: usize) -> u64 {
     (digits & below) | ((digits >> 8) & !below)
 }
 
-/// The whole number of the first `count` digits (1 to 8), in three multiplications.
+/// The whole number of the first `count` digits (1 to 8).
 #[inline(always)]
 fn whole(digits: u64, count: usize) -> u64 {
-    let high = digits << (64 - 8 * count);
+    whole_of_eight(digits << (64 - 8 * count))
+}
+
+/// The whole number of eight digits, in three multiplications.
+#[inline(always)]
+pub(super) fn whole_of_eight(high: u64) -> u64 {
     let pairs = (high.wrapping_mul(10) + (high >> 8)) & 0x00ff_00ff_00ff_00ff;
     let fours = (pairs.wrapping_mul(100) + (pairs >> 16)) & 0x0000_ffff_0000_ffff;
     (fours.wrapping_mul(10_000) + (fours >> 32)) & 0xffff_ffff
@@ -211,50 +147,5 @@ fn signed(whole: u64, decimals: usize, negative: bool, end: usize) -> Decimal {
         value: f64::from_bits(value | (u64::from(negative) << 63)),
         decimals,
         end,
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// What stands before and after each changed byte: digits, their neighbours in ASCII, other marks, digits with the highest bit.
-    const BYTES: [u8; 14] = [
-        b'0', b'7', b'9', b'/', b':', b'.', b',', b';', b'-', b' ', b'\n', 0, 0xb0, 0xff,
-    ];
-
-    /// The value, and the place after the byte that ends it.
-    fn plainly(text: &[u8]) -> Option<(f64, usize)> {
-        let found = decimal(text, 0, b'.').filter(|_| text[0] != b'-')?;
-        (text.get(found.end) == Some(&b',')).then_some((found.value, found.end + 1))
-    }
-
-    #[test]
-    fn what_looks_alike_is_read_as_it_is_read_alone_and_nothing_else_is() {
-        for first in ["0.0000,", "12.345,", "9,", "1234567,", "5.,", "123.4567,"] {
-            let text = format!("{first}-12.5\n1.25\n").into_bytes();
-            let Some(found) = decimal(&text, 0, b'.') else {
-                continue;
-            };
-            let alike = Alike::new(&text, 0, &found);
-            for place in 0..8 {
-                for byte in BYTES {
-                    let mut changed = text.clone();
-                    changed[place] = byte;
-                    if let Some(read) = alike.read(&changed, 0) {
-                        assert_eq!(Some(read), plainly(&changed), "{changed:?}");
-                    }
-                }
-            }
-            let fits = found.end < 8;
-            assert_eq!(alike.read(&text, 0).is_some(), fits, "{first}");
-        }
-    }
-
-    #[test]
-    fn nothing_looks_like_what_was_not_seen_yet() {
-        for byte in 0..=u8::MAX {
-            assert!(Alike::default().read(&[byte; 16], 0).is_none());
-        }
     }
 }

@@ -21,8 +21,9 @@ const LOOK: usize = 4096;
 /// text that is valid UTF-8 is UTF-8, and what is left is Windows-1252, in which every byte is a letter.
 pub(super) fn decode(bytes: &[u8]) -> Decoded<'_> {
     let mut remarks = Vec::new();
-    let (encoding, body) = encoding(bytes);
-    let text = if encoding == UTF_8 && body.is_ascii() {
+    let ascii = bytes.is_ascii();
+    let (encoding, body) = encoding(bytes, ascii);
+    let text = if encoding == UTF_8 && ascii {
         Cow::Borrowed(body)
     } else if encoding == UTF_8 {
         match String::from_utf8_lossy(body) {
@@ -54,14 +55,14 @@ pub(super) fn decode(bytes: &[u8]) -> Decoded<'_> {
 }
 
 /// The encoding and the bytes after its mark.
-fn encoding(bytes: &[u8]) -> (&'static Encoding, &[u8]) {
+fn encoding(bytes: &[u8], ascii: bool) -> (&'static Encoding, &[u8]) {
     if let Some((encoding, mark)) = Encoding::for_bom(bytes) {
         return (encoding, &bytes[mark..]);
     }
     if let Some(encoding) = zero_pattern(&bytes[..bytes.len().min(LOOK)]) {
         return (encoding, bytes);
     }
-    if bytes.is_ascii() || std::str::from_utf8(bytes).is_ok() || mostly_utf8(bytes) {
+    if ascii || std::str::from_utf8(bytes).is_ok() || mostly_utf8(bytes) {
         return (UTF_8, bytes);
     }
     (WINDOWS_1252, bytes)
@@ -70,7 +71,7 @@ fn encoding(bytes: &[u8]) -> (&'static Encoding, &[u8]) {
 /// UTF-16 without a mark: ASCII text has a zero byte in every pair, always on the same side.
 fn zero_pattern(head: &[u8]) -> Option<&'static Encoding> {
     let pairs = head.len() / 2;
-    if pairs < 2 {
+    if pairs < 2 || memchr::memchr(0, head).is_none() {
         return None;
     }
     let (units, _) = head.as_chunks::<2>();

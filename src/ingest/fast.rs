@@ -1,7 +1,8 @@
 //! The fast path: rows of plain decimals, straight from the bytes. A row that is anything else is left to the slow path.
 
+use super::alike::{Alike, AlikeAtTheEnd};
 use super::columns::{Instants, Plan};
-use super::decimal::{Alike, decimal};
+use super::decimal::decimal;
 use super::dialect::{Delimiter, Dialect};
 use super::stamp;
 use super::table::Table;
@@ -95,21 +96,18 @@ impl Fast {
         mut line: u64,
         table: &mut Table,
     ) -> (usize, u64) {
-        let (factor, least) = (self.factors[0], self.least[0]);
-        let delimiter = match (self.slots.as_slice(), self.delimiter) {
-            ([Slot::Time, Slot::Force(0)], Delimiter::Byte(byte)) => Some(byte),
+        let mut pair = match (self.slots.as_slice(), self.delimiter) {
+            ([Slot::Time, Slot::Force(0)], Delimiter::Byte(byte)) => Some(self.pair(byte)),
             _ => None,
         };
-        let mut alike = Alike::default();
+        let mut block = Block::EMPTY;
         loop {
-            if let Some(delimiter) = delimiter {
-                let mut next_pair = |at| pair(text, at, &mut alike, delimiter, self.mark, least);
-                let mut full = true;
-                while full {
-                    let block = Block::of(&mut at, factor, &mut next_pair);
+            if let Some(pair) = &mut pair {
+                block.rows = BLOCK;
+                while block.rows == BLOCK {
+                    block.fill(text, &mut at, self.factors[0], pair);
                     table.push_rows(block.times(), block.forces(), line);
                     line += block.rows as u64;
-                    full = block.rows == BLOCK;
                 }
             }
             let Some(next) = self.row(text, at, line, table) else {
@@ -119,6 +117,17 @@ impl Fast {
             line += 1;
         }
         (at, line)
+    }
+
+    /// Rows of an instant and a force, of which nothing was seen yet.
+    fn pair(&self, delimiter: u8) -> Pair {
+        Pair {
+            delimiter,
+            mark: self.mark,
+            least: self.least[0],
+            instant: Alike::NONE,
+            force: AlikeAtTheEnd::NONE,
+        }
     }
 
     /// One row; the sum of forces starts at −0, which leaves a sum of one value as it is.
@@ -229,25 +238,24 @@ struct Block {
 }
 
 impl Block {
-    /// As many rows as follow from `at` on and have a place.
+    const EMPTY: Self = Self {
+        times: [0.0; BLOCK],
+        forces: [0.0; BLOCK],
+        rows: 0,
+    };
+
+    /// Takes as many rows as follow from `at` on and have a place.
     #[inline(always)]
-    fn of(
-        at: &mut usize,
-        factor: f64,
-        mut next_pair: impl FnMut(usize) -> Option<(f64, f64, usize)>,
-    ) -> Self {
-        let (mut times, mut forces) = ([0.0; BLOCK], [0.0; BLOCK]);
+    fn fill(&mut self, text: &[u8], at: &mut usize, factor: f64, pair: &mut Pair) {
         let mut rows = 0;
-        for (time, force) in times.iter_mut().zip(&mut forces) {
-            let Some(found) = next_pair(*at) else { break };
+        for (time, force) in self.times.iter_mut().zip(&mut self.forces) {
+            let Some(found) = pair.read(text, *at) else {
+                break;
+            };
             (*time, *force, *at) = (found.0, found.1 * factor, found.2);
             rows += 1;
         }
-        Self {
-            times,
-            forces,
-            rows,
-        }
+        self.rows = rows;
     }
 
     fn times(&self) -> &[f64] {
@@ -260,47 +268,50 @@ impl Block {
 }
 
 /// The commonest row of all, instant and force alone, without blanks.
-///
-/// The instants of a log look alike for thousands of rows: where one of them ends is known before it is read, so that the
-/// processor works on the force, and on the next row, at the same time.
-#[inline(always)]
-fn pair(
-    text: &[u8],
-    at: usize,
-    alike: &mut Alike,
+struct Pair {
     delimiter: u8,
     mark: u8,
+    /// Fewest decimals of a force.
     least: usize,
-) -> Option<(f64, f64, usize)> {
-    let (time, next) = match alike.read(text, at) {
-        Some(found) => found,
-        None => another(text, at, alike, delimiter, mark)?,
-    };
-    let force = decimal(text, next, mark)?;
-    let end = if text.get(force.end) == Some(&b'\r') {
-        force.end + 1
-    } else {
-        force.end
-    };
-    let plain = text.get(end) == Some(&b'\n') && force.decimals >= least;
-    plain.then_some((time, force.value, end + 1))
+    /// What instants and forces look like since they last looked otherwise.
+    instant: Alike,
+    force: AlikeAtTheEnd,
 }
 
-/// An instant that does not look like the ones before it, and where the cell after it begins; the next ones may look like it.
-#[inline(never)]
-fn another(
-    text: &[u8],
-    at: usize,
-    alike: &mut Alike,
-    delimiter: u8,
-    mark: u8,
-) -> Option<(f64, usize)> {
-    let time = decimal(text, at, mark)?;
-    if text.get(time.end) != Some(&delimiter) {
-        return None;
+impl Pair {
+    /// The instant and the force of the row at `at`, and where the next row begins.
+    #[inline(always)]
+    fn read(&mut self, text: &[u8], at: usize) -> Option<(f64, f64, usize)> {
+        self.alike(text, at).or_else(|| self.otherwise(text, at))
     }
-    *alike = Alike::new(text, at, &time);
-    Some((time.value, time.end + 1))
+
+    /// A row that looks like the one before it.
+    ///
+    /// Where its cells end is known before they are read, so that the processor works on both, and on the next row, at once.
+    #[inline(always)]
+    fn alike(&self, text: &[u8], at: usize) -> Option<(f64, f64, usize)> {
+        let bytes: &[u8; 16] = text.get(at..)?.first_chunk()?;
+        let (time, comma) = self.instant.read(*bytes.first_chunk()?)?;
+        let (force, feed) = self.force.read(*bytes.get(comma..)?.first_chunk()?)?;
+        Some((time, force, at + comma + feed))
+    }
+
+    /// A row that looks otherwise; the next ones may look like it.
+    #[inline(never)]
+    fn otherwise(&mut self, text: &[u8], at: usize) -> Option<(f64, f64, usize)> {
+        let time = decimal(text, at, self.mark)?;
+        if text.get(time.end) != Some(&self.delimiter) {
+            return None;
+        }
+        let force = decimal(text, time.end + 1, self.mark)?;
+        let feed = force.end + usize::from(text.get(force.end) == Some(&b'\r'));
+        if text.get(feed) != Some(&b'\n') || force.decimals < self.least {
+            return None;
+        }
+        self.instant = Alike::new(text, at, &time);
+        self.force = AlikeAtTheEnd::new(text, feed, &force);
+        Some((time.value, force.value, feed + 1))
+    }
 }
 
 #[inline]

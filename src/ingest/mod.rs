@@ -1,5 +1,6 @@
 //! Bytes of a log → what was understood of it, and, where nothing has to be asked, its force–time record.
 
+mod alike;
 mod cells;
 mod choice;
 mod clock;

@@ -1,7 +1,7 @@
 //! One cell → a number, or why it is none. The grammar is strict: what is not wholly a number is no number.
 
 use super::dialect::Mark;
-use super::units;
+use super::{decimal, units};
 
 /// What a cell holds.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -47,6 +47,9 @@ pub(super) fn value(cell: &[u8], mark: Mark) -> Value {
     if cell.is_empty() {
         return Value::Missing;
     }
+    if let Some(found) = plain(cell, mark) {
+        return Value::Number(found);
+    }
     if let Some(number) = number(cell, mark) {
         return if number.value.is_finite() {
             Value::Number(number)
@@ -55,6 +58,16 @@ pub(super) fn value(cell: &[u8], mark: Mark) -> Value {
         };
     }
     word(cell)
+}
+
+/// The commonest cell of all, digits with a decimal mark among them and nothing else.
+fn plain(cell: &[u8], mark: Mark) -> Option<Number> {
+    let found = decimal::decimal(cell, 0, mark.byte())?;
+    (found.end == cell.len()).then_some(Number {
+        value: found.value,
+        decimals: found.decimals,
+        grouping: Grouping::None,
+    })
 }
 
 /// Reads a cell that ends in a unit: the number and the unit's text.
@@ -119,7 +132,9 @@ fn word(cell: &[u8]) -> Value {
         "1,#qnan", "1,#inf", "nan(ind)", "#div/0!",
     ];
     const WORD: usize = 12;
-    if cell.len() > WORD {
+    // A word with a digit has a number sign too.
+    let digits = cell.iter().any(u8::is_ascii_digit) && !cell.contains(&b'#');
+    if cell.len() > WORD || digits {
         return Value::Text;
     }
     let Ok(text) = std::str::from_utf8(cell) else {
@@ -140,39 +155,40 @@ fn word(cell: &[u8]) -> Value {
 
 /// A sign at the start of a cell: whether it negates, and its length.
 fn sign(cell: &[u8]) -> (bool, usize) {
-    const MINUS: [&[u8]; 4] = [
-        b"-",
+    const WIDE: [&[u8]; 3] = [
         "\u{2212}".as_bytes(),
         "\u{2013}".as_bytes(),
         "\u{2012}".as_bytes(),
     ];
-    for minus in MINUS {
-        if cell.starts_with(minus) {
-            return (true, minus.len());
-        }
+    match cell.first() {
+        Some(b'-') => (true, 1),
+        Some(b'+') => (false, 1),
+        Some(0x80..) => WIDE
+            .iter()
+            .find(|minus| cell.starts_with(minus))
+            .map_or((false, 0), |minus| (true, minus.len())),
+        _ => (false, 0),
     }
-    (false, usize::from(cell.starts_with(b"+")))
 }
 
 /// A thousands mark at the start of `rest`: its length.
 fn group_mark(rest: &[u8], mark: Mark) -> Option<usize> {
-    const MARKS: [&[u8]; 8] = [
-        b"'",
-        b" ",
-        b"_",
+    const WIDE: [&[u8]; 5] = [
         "\u{a0}".as_bytes(),
         "\u{202f}".as_bytes(),
         "\u{2009}".as_bytes(),
         "\u{2007}".as_bytes(),
         "\u{2019}".as_bytes(),
     ];
-    if rest.first() == Some(&mark.other().byte()) {
-        return Some(1);
+    match *rest.first()? {
+        byte if byte == mark.other().byte() => Some(1),
+        b'\'' | b' ' | b'_' => Some(1),
+        0x80.. => WIDE
+            .iter()
+            .find(|sign| rest.starts_with(sign))
+            .map(|sign| sign.len()),
+        _ => None,
     }
-    MARKS
-        .iter()
-        .find(|sign| rest.starts_with(sign))
-        .map(|sign| sign.len())
 }
 
 fn number(cell: &[u8], mark: Mark) -> Option<Number> {

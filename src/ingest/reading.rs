@@ -8,13 +8,13 @@ use super::notices::Notices;
 use super::preamble::Preamble;
 use super::sniff::{self, Proposal};
 use super::steps::Steps;
-use super::suspicion::{self, Extent};
+use super::suspicion;
 use super::table::{self, LostRow, Table, Why};
 use super::{
     Answers, Notice, Outcome, Question, ReadError, Reading, Role, Run, Sign, container, encoding,
 };
 use crate::quantity::{Hertz, Newton, Second};
-use crate::trace::{Lost, Trace};
+use crate::trace::{Lost, Outline, Outlined, Trace};
 
 /// Whether the digest of the log's bytes is computed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -143,6 +143,22 @@ fn by_hand(answers: &Answers) -> Vec<String> {
     vec![format!("completed by hand: {source}: {}", said.join(", "))]
 }
 
+/// What the instants and the forces of a run show at a glance.
+struct Glance {
+    steps: Steps,
+    outline: Outline,
+}
+
+impl Glance {
+    fn of(clocked: &Clocked, run: usize, table: &Table) -> Self {
+        let (from, to) = (clocked.bounds[run], clocked.bounds[run + 1]);
+        Self {
+            steps: clocked.steps(&clocked.times[from..to]),
+            outline: Outline::of(&table.forces[from..to]),
+        }
+    }
+}
+
 mod doubts;
 
 /// A log on its way through the stages.
@@ -206,9 +222,13 @@ impl Log {
         self.count(&clocked);
         let runs = clocked.bounds.len() - 1;
         let chosen = self.choose_run(&clocked.bounds, answers)?;
+        let mut seen = None;
         if clocked.clock.is_some() {
-            let wanted = chosen.map_or(0..runs, |run| run..run + 1);
-            reading.runs = wanted.map(|run| self.run(&clocked, run)).collect();
+            for run in chosen.map_or(0..runs, |run| run..run + 1) {
+                let glance = Glance::of(&clocked, run, &self.table);
+                reading.runs.push(self.run(&clocked, run, &glance));
+                seen = Some(glance);
+            }
         }
         let Some(run) = chosen.filter(|_| self.questions.is_empty()) else {
             return self.ask(reading);
@@ -221,7 +241,8 @@ impl Log {
         if !self.questions.is_empty() {
             return self.ask(reading);
         }
-        let trace = self.trace(clocked, run)?;
+        let glance = seen.unwrap_or_else(|| Glance::of(&clocked, run, &self.table));
+        let trace = self.trace(clocked, run, glance)?;
         reading.notices = self.notices();
         reading.outcome = Outcome::Read(Box::new(trace));
         Ok(())
@@ -258,17 +279,18 @@ impl Log {
     }
 
     /// The numbers of one run, with a notice for each thing that looks odd in it.
-    fn run(&mut self, clocked: &Clocked, run: usize) -> Run {
+    fn run(&mut self, clocked: &Clocked, run: usize, glance: &Glance) -> Run {
         let (from, to) = (clocked.bounds[run], clocked.bounds[run + 1]);
         let times = &clocked.times[from..to];
-        let extent = Extent::of(&self.table.forces[from..to]);
-        let steps = Steps::of(times);
+        let Glance { steps, outline } = glance;
         let usual = steps.usual(times);
         if let Some(usual) = usual {
-            clock::tell_gaps(times, from, &steps, usual, &mut self.table);
+            clock::tell_gaps(times, from, steps, usual, &mut self.table);
         }
         let forces = std::mem::take(&mut self.table.forces);
-        suspicion::look(&forces[from..to], from, extent, &mut self.table);
+        suspicion::look(&forces[from..to], from, outline, &mut self.table);
+        let outlined = Outlined::new(&forces[from..to], outline.spans());
+        let max_at = outlined.greatest(0..to - from).unwrap_or(0);
         self.table.forces = forces;
         let missing = self
             .lost(from, to)
@@ -285,9 +307,9 @@ impl Log {
                     Second(steps.greatest),
                 ]
             }),
-            max: Newton(extent.max),
-            max_at: Second(times[extent.max_at] - times[0]),
-            min: Newton(extent.min),
+            max: Newton(outline.whole().most),
+            max_at: Second(times[max_at] - times[0]),
+            min: Newton(outline.whole().least),
         }
     }
 
@@ -300,7 +322,7 @@ impl Log {
     }
 
     /// The record of the chosen run.
-    fn trace(&mut self, clocked: Clocked, run: usize) -> Result<Trace, ReadError> {
+    fn trace(&mut self, clocked: Clocked, run: usize, glance: Glance) -> Result<Trace, ReadError> {
         let (from, to) = (clocked.bounds[run], clocked.bounds[run + 1]);
         let lost = self
             .lost(from, to)
@@ -320,7 +342,10 @@ impl Log {
         };
         let times = cut(clocked.times);
         let forces = cut(std::mem::take(&mut self.table.forces));
-        let mut trace = Trace::new(times, forces).map_err(|source| ReadError::Record {
+        let Glance { steps, outline } = glance;
+        let steps = (steps.smallest, steps.greatest);
+        let trace = Trace::outlined(times.into(), forces.into(), steps, outline);
+        let mut trace = trace.map_err(|source| ReadError::Record {
             line: self.table.line(from),
             source,
         })?;

@@ -2,24 +2,7 @@
 
 use super::table::Table;
 use super::{Ask, Question};
-use crate::trace;
-
-/// The forces of a run at a glance.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Extent {
-    pub(super) max: f64,
-    pub(super) max_at: usize,
-    pub(super) min: f64,
-}
-
-impl Extent {
-    /// Greatest and smallest force.
-    pub(super) fn of(forces: &[f64]) -> Self {
-        let (min, max) = trace::extremes(forces);
-        let max_at = trace::first(forces, |force| force == max).unwrap_or(0);
-        Self { max, max_at, min }
-    }
-}
+use crate::trace::Outline;
 
 /// Fewest samples for a statement about a channel.
 const FEW: usize = 10;
@@ -31,8 +14,9 @@ const FROZEN: usize = 20;
 const STANDS_OUT: f64 = 0.3;
 
 /// Tells of constant, frozen and single odd samples; `from` is the run's first sample.
-pub(super) fn look(forces: &[f64], from: usize, extent: Extent, table: &mut Table) {
-    if extent.max == 0.0 && extent.min == 0.0 {
+pub(super) fn look(forces: &[f64], from: usize, outline: &Outline, table: &mut Table) {
+    let (whole, distances) = (outline.whole(), outline.distances());
+    if whole.most == 0.0 && whole.least == 0.0 {
         table.notices.add("zero", None, || {
             format!("all {} forces are zero", forces.len())
         });
@@ -41,47 +25,43 @@ pub(super) fn look(forces: &[f64], from: usize, extent: Extent, table: &mut Tabl
     if forces.len() < FEW {
         return;
     }
-    if extent.max == extent.min {
+    if whole.most == whole.least {
         table.notices.add("frozen", None, || {
-            format!("all {} forces are {} N", forces.len(), extent.max)
+            format!("all {} forces are {} N", forces.len(), whole.most)
         });
         return;
     }
-    let far = STANDS_OUT * (extent.max - extent.min);
-    let equal = equal_neighbours(forces);
-    if equal >= FROZEN {
-        frozen(forces, from, equal, table);
-    }
-    let (fall, rise) = trace::steps(forces);
-    if rise > far || -fall > far {
+    let far = STANDS_OUT * (whole.most - whole.least);
+    frozen(forces, from, table);
+    if distances.most > far {
         outliers(forces, from, far, table);
     }
 }
 
-/// How many forces equal the one before.
-fn equal_neighbours(forces: &[f64]) -> usize {
-    let pairs = forces.iter().zip(&forces[1..]);
-    pairs
-        .map(|(before, after)| usize::from(before == after))
-        .sum()
-}
-
 /// Many equal samples in a row where most samples differ from the one before.
-fn frozen(forces: &[f64], from: usize, equal: usize, table: &mut Table) {
-    let (mut longest, mut start, mut streak) = (0_usize, 0_usize, 0_usize);
-    for at in 1..forces.len() {
-        streak = if forces[at] == forces[at - 1] {
-            streak + 1
-        } else {
-            0
-        };
+fn frozen(forces: &[f64], from: usize, table: &mut Table) {
+    let same = |at: &usize| forces[*at] == forces[*at - 1];
+    let (mut longest, mut start) = (0, 0);
+    // A streak that is told has a sample at a multiple of its least length.
+    let mut at = FROZEN;
+    while at < forces.len() {
+        let first = (1..=at).rev().take_while(same).last().unwrap_or(at);
+        let after = (at..forces.len())
+            .find(|at| !same(at))
+            .unwrap_or(forces.len());
+        let streak = after.saturating_sub(first);
         if streak > longest {
             longest = streak;
-            start = at - streak;
+            start = first - 1;
         }
+        at = (after + 1).next_multiple_of(FROZEN);
+    }
+    if longest < FROZEN {
+        return;
     }
     let others = forces.len() - 1 - longest;
-    if longest >= FROZEN && (equal - longest) * 2 < others {
+    let equal = (1..forces.len()).filter(same).count();
+    if (equal - longest) * 2 < others {
         let line = table.line(from + start);
         table.notices.add("frozen", Some(line), || {
             format!(

@@ -45,7 +45,11 @@ pub fn contact(touches: &[Stay], level: Newton) -> Measured<Second> {
 /// Every stay above the contact level that lasts for at least 2 samples and 1 ms: each time the leaf touches the gauge.
 #[must_use]
 pub fn touches(record: &Zeroed<'_>, level: Newton) -> Vec<Stay> {
-    let mut stays = super::crossings::stays(record, level.get());
-    stays.retain(|stay| stay.lasts(record));
-    stays
+    lasting(record, &super::crossings::stays(record, level.get()))
+}
+
+/// Those of the stays above the contact level that last.
+pub(super) fn lasting(record: &Zeroed<'_>, stays: &[Stay]) -> Vec<Stay> {
+    let lasts = |stay: &&Stay| stay.lasts(record);
+    stays.iter().filter(lasts).copied().collect()
 }

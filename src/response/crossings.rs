@@ -1,7 +1,6 @@
 //! Crossings of a level, by straight-line interpolation between neighbouring samples. The only place that does this.
 
 use super::zeroed::Zeroed;
-use crate::trace::first as first_of;
 
 /// An unbroken run of samples above a level.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -61,14 +60,16 @@ pub fn stays(record: &Zeroed<'_>, level: f64) -> Vec<Stay> {
     let (times, forces) = (record.times(), record.forces());
     let mut found = Vec::new();
     let mut next = 0;
-    while let Some(above) = first_of(&forces[next..], |force| force > level) {
-        let first = next + above;
+    let outlined = record.outlined();
+    let above = |from| outlined.first(from, |span| span.most > level, |force| force > level);
+    let below = |from| outlined.first(from, |span| span.least <= level, |force| force <= level);
+    while let Some(first) = above(next) {
         let from = match first {
             0 => times[0],
             _ => instant(times, forces, first - 1, level),
         };
-        let below = first_of(&forces[first..], |force| force <= level);
-        let after = below.map_or(forces.len(), |run| first + run);
+        let below = below(first);
+        let after = below.unwrap_or(forces.len());
         let last = after - 1;
         let to = below.map(|_| instant(times, forces, last, level));
         found.push(Stay {

@@ -27,17 +27,16 @@ pub fn force_time(record: &Zeroed<'_>, from: f64, to: f64) -> f64 {
         let at = |t: f64| forces[i] + slope * (t - times[i]);
         (at(left) + at(right)) / 2.0 * (right - left).max(0.0)
     };
-    let inner = start + 1..end.saturating_sub(1);
     let seen = |i: &usize| record.gaps().binary_search(i).is_err();
     let mut sum = 0.0;
     if record.gaps().is_empty() {
-        for i in inner.clone() {
-            sum += (forces[i] + forces[i + 1]) / 2.0 * (times[i + 1] - times[i]);
+        let inner = start + 1..end.max(start + 1);
+        let (t, f) = (&times[inner.clone()], &forces[inner.clone()]);
+        for i in 1..inner.len() {
+            sum += (f[i - 1] + f[i]) / 2.0 * (t[i] - t[i - 1]);
         }
-        sum += (start..end)
-            .filter(|i| !inner.contains(i))
-            .map(piece)
-            .sum::<f64>();
+        let ends = (start..end).take(1).chain((inner.start..end).last());
+        sum += ends.map(piece).sum::<f64>();
     } else {
         sum += (start..end).filter(seen).map(piece).sum::<f64>();
     }

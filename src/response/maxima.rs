@@ -2,6 +2,7 @@
 
 use super::zero::Zero;
 use crate::quantity::Newton;
+use crate::trace::{Outline, Outlined, SPAN, Span};
 
 /// Least prominence in multiples of the noise.
 const NOISES: f64 = 6.0;
@@ -32,45 +33,49 @@ pub fn least_prominence(zero: &Zero, greatest: Newton) -> Newton {
 /// ```
 #[must_use]
 pub fn prominent(values: &[f64], least: f64) -> Vec<usize> {
+    prominent_in(Outlined::new(values, Outline::of(values).spans()), least)
+}
+
+/// As [`prominent`], for values whose outline is known.
+pub(super) fn prominent_in(outlined: Outlined<'_>, least: f64) -> Vec<usize> {
     let mut found = Vec::new();
+    let values = outlined.values();
+    let Some(mut held) = values.first().copied() else {
+        return found;
+    };
     let mut climbing = false;
     let mut turn = 0;
-    for (nth, chunk) in values.chunks(CHUNK).enumerate() {
-        if nothing_turns(chunk, values[turn], least, climbing) {
+    for (nth, span) in outlined.spans().iter().enumerate() {
+        if nothing_turns(*span, held, least, climbing) {
             continue;
         }
-        for (i, value) in (nth * CHUNK..).zip(chunk) {
-            let held = values[turn];
-            if climbing {
-                if *value > held {
-                    turn = i;
-                } else if held - value >= least {
+        let first = nth * SPAN;
+        let few = &values[first..values.len().min(first + SPAN)];
+        for (place, value) in few.iter().enumerate() {
+            let turns = if climbing {
+                let falls = held - value >= least;
+                if falls {
                     found.push(turn);
                     climbing = false;
-                    turn = i;
                 }
-            } else if *value < held {
-                turn = i;
-            } else if value - held >= least && *value > held {
-                climbing = true;
-                turn = i;
+                falls || *value > held
+            } else {
+                climbing = value - held >= least && *value > held;
+                climbing || *value < held
+            };
+            if turns {
+                (turn, held) = (first + place, *value);
             }
         }
     }
     found
 }
 
-/// Samples looked at together.
-const CHUNK: usize = 8;
-
-/// Whether no sample of a chunk is beyond the running extreme or far enough from it: then the chunk changes nothing.
-fn nothing_turns(chunk: &[f64], held: f64, least: f64, climbing: bool) -> bool {
-    let Ok(chunk) = <&[f64; CHUNK]>::try_from(chunk) else {
-        return false;
-    };
-    let turns = |value: f64| {
-        let above = if climbing { value - held } else { held - value };
-        (above > 0.0) | (-above >= least)
-    };
-    !chunk.iter().fold(false, |any, value| any | turns(*value))
+/// Whether no sample of a span is beyond the running extreme or far enough from it: then the span changes nothing.
+fn nothing_turns(span: Span, held: f64, least: f64, climbing: bool) -> bool {
+    if climbing {
+        span.most <= held && held - span.least < least
+    } else {
+        span.least >= held && span.most - held < least
+    }
 }

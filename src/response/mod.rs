@@ -231,17 +231,29 @@ impl Response {
 /// ```
 #[must_use]
 pub fn measure(trace: &Trace, method: &Method, gauge: &GaugeFacts) -> Response {
+    measure_zeroed(trace, method, gauge).0
+}
+
+/// As [`measure`], with the zeroed record; `None` for a record that cannot be calculated with.
+#[must_use]
+pub fn measure_zeroed<'a>(
+    trace: &'a Trace,
+    method: &Method,
+    gauge: &GaugeFacts,
+) -> (Response, Option<Zeroed<'a>>) {
     let raw = match Zeroed::raw(trace) {
         Ok(raw) => raw,
         Err(reason) => {
             let zero = Zero::unmeasured(&reason);
-            return untouched(method, zero, &reason, Err(reason.clone()));
+            let response = untouched(method, zero, &reason, Err(reason.clone()));
+            return (response, None);
         }
     };
     let zero = zero(trace, &raw, method.contact_level, gauge.zeroing);
     let record = raw.less(zero.subtracted.get());
-    let touches = touches(&record, method.contact_level);
-    match contact(&touches, method.contact_level) {
+    let presses = crossings::stays(&record, method.contact_level.get());
+    let touches = contact::lasting(&record, &presses);
+    let response = match contact(&touches, method.contact_level) {
         Err(reason) if touches.is_empty() => {
             let speed = approach_speed(trace, &record, &Err(reason.clone()), gauge.declared_speed);
             untouched(method, zero, &reason, speed)
@@ -252,12 +264,14 @@ pub fn measure(trace: &Trace, method: &Method, gauge: &GaugeFacts) -> Response {
                 record: &record,
                 method,
                 gauge,
+                presses: &presses,
                 touches: &touches,
                 contact,
             };
             hit.measure(zero)
         }
-    }
+    };
+    (response, Some(record))
 }
 
 /// A record in which the leaf touches the gauge.
@@ -266,6 +280,8 @@ struct Hit<'a> {
     record: &'a Zeroed<'a>,
     method: &'a Method,
     gauge: &'a GaugeFacts,
+    /// Every stay above the contact level, and those of them that last.
+    presses: &'a [crossings::Stay],
     touches: &'a [crossings::Stay],
     contact: Measured<Second>,
 }
@@ -277,17 +293,17 @@ impl Hit<'_> {
             record,
             method,
             gauge,
+            presses,
             touches,
             contact,
         } = self;
         let from_contact = |f: &dyn Fn(Second) -> Measured<Second>| contact.clone().and_then(f);
-        let presses = crossings::stays(record, method.contact_level.get());
         let dynamic = crossings::stays(record, method.static_level.get());
         zero.drift = drift(record, presses.last().and_then(|stay| stay.to))
             .and_then(|drift| zero.value.clone().map(|_| drift));
         let greatest = Newton(record.range().1.max(0.0));
         let least = maxima::least_prominence(&zero, greatest);
-        let maxima = maxima::prominent(record.forces(), least.get());
+        let maxima = maxima::prominent_in(record.outlined(), least.get());
         let mut peak = peak_force(record, touches, &maxima, method.static_level);
         if let (Ok(peak), Some(filter), Some(first)) = (&mut peak, method.low_pass, touches.first())
         {
@@ -297,7 +313,7 @@ impl Hit<'_> {
         let stop = contact
             .clone()
             .and_then(|at| stop_time(trace, record, at, &maxima));
-        let release = from_contact(&|at| release(at, &presses));
+        let release = from_contact(&|at| release(at, presses));
         let reversal = contact
             .clone()
             .and_then(|at| reversal_time(trace, record, at, &stop, &release, method.contact_level));

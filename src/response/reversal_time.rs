@@ -84,7 +84,7 @@ fn hold_level(record: &Zeroed<'_>, stop: f64, release: f64, contact_level: f64) 
     }
     let from = record.index_at(stop + length / 4.0);
     let to = record.index_at(release - length / 4.0);
-    let level = median(&mut record.forces().get(from..to)?.to_vec())?;
+    let level = median(record.forces().get(from..to)?, &mut Vec::new())?;
     (level > contact_level).then_some(level)
 }
 

@@ -127,7 +127,7 @@ pub fn drift(record: &Zeroed<'_>, release: Option<f64>) -> Measured<Newton> {
             "the record has no quiet stretch of 20 samples and 50 ms after release".to_owned(),
         ));
     }
-    median(&mut rest.to_vec())
+    median(rest, &mut Vec::new())
         .map(Newton)
         .ok_or_else(|| Unmeasured("no sample after release".to_owned()))
 }
@@ -164,13 +164,12 @@ fn without_quiet(value: Measured<Newton>, reason: String, subtracted: f64, from:
 
 fn quiet_before(trace: &Trace, raw: &Zeroed<'_>, contact_level: Newton) -> Result<Quiet, String> {
     let (times, forces) = (raw.times(), raw.forces());
-    let mut scratch = Vec::new();
     let opening = times
         .partition_point(|t| *t <= OPENING_S)
         .max(LEAST_SAMPLES);
     let (middle, noise) = forces
         .get(..opening)
-        .and_then(|opening| median_and_noise(opening, &mut scratch))
+        .and_then(median_and_noise)
         .ok_or_else(|| format!("no zero: the record has only {} samples", times.len()))?;
     let step = trace.resolution().map_or(0.0, Newton::get);
     let steps = (BAND_STEPS * step).min(contact_level.get());
@@ -191,7 +190,7 @@ fn quiet_before(trace: &Trace, raw: &Zeroed<'_>, contact_level: Newton) -> Resul
             (end * 1000.0).max(0.0)
         ));
     }
-    let (zero, noise) = median_and_noise(&forces[..samples], &mut scratch)
+    let (zero, noise) = median_and_noise(&forces[..samples])
         .ok_or_else(|| "no zero: no quiet sample".to_owned())?;
     Ok(Quiet {
         zero,
@@ -236,13 +235,12 @@ fn lowest_level(raw: &Zeroed<'_>) -> f64 {
         if end > times.len() {
             break;
         }
-        scratch.clear();
-        scratch.extend_from_slice(&forces[start..end]);
-        lowest = lowest.min(median(&mut scratch).unwrap_or(f64::INFINITY));
+        let level = median(&forces[start..end], &mut scratch);
+        lowest = lowest.min(level.unwrap_or(f64::INFINITY));
         start = end;
     }
     if lowest.is_finite() {
         return lowest;
     }
-    median(&mut forces.to_vec()).unwrap_or(0.0)
+    median(forces, &mut scratch).unwrap_or(0.0)
 }

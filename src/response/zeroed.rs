@@ -2,9 +2,11 @@
 
 use std::borrow::Cow;
 
+use ndarray::ArrayView1;
+
 use super::gaps::gaps;
 use super::{Measured, Unmeasured};
-use crate::trace::{self, Trace};
+use crate::trace::{Outlined, Span, Trace};
 
 /// Samples (tᵢ, Fᵢ) with F = f − z, and the intervals between them in which nothing was measured.
 ///
@@ -12,11 +14,12 @@ use crate::trace::{self, Trace};
 /// `times` (s, strictly increasing from 0) and `forces` (N, zeroed, positive when the leaf pushes), of one length n ≥ 1.
 #[derive(Clone, Debug)]
 pub struct Zeroed<'a> {
-    pub(super) times: Cow<'a, [f64]>,
-    pub(super) forces: Vec<f64>,
-    pub(super) gaps: Vec<usize>,
-    /// Smallest and greatest force.
-    range: (f64, f64),
+    times: Cow<'a, [f64]>,
+    forces: Cow<'a, [f64]>,
+    gaps: Vec<usize>,
+    /// The outline of the forces.
+    spans: Cow<'a, [Span]>,
+    whole: Span,
 }
 
 impl<'a> Zeroed<'a> {
@@ -25,13 +28,9 @@ impl<'a> Zeroed<'a> {
     /// # Errors
     /// [`Unmeasured`] where sums of the record's numbers leave the range of floating-point numbers.
     pub fn raw(trace: &'a Trace) -> Measured<Self> {
-        let times = match trace.times().to_slice() {
-            Some(slice) => Cow::Borrowed(slice),
-            None => Cow::Owned(trace.times().to_vec()),
-        };
-        let forces = trace.forces().to_vec();
-        let (least, most) = trace.range();
-        let greatest = most.max(-least);
+        let (times, forces) = (slice(trace.times()), slice(trace.forces()));
+        let whole = trace.outline().whole();
+        let greatest = whole.most.max(-whole.least);
         let last = times[times.len() - 1];
         if !(greatest * greatest * last.max(1.0)).is_finite() {
             return Err(Unmeasured(format!(
@@ -43,25 +42,35 @@ impl<'a> Zeroed<'a> {
             times,
             forces,
             gaps,
-            range: (least, most),
+            spans: Cow::Borrowed(trace.outline().spans()),
+            whole,
         })
     }
 
     /// The record with `zero` newtons taken off every force.
     #[must_use]
-    pub fn less(mut self, zero: f64) -> Self {
-        for force in &mut self.forces {
+    pub fn less(self, zero: f64) -> Self {
+        let (mut forces, mut spans) = (self.forces.into_owned(), self.spans.into_owned());
+        for force in &mut forces {
             *force -= zero;
         }
-        // Rounding keeps the order of the differences: the ends stay the ends.
-        self.range = (self.range.0 - zero, self.range.1 - zero);
-        self
+        // Rounding keeps the order of the differences: the smallest and the greatest of a span stay what they are.
+        for span in &mut spans {
+            *span = span.less(zero);
+        }
+        Self {
+            times: self.times,
+            forces: Cow::Owned(forces),
+            gaps: self.gaps,
+            spans: Cow::Owned(spans),
+            whole: self.whole.less(zero),
+        }
     }
 
     /// Smallest and greatest zeroed force in newtons.
     #[must_use]
     pub const fn range(&self) -> (f64, f64) {
-        self.range
+        (self.whole.least, self.whole.most)
     }
 
     /// Instants in seconds from the first sample.
@@ -94,10 +103,21 @@ impl<'a> Zeroed<'a> {
         self.times.partition_point(|t| *t < instant)
     }
 
+    /// The forces with their spans, to search in.
+    pub(super) fn outlined(&self) -> Outlined<'_> {
+        Outlined::new(&self.forces, &self.spans)
+    }
+
     /// Index of the first greatest force of `from..to`; `None` where that is empty.
     pub(super) fn greatest(&self, from: usize, to: usize) -> Option<usize> {
-        let forces = self.forces.get(from..to)?;
-        let (_, most) = trace::extremes(forces);
-        trace::first(forces, |force| force == most).map(|i| from + i)
+        self.outlined().greatest(from..to)
+    }
+}
+
+/// The numbers of a channel, copied only where they do not lie in one piece.
+fn slice(channel: ArrayView1<'_, f64>) -> Cow<'_, [f64]> {
+    match channel.to_slice() {
+        Some(slice) => Cow::Borrowed(slice),
+        None => Cow::Owned(channel.to_vec()),
     }
 }

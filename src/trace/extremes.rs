@@ -1,7 +1,7 @@
 //! The smallest and greatest of many numbers, in one pass that the compiler does several at a time.
 
 /// Numbers looked at side by side.
-const LANES: usize = 8;
+pub(super) const LANES: usize = 8;
 
 /// Smallest and greatest of `values`; ∞ and −∞ for none. NaN is passed over.
 ///
@@ -36,21 +36,11 @@ pub fn extremes(values: &[f64]) -> (f64, f64) {
 #[must_use]
 pub fn steps(values: &[f64]) -> (f64, f64) {
     let (mut least, mut most) = ([f64::INFINITY; LANES], [f64::NEG_INFINITY; LANES]);
-    let (befores, afters) = neighbours(values);
-    let ((befores, before), (afters, after)) =
-        (befores.as_chunks::<LANES>(), afters.as_chunks::<LANES>());
-    for (before, after) in befores.iter().zip(afters) {
-        for lane in 0..LANES {
-            let step = after[lane] - before[lane];
-            least[lane] = lesser(step, least[lane]);
-            most[lane] = greater(step, most[lane]);
-        }
-    }
-    for (before, after) in before.iter().zip(after) {
+    neighbours::<LANES>(values, |lane, before, after| {
         let step = after - before;
-        least[0] = lesser(step, least[0]);
-        most[0] = greater(step, most[0]);
-    }
+        least[lane] = lesser(step, least[lane]);
+        most[lane] = greater(step, most[lane]);
+    });
     (extremes(&least).0, extremes(&most).1)
 }
 
@@ -58,52 +48,40 @@ pub fn steps(values: &[f64]) -> (f64, f64) {
 #[must_use]
 pub fn least_distance(values: &[f64], floor: f64) -> f64 {
     let mut least = [f64::INFINITY; LANES];
-    let (befores, afters) = neighbours(values);
-    let ((befores, before), (afters, after)) =
-        (befores.as_chunks::<LANES>(), afters.as_chunks::<LANES>());
-    let counted = |before: f64, after: f64| {
+    neighbours::<LANES>(values, |lane, before, after| {
         let step = (after - before).abs();
-        if step > floor { step } else { f64::INFINITY }
-    };
-    for (before, after) in befores.iter().zip(afters) {
-        for lane in 0..LANES {
-            least[lane] = lesser(counted(before[lane], after[lane]), least[lane]);
-        }
-    }
-    for (before, after) in before.iter().zip(after) {
-        least[0] = lesser(counted(*before, *after), least[0]);
-    }
+        let counted = if step > floor { step } else { f64::INFINITY };
+        least[lane] = lesser(counted, least[lane]);
+    });
     extremes(&least).0
 }
 
-/// Index of the first value that passes a test, if any.
-///
-/// Whole chunks are tested at once; the place is sought only in the one that holds it.
-pub fn first(values: &[f64], test: impl Fn(f64) -> bool) -> Option<usize> {
-    let mut seen = 0;
-    let (chunks, _) = values.as_chunks::<LANES>();
-    for chunk in chunks {
-        if chunk.iter().fold(false, |any, value| any | test(*value)) {
-            break;
+/// Looks at each value but the first with the one before it, `LANES` at a time so that the compiler does them side by side.
+#[inline(always)]
+pub(super) fn neighbours<const LANES: usize>(
+    values: &[f64],
+    mut look: impl FnMut(usize, f64, f64),
+) {
+    let pairs = values.len().saturating_sub(1);
+    let (befores, before) = values[..pairs].as_chunks::<LANES>();
+    let (afters, after) = values[values.len() - pairs..].as_chunks::<LANES>();
+    for at in 0..befores.len().min(afters.len()) {
+        let (before, after) = (&befores[at], &afters[at]);
+        for lane in 0..LANES {
+            look(lane, before[lane], after[lane]);
         }
-        seen += LANES;
     }
-    let place = values[seen..].iter().position(|value| test(*value))?;
-    Some(seen + place)
-}
-
-/// All values but the last, and all but the first.
-fn neighbours(values: &[f64]) -> (&[f64], &[f64]) {
-    let steps = values.len().saturating_sub(1);
-    (&values[..steps], &values[values.len() - steps..])
+    for at in 0..before.len().min(after.len()) {
+        look(0, before[at], after[at]);
+    }
 }
 
 #[inline]
-fn lesser(value: f64, than: f64) -> f64 {
+pub(super) fn lesser(value: f64, than: f64) -> f64 {
     if value < than { value } else { than }
 }
 
 #[inline]
-fn greater(value: f64, than: f64) -> f64 {
+pub(super) fn greater(value: f64, than: f64) -> f64 {
     if value > than { value } else { than }
 }

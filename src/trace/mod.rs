@@ -1,13 +1,15 @@
 //! The force–time record: what every reader makes of a log and every measure starts from.
 
 mod extremes;
+mod outline;
 
 use ndarray::{Array1, ArrayView1};
 use thiserror::Error;
 
 use crate::quantity::{Hertz, Newton, Second};
 
-pub use extremes::{extremes, first, steps};
+pub use extremes::{extremes, steps};
+pub use outline::{Distances, Outline, Outlined, SPAN, Span};
 
 /// Samples of one run: instants in seconds from the first sample, forces in newtons, and what else was logged beside them.
 ///
@@ -19,7 +21,7 @@ pub struct Trace {
     times: Array1<f64>,
     forces: Array1<f64>,
     steps: (f64, f64),
-    range: (f64, f64),
+    outline: Outline,
     resolution: Option<Newton>,
     /// Position of the leaf in mm, growing towards the gauge.
     pub position_mm: Option<Array1<f64>>,
@@ -105,36 +107,24 @@ fn contiguous(values: Array1<f64>) -> Array1<f64> {
     values.iter().copied().collect()
 }
 
-/// Holds instants and forces against what a record promises; looks for the place of a fault only where there is one.
-fn check(times: &[f64], forces: &[f64]) -> Result<(f64, f64), TraceError> {
+/// What is wrong with instants or forces that do not make a record.
+fn fault(times: &[f64], forces: &[f64]) -> Option<TraceError> {
     for (channel, values) in [("time", times), ("force", forces)] {
-        if values
-            .iter()
-            .fold(true, |all, value| all & value.is_finite())
-        {
-            continue;
-        }
         if let Some(index) = values.iter().position(|value| !value.is_finite()) {
-            return Err(TraceError::NotFinite {
+            return Some(TraceError::NotFinite {
                 index,
                 channel,
                 value: values[index],
             });
         }
     }
-    let found = steps(times);
-    if found.0 > 0.0 {
-        return Ok(found);
-    }
     let mut later = times.iter().zip(&times[1..]);
-    match later.position(|(previous, next)| next <= previous) {
-        Some(before) => Err(TraceError::ClockRunsBack {
-            index: before + 1,
-            previous: times[before],
-            next: times[before + 1],
-        }),
-        None => Ok(found),
-    }
+    let before = later.position(|(previous, next)| next <= previous)?;
+    Some(TraceError::ClockRunsBack {
+        index: before + 1,
+        previous: times[before],
+        next: times[before + 1],
+    })
 }
 
 impl Trace {
@@ -155,7 +145,20 @@ impl Trace {
         times: impl Into<Array1<f64>>,
         forces: impl Into<Array1<f64>>,
     ) -> Result<Self, TraceError> {
-        let (mut times, forces) = (contiguous(times.into()), contiguous(forces.into()));
+        let (times, forces) = (contiguous(times.into()), contiguous(forces.into()));
+        let found = times.as_slice().map_or((0.0, 0.0), steps);
+        let outline = Outline::of(forces.as_slice().unwrap_or_default());
+        Self::outlined(times, forces, found, outline)
+    }
+
+    /// As [`Trace::new`], for a caller that has the smallest and the greatest step of the instants and the outline of the forces.
+    pub(crate) fn outlined(
+        times: Array1<f64>,
+        forces: Array1<f64>,
+        mut found: (f64, f64),
+        outline: Outline,
+    ) -> Result<Self, TraceError> {
+        let mut times = times;
         if times.is_empty() {
             return Err(TraceError::Empty);
         }
@@ -166,23 +169,23 @@ impl Trace {
                 channel: "force",
             });
         }
-        let mut found = match (times.as_slice(), forces.as_slice()) {
-            (Some(times), Some(forces)) => check(times, forces)?,
-            _ => (f64::INFINITY, f64::NEG_INFINITY),
-        };
+        if let (Some(times), Some(forces)) = (times.as_slice(), forces.as_slice()) {
+            let sound = found.0 > 0.0 && outline::are_finite(times) && outline.is_finite();
+            if let Some(fault) = (!sound).then(|| fault(times, forces)).flatten() {
+                return Err(fault);
+            }
+        }
         let first = times[0];
         if first != 0.0 {
             times.mapv_inplace(|t| t - first);
             found = times.as_slice().map_or(found, steps);
         }
-        let values = forces.as_slice().unwrap_or_default();
-        let range = extremes(values);
         Ok(Self {
-            range,
-            resolution: resolution(values, range),
+            resolution: resolution(forces.as_slice().unwrap_or_default(), &outline),
             times,
             forces,
             steps: found,
+            outline,
             position_mm: None,
             speed_mm_s: None,
             current_a: None,
@@ -205,10 +208,10 @@ impl Trace {
         self.forces.view()
     }
 
-    /// Smallest and greatest raw force (N).
+    /// The outline of the raw forces (N).
     #[must_use]
-    pub const fn range(&self) -> (f64, f64) {
-        self.range
+    pub const fn outline(&self) -> &Outline {
+        &self.outline
     }
 
     /// Number of samples n, at least 1.
@@ -257,8 +260,14 @@ impl Trace {
     }
 }
 
-fn resolution(forces: &[f64], (least, most): (f64, f64)) -> Option<Newton> {
-    let greatest = most.max(-least);
-    let step = extremes::least_distance(forces, 1e-9 * greatest);
+fn resolution(forces: &[f64], outline: &Outline) -> Option<Newton> {
+    let whole = outline.whole();
+    let rounding = 1e-9 * whole.most.max(-whole.least);
+    let least = outline.distances().least;
+    let step = if least > rounding {
+        least
+    } else {
+        extremes::least_distance(forces, rounding)
+    };
     step.is_finite().then_some(Newton(step))
 }

@@ -59,6 +59,32 @@ proptest! {
     }
 
     #[test]
+    fn rows_that_look_alike_but_for_some_are_read_bit_for_bit_as_by_csv_and_std(
+        forces in vec((any::<bool>(), "[0-9]{1,6}", "[0-9]{6}", 0_usize..40), 2..300),
+        decimals in 0_usize..6,
+        places in 0_usize..6,
+        end in prop::sample::select(vec!["\n", "\r\n"]),
+    ) {
+        let mut log = format!("time_s;force_N{end}");
+        for (row, (negative, whole, after, odd)) in forces.iter().enumerate() {
+            let time = row as f64 / 10_f64.powi(places as i32);
+            let sign = if *negative { "-" } else { "" };
+            // One row in twenty has another number of decimals.
+            let decimals = if *odd < 2 { (decimals + odd + 1) % 6 } else { decimals };
+            let mark = if decimals > 0 { "." } else { "" };
+            let _ = write!(log, "{time:.places$};{sign}{whole}{mark}{}{end}", &after[..decimals]);
+        }
+        let trace = record(log.as_bytes(), &said());
+        let cells = |column: usize| {
+            let rows = log.lines().skip(1).map(move |row| row.split(';').nth(column).unwrap());
+            rows.map(|cell| cell.parse::<f64>().unwrap().to_bits()).collect::<Vec<_>>()
+        };
+        let bits = |values: Vec<f64>| values.into_iter().map(f64::to_bits).collect::<Vec<_>>();
+        prop_assert_eq!(bits(trace.times().to_vec()), cells(0));
+        prop_assert_eq!(bits(trace.forces().to_vec()), cells(1));
+    }
+
+    #[test]
     fn the_same_forces_come_out_of_every_dialect(
         tenths in vec(-4000_i32..40_000, 2..60),
         dialect in 0_usize..8,

@@ -16,6 +16,7 @@ mod ingest_laws;
 mod ingest_layout;
 mod ingest_text;
 mod limits;
+mod outline;
 mod readiness;
 mod recipe;
 mod report;
