@@ -14,6 +14,7 @@ use super::units::{self, Measured};
 use super::words::{self, Named};
 use crate::quantity::ForceUnit;
 
+mod force;
 mod row;
 mod waiting;
 
