@@ -3,7 +3,9 @@
 
 use std::fmt::Write as _;
 
-use relent::ingest::Ask::{DecimalMark, Delimiter, ForceColumn, ForceUnit, Run, SamplingRate};
+use relent::ingest::Ask::{
+    DecimalMark, Delimiter, ForceColumn, ForceUnit, Run, SamplingRate, Sign,
+};
 use relent::quantity::Hertz;
 
 use crate::ingest_case::{Case, asks, judge, reads, refused};
@@ -402,6 +404,29 @@ fn cells() -> Vec<Case> {
         .missing(1)
         .at(0.02),
         reads(
+            "a gauge that changes its unit between blanks",
+            "t_s F_N\n0.000 998.0\n0.001 1.2041 kN\n0.002 12.5\n",
+            3,
+            1204.1,
+        )
+        .notice("unit"),
+        asks(
+            "an exponent is never grouped",
+            "t_s;F_N\n0.000;12\n0.001;4,125E+02\n0.002;13\n",
+            &[DecimalMark],
+        ),
+        asks(
+            "three samples of a push logged as negative",
+            "t_s;F_N\n0.000;-1.5\n0.001;-412.5\n0.002;-2.0\n",
+            &[Sign],
+        ),
+        reads(
+            "newton seconds are no nanoseconds",
+            "Time [s];Force [N];Impulse [Ns]\n0.000;1.5;0.0\n0.001;412.5;0.1\n",
+            2,
+            412.5,
+        ),
+        reads(
             "blanks around the delimiter",
             "t_s ; F_N\n0.000 ; 1.5\n0.001 ; 412.5\n",
             2,
@@ -515,5 +540,5 @@ fn every_way_to_write_a_date_is_read() {
 
 #[test]
 fn every_way_to_write_cells_is_read_or_asked() {
-    judge(&cells(), 15);
+    judge(&cells(), 19);
 }

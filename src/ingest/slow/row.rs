@@ -1,5 +1,7 @@
 //! The cells of one row: instant, force, channels beside them, and what to do with those that are none.
 
+use std::borrow::Cow;
+
 use super::super::cells::{Cells, Line, shown};
 use super::super::columns::Instants;
 use super::super::dialect::{Delimiter, Mark, Source};
@@ -49,13 +51,16 @@ impl<'a> Slow<'a> {
             *cells = joined;
             return;
         }
-        let extra = &cells[width..];
-        let words = extra
-            .iter()
-            .all(|cell| matches!(shape::kind(cell), Kind::Text | Kind::Missing));
+        let is_word =
+            |cell: &Cow<'_, [u8]>| matches!(shape::kind(cell), Kind::Text | Kind::Missing);
+        let words = cells[width..].iter().all(is_word);
+        if words && self.take_unit(cells) {
+            return;
+        }
         if words && !self.is_shifted(cells) {
             table.notices.add("remark", Some(line.number), || {
-                let texts: Vec<String> = extra.iter().map(|cell| shown(cell)).collect();
+                let extra = cells[width..].iter();
+                let texts: Vec<String> = extra.map(|cell| shown(cell)).collect();
                 format!("beyond the last column: `{}`", texts.join(" "))
             });
             cells.truncate(width);
@@ -68,6 +73,26 @@ impl<'a> Slow<'a> {
         if self.wide == 1 {
             self.ask_wide(line, cells.len(), table);
         }
+    }
+
+    /// Puts a unit of force that a blank parted from the force in the last column back to it: `0.001 1.204 kN`.
+    fn take_unit(&self, cells: &mut Cells<'a>) -> bool {
+        let width = self.dialect.width;
+        let last = self
+            .plan
+            .forces
+            .iter()
+            .any(|force| force.column + 1 == width);
+        let unit = units::measured(&String::from_utf8_lossy(&cells[width]));
+        let of_force = matches!(unit, Some(Measured::Force(_) | Measured::Weight(_)));
+        if self.dialect.delimiter != Delimiter::Blanks || !last || !of_force {
+            return false;
+        }
+        cells[width - 1] = [cells[width - 1].as_ref(), cells[width].as_ref()]
+            .join(&b' ')
+            .into();
+        cells.truncate(width);
+        true
     }
 
     /// Whether a force in a row that is too wide may be torn in two, so that the cells after it stand one place too far.
