@@ -1,12 +1,12 @@
 //! Clock values → instants in seconds, one run after another: wraps undone, repeats spread, gaps told.
 
-use std::ops::Range;
-
+use super::bounds::{Source, bounds};
 use super::columns::{Instants, Plan, plausible_unit};
 use super::preamble::{Declared, Preamble};
 use super::stamp::{DAY_S, Dated};
 use super::steps::Steps;
 use super::table::Table;
+use super::wraps::{MODULI, undo_wraps};
 use super::{Answers, Ask, Question, ReadError};
 use crate::quantity::{Hertz, TimeUnit};
 use crate::trace::Clock;
@@ -33,17 +33,7 @@ const AGREE: f64 = 0.02;
 const COARSE: f64 = 1.0 / 3.0;
 
 /// A step that is longer than this many usual steps is a gap.
-const GAP: f64 = 3.5;
-
-/// Moduli of counters that wrap, in their own unit.
-const MODULI: [f64; 6] = [
-    32_768.0,
-    65_536.0,
-    16_777_216.0,
-    2_147_483_648.0,
-    4_294_967_296.0,
-    4_294_967.296,
-];
+pub(super) const GAP: f64 = 3.5;
 
 /// Makes instants of a table's clock.
 pub(super) fn instants(
@@ -96,15 +86,6 @@ pub(super) fn instants(
     }
     clocked.times = raw;
     Ok(clocked)
-}
-
-/// What the instants say about gaps.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Source {
-    /// A clock or a counter that goes on while nothing is logged.
-    Clock,
-    /// Nothing: they are the order of the rows.
-    Rows,
 }
 
 /// A sampling rate and who gives it.
@@ -336,70 +317,6 @@ impl Clocked {
 
 fn agree(a: f64, b: f64) -> bool {
     (a - b).abs() <= AGREE * b.abs()
-}
-
-/// Undoes the wraps of a counter: a step back that is, modulo the counter's end, as many usual steps forward as `reach` allows,
-/// give or take the rounding of its decimals.
-fn undo_wraps(
-    raw: &mut [f64],
-    moduli: &[f64],
-    reach: Range<f64>,
-    table: &mut Table,
-    steps: &mut Steps,
-) {
-    if steps.back == 0 {
-        return;
-    }
-    let Some(usual) = steps.usual(raw) else {
-        return;
-    };
-    let start = raw[0];
-    let mut offset = 0.0;
-    let mut before = raw[0];
-    for (at, time) in raw.iter_mut().enumerate().skip(1) {
-        let now = *time;
-        if now < before {
-            let goes_on = |modulus: &&f64| {
-                let step = now + **modulus - before;
-                (reach.start * usual - 1e-9..=reach.end * usual + 1e-9).contains(&step)
-            };
-            let wraps = moduli.iter().find(goes_on).filter(|_| now != start);
-            offset = wraps.map_or(0.0, |modulus| offset + modulus);
-            if let Some(modulus) = wraps {
-                let line = table.line(at);
-                table.notices.add("wrap", Some(line), || {
-                    format!(
-                        "the clock wraps from {before} to {now}; {modulus} is added from here on"
-                    )
-                });
-            }
-        }
-        before = now;
-        *time = now + offset;
-    }
-    *steps = Steps::of(raw);
-}
-
-/// Where runs begin: where the clock runs back, where the number of the run changes, and where heads, the name of a run or a
-/// blank line stand between rows and the clock does not simply go on, or there is none.
-fn bounds(times: &[f64], steps: &Steps, source: Source, table: &Table) -> Vec<usize> {
-    let mut bounds = vec![0];
-    if steps.back > 0 {
-        bounds.extend((1..times.len()).filter(|at| times[*at] < times[*at - 1]));
-    }
-    bounds.extend(&table.run_changes);
-    let breaks = table.breaks();
-    let usual = match source {
-        Source::Clock if !breaks.is_empty() => steps.usual(times),
-        _ => None,
-    };
-    let goes_on =
-        |at: &usize| usual.is_some_and(|usual| times[*at] - times[*at - 1] <= GAP * usual);
-    bounds.extend(breaks.iter().filter(|at| !goes_on(at)));
-    bounds.sort_unstable();
-    bounds.dedup();
-    bounds.push(times.len());
-    bounds
 }
 
 /// Rows with one instant are spread evenly up to the next one, or over one usual step where the next is far: no sample is

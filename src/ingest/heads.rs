@@ -27,7 +27,11 @@ impl Head {
             .or_else(|| after_sign(plain))
             .or_else(|| at_the_end(plain))
             .unwrap_or_else(|| (plain.to_owned(), None));
-        let measured = unit.as_deref().and_then(units::measured);
+        let force = |it: &Measured| matches!(it, Measured::Force(_) | Measured::Weight(_));
+        let measured = match unit.as_deref().and_then(units::measured) {
+            Some(unit) if force(&unit) && is_scaled(plain) => Some(Measured::Doubtful),
+            other => other,
+        };
         Self {
             text: plain.to_owned(),
             name,
@@ -36,14 +40,43 @@ impl Head {
         }
     }
 
-    /// The same head with the unit that a unit row gives.
+    /// Whether the column under it may hold the units of the numbers in the one before.
+    pub(super) fn holds_units(head: Option<&Self>) -> bool {
+        head.is_none_or(|head| head.text.is_empty() || words::names_unit(&head.text))
+    }
+
+    /// The same head with the unit that a unit row gives; in doubt where it has another one of its own.
     pub(super) fn with_unit(mut self, unit: &str) -> Self {
+        let other = units::measured(unit).filter(|_| self.unit.is_some());
+        if let (Some(own), Some(other)) = (self.measured, other) {
+            if own != other {
+                let both = format!("{} or {}", self.unit.unwrap_or_default(), units::bare(unit));
+                self.unit = Some(both);
+                self.measured = Some(Measured::Doubtful);
+            }
+            return self;
+        }
         if self.unit.is_none() || self.measured.is_none() {
             self.unit = Some(units::bare(unit).to_owned());
             self.measured = units::measured(unit);
         }
         self
     }
+}
+
+/// Whether a head says that its numbers are multiplied or divided: `Force x10 [N]`, `Kraft [N] × 1000`, `Force / 10 N`.
+fn is_scaled(text: &str) -> bool {
+    let ten = |rest: &str| {
+        let digits = rest.trim_start().strip_prefix('1').unwrap_or("");
+        digits.starts_with(['0', '⁰'])
+    };
+    let powers = ["10^", "10²", "10³", "10⁶"];
+    powers.iter().any(|power| text.contains(power))
+        || text.char_indices().any(|(at, sign)| match sign {
+            '×' | '*' | '·' | '/' => ten(&text[at + sign.len_utf8()..]),
+            'x' | 'X' => !text[..at].ends_with(char::is_alphanumeric) && ten(&text[at + 1..]),
+            _ => false,
+        })
 }
 
 /// `Kraft [N]`, `Kraft (N)`, `[N]`: a bracket at the end that holds a unit, or anything where it is square.

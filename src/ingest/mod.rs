@@ -1,6 +1,7 @@
 //! Bytes of a log → what was understood of it, and, where nothing has to be asked, its force–time record.
 
 mod alike;
+mod bounds;
 mod cells;
 mod choice;
 mod clock;
@@ -34,6 +35,7 @@ mod table;
 mod units;
 mod words;
 mod workbook;
+mod wraps;
 
 pub use cells::printable;
 pub use document::{Document, document};

@@ -213,8 +213,10 @@ fn number(cell: &[u8], mark: Mark) -> Option<Number> {
         return None;
     }
     let sure = grouping == Grouping::Lone && cell.len() > skipped && decimals > 0;
+    let whole = rest.len();
     rest = exponent(rest, &mut digits)?;
-    if !rest.is_empty() {
+    // Nobody groups the digits of a number with an exponent: `4,125E+02` has a decimal comma.
+    if !rest.is_empty() || (whole > 0 && grouping != Grouping::None) {
         return None;
     }
     Some(Number {

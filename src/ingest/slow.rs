@@ -10,10 +10,11 @@ use super::heads::Head;
 use super::number;
 use super::shape;
 use super::table::{Table, Why};
-use super::units::Measured;
+use super::units::{self, Measured};
 use super::words::{self, Named};
 use crate::quantity::ForceUnit;
 
+mod force;
 mod row;
 mod waiting;
 
@@ -96,6 +97,9 @@ impl<'a> Slow<'a> {
             });
             return 0;
         }
+        if self.is_unit_row(&cells) {
+            return 0;
+        }
         if self.is_other_head(&cells) && self.rows_follow(line) {
             table.other_heads = Some((line.number, shown(trimmed)));
             return 0;
@@ -152,21 +156,37 @@ impl<'a> Slow<'a> {
 
     /// True for the heads of the log once more.
     fn is_head(&self, cells: &Cells<'_>) -> bool {
+        let plain = |text: &str| {
+            text.trim_start_matches(['#', '%', '!', '*'])
+                .trim()
+                .to_owned()
+        };
+        self.repeats(cells, |head, cell| head.text == plain(cell))
+    }
+
+    /// True for the row of the log's units once more.
+    fn is_unit_row(&self, cells: &Cells<'_>) -> bool {
+        self.repeats(cells, |head, cell| {
+            head.unit.as_deref() == Some(units::bare(cell))
+        })
+    }
+
+    /// Whether every cell that is not empty is the same as in the heads, and most heads have one.
+    fn repeats(&self, cells: &Cells<'_>, same: impl Fn(&Head, &str) -> bool) -> bool {
         let heads = &self.dialect.heads;
-        if heads.is_empty() || cells.is_empty() {
-            return false;
-        }
         let filled = heads.iter().filter(|head| !head.text.is_empty()).count();
-        let same = cells
-            .iter()
-            .zip(heads)
-            .filter(|(cell, head)| {
-                let text = String::from_utf8_lossy(number::trim(cell));
-                !head.text.is_empty()
-                    && text.trim_start_matches(['#', '%', '!', '*']).trim() == head.text
-            })
-            .count();
-        same * 2 > filled && filled > 0
+        let mut found = 0;
+        for (cell, head) in cells.iter().zip(heads) {
+            let text = String::from_utf8_lossy(number::trim(cell));
+            if text.is_empty() {
+                continue;
+            }
+            if !same(head, &text) {
+                return false;
+            }
+            found += 1;
+        }
+        found * 2 > filled && filled > 0
     }
 
     /// True for heads that are not those of the log: words alone, with a time or a force among them.

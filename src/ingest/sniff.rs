@@ -234,22 +234,30 @@ fn dialect(text: &[u8], lines: &[Line<'_>], fits: Vec<Fit>, answers: &Answers) -
     }
 }
 
-/// Gives a head without a unit the unit that stands in the cells below it.
+/// Gives a head without a unit the unit that stands in the cells below it, or in those beside them.
 fn units_in_cells(heads: &mut Vec<Head>, columns: &[sample::Column]) {
-    let unit = |at: usize| {
-        let beside = columns.get(at + 1);
-        let beside = || beside.and_then(sample::Column::unit_of_the_one_before);
-        columns[at].unit.as_deref().or_else(beside)
+    let beside = |at: usize| {
+        let next = columns.get(at + 1);
+        next.filter(|_| Head::holds_units(heads.get(at + 1)))
+            .and_then(sample::Column::unit_of_the_one_before)
     };
-    if (0..columns.len()).all(|at| unit(at).is_none()) {
+    let units: Vec<Option<String>> = columns
+        .iter()
+        .enumerate()
+        .map(|(at, column)| {
+            let unit = column.unit.as_deref().or_else(|| beside(at));
+            unit.filter(|_| column.numbers > 0).map(str::to_owned)
+        })
+        .collect();
+    if units.iter().all(Option::is_none) {
         return;
     }
     if heads.is_empty() {
         heads.resize(columns.len(), Head::default());
     }
-    for (at, head) in heads.iter_mut().enumerate().take(columns.len()) {
-        if let Some(unit) = unit(at).filter(|_| columns[at].numbers > 0) {
-            head.take_unit(unit);
+    for (head, unit) in heads.iter_mut().zip(units) {
+        if let Some(unit) = unit {
+            head.take_unit(&unit);
         }
     }
 }

@@ -91,9 +91,11 @@ fn outliers(forces: &[f64], from: usize, far: f64, table: &mut Table) {
     }
 }
 
-/// A push logged as a negative force is asked: the greatest magnitude is negative and far beyond the noise.
+/// A push logged as a negative force is asked: the greatest magnitude is negative and far beyond the noise, where there are
+/// enough samples to see that.
 pub(super) fn sign(forces: &[f64], min: f64, max: f64) -> Option<Question> {
-    if -min <= max || -min <= BEYOND_NOISE * noise(forces) {
+    let seen = forces.len() >= FEW;
+    if -min <= max || seen && -min <= BEYOND_NOISE * noise(forces) {
         return None;
     }
     Some(Question {

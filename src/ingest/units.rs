@@ -79,7 +79,7 @@ fn exact(text: &str) -> Option<Measured> {
         "MN" | "Mn" | "mn" | "g" | "G" | "t" | "T" => Measured::Doubtful,
         "p" => Measured::Force(ForceUnit::GramForce),
         "M" | "P" => return None,
-        "C" | "F" | "K" | "V" | "W" | "J" => Measured::Else,
+        "C" | "F" | "K" | "V" | "W" | "J" | "Ns" => Measured::Else,
         _ => return None,
     })
 }

@@ -259,6 +259,13 @@ const DERIVED: &[&str] = &[
     "residual",
     "messbereich",
     "hold",
+    "fmax",
+    "fmin",
+    "fpeak",
+    "fmean",
+    "fsoll",
+    "flim",
+    "fset",
 ];
 
 /// Words that make a compound with a word of force one of a force that was not measured sample by sample: `Spitzenkraft`.
@@ -374,6 +381,26 @@ pub(super) fn named(name: &str) -> Named {
         return Named::Date;
     }
     Named::Unknown
+}
+
+/// Whether a head names the units of another column.
+pub(super) fn names_unit(text: &str) -> bool {
+    const UNIT: [&str; 11] = [
+        "unit",
+        "units",
+        "einheit",
+        "unité",
+        "unidad",
+        "unidade",
+        "unità",
+        "eenheid",
+        "enhet",
+        "jednostka",
+        "jednotka",
+    ];
+    tokens(text)
+        .iter()
+        .any(|token| UNIT.contains(&token.as_str()))
 }
 
 /// Whether a text names a run, or the column of their numbers: `Run 2`, `=== Hit 1 of 3 ===`, `Messung Nr. 4`.

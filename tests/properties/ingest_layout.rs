@@ -553,6 +553,22 @@ fn containers() -> Vec<Case> {
             zip(&[("a.csv", plain), ("b.csv", plain)]),
             "2 logs (a.csv, b.csv)",
         ),
+        reads(
+            "zip with a log and a readme",
+            zip(&[
+                ("readme.txt", b"How to read this\n"),
+                ("log.csv", plain),
+                (".DS_Store", b"\0"),
+            ]),
+            3,
+            380.5,
+        )
+        .notice("archive"),
+        refused(
+            "zip with a readme alone",
+            zip(&[("readme.txt", b"How to read this\n")]),
+            "no rows of numbers",
+        ),
         refused("zip with nothing in it", zip(&[]), "0 logs"),
         refused(
             "zip, torn off",
@@ -676,7 +692,7 @@ fn every_answer_is_held_against_the_log() {
 
 #[test]
 fn every_container_is_unpacked_within_bounds() {
-    judge(&containers(), 14);
+    judge(&containers(), 16);
 }
 
 #[test]

@@ -15,6 +15,7 @@ impl Table<'_> {
         for column in columns {
             let unit = self.force_unit(column, answers, plan);
             let beside = self.dialect.columns.get(column + 1);
+            let beside = beside.filter(|_| Head::holds_units(self.head(column + 1)));
             let unit_in = beside
                 .and_then(Column::unit_of_the_one_before)
                 .map(|_| column + 1);

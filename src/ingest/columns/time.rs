@@ -39,7 +39,7 @@ impl Table<'_> {
             (Some(Measured::Time(_)), Named::Role(Role::Time) | Named::Unknown | Named::Index) => {
                 Claim::Sure
             }
-            (None, Named::Role(Role::Time)) => Claim::Name,
+            (None | Some(Measured::Doubtful), Named::Role(Role::Time)) => Claim::Name,
             _ => Claim::None,
         }
     }

@@ -2,7 +2,7 @@
 
 use super::super::clock::Clocked;
 use super::super::{Answers, Ask, Question, ReadError};
-use super::Log;
+use super::{Log, LostRow, Why};
 
 /// One short row in so many is often.
 const OFTEN: usize = 10;
@@ -19,6 +19,26 @@ impl Log {
                     self.proposal.dialect.width
                 ),
                 answer_with: "--force COLUMN (the last cells are then taken as missing)".to_owned(),
+            });
+        }
+    }
+
+    /// Many rows whose instants cannot be read are no accident: the clock is written in a way that is not known.
+    pub(super) fn lost_instants(&mut self, answers: &Answers) {
+        const FEW: usize = 3;
+        let lost = self.table.lost.iter();
+        let lost: Vec<&LostRow> = lost.filter(|row| row.why == Why::Instant).collect();
+        let often = lost.len() > FEW && lost.len() * OFTEN > self.table.forces.len();
+        if let Some(first) = lost.first().filter(|_| often && answers.time.is_none()) {
+            self.questions.push(Question {
+                ask: Ask::TimeColumn,
+                text: format!(
+                    "{} rows have no instant that can be read, the first on line {}: `{}`",
+                    lost.len(),
+                    first.line,
+                    first.text
+                ),
+                answer_with: "--time COLUMN (these rows are then lost)".to_owned(),
             });
         }
     }

@@ -1,0 +1,58 @@
+//! Counters that begin again at nothing when they are full.
+
+use std::ops::Range;
+
+use super::steps::Steps;
+use super::table::Table;
+
+/// Moduli of counters that wrap, in their own unit.
+pub(super) const MODULI: [f64; 6] = [
+    32_768.0,
+    65_536.0,
+    16_777_216.0,
+    2_147_483_648.0,
+    4_294_967_296.0,
+    4_294_967.296,
+];
+
+/// Undoes the wraps of a counter: a step back that is, modulo the counter's end, as many usual steps forward as `reach` allows,
+/// give or take the rounding of its decimals.
+pub(super) fn undo_wraps(
+    raw: &mut [f64],
+    moduli: &[f64],
+    reach: Range<f64>,
+    table: &mut Table,
+    steps: &mut Steps,
+) {
+    if steps.back == 0 {
+        return;
+    }
+    let Some(usual) = steps.usual(raw) else {
+        return;
+    };
+    let start = raw[0];
+    let mut offset = 0.0;
+    let mut before = raw[0];
+    for (at, time) in raw.iter_mut().enumerate().skip(1) {
+        let now = *time;
+        if now < before {
+            let goes_on = |modulus: &&f64| {
+                let step = now + **modulus - before;
+                (reach.start * usual - 1e-9..=reach.end * usual + 1e-9).contains(&step)
+            };
+            let wraps = moduli.iter().find(goes_on).filter(|_| now != start);
+            offset = wraps.map_or(0.0, |modulus| offset + modulus);
+            if let Some(modulus) = wraps {
+                let line = table.line(at);
+                table.notices.add("wrap", Some(line), || {
+                    format!(
+                        "the clock wraps from {before} to {now}; {modulus} is added from here on"
+                    )
+                });
+            }
+        }
+        before = now;
+        *time = now + offset;
+    }
+    *steps = Steps::of(raw);
+}
