@@ -14,7 +14,8 @@ use super::super::{Ask, Question, join};
 use super::{Cell, Slow};
 
 impl<'a> Slow<'a> {
-    /// A row with more cells than the log has columns: empty ones are left out, words are a remark, numbers are a doubt.
+    /// A row with more cells than the log has columns: empty ones are left out, words are a remark, numbers are a
+    /// doubt where the delimiter may stand inside one, and damage where it cannot.
     pub(super) fn fit_width(&mut self, line: Line<'a>, cells: &mut Cells<'a>, table: &mut Table) {
         let width = self.dialect.width;
         if self.dialect.delimiter == Delimiter::None && join::several(line.text) {
@@ -67,6 +68,13 @@ impl<'a> Slow<'a> {
             return;
         }
         if shape::kind(&cells[0]) == Kind::Text && self.plan.instants != Instants::Rows {
+            return;
+        }
+        if let Delimiter::Byte(byte) = self.dialect.delimiter
+            && byte != b','
+        {
+            self.damaged = true;
+            table.wide_rows += 1;
             return;
         }
         self.wide += 1;
