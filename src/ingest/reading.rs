@@ -202,6 +202,7 @@ impl Log {
         self.questions.append(&mut self.table.questions);
         self.other_heads(answers);
         self.short_rows(answers);
+        self.wide_rows(answers);
         self.lost_instants(answers);
         if self.table.times.is_empty() {
             if !self.questions.is_empty() {

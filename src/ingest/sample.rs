@@ -100,8 +100,8 @@ impl Column {
 
     /// The unit that its cells hold in place of numbers: the unit of the column before it.
     pub(super) fn unit_of_the_one_before(&self) -> Option<&str> {
-        let only = self.numbers + self.stamps == 0 && self.words == self.texts;
-        self.word.as_deref().filter(|_| only)
+        let mostly = self.numbers + self.stamps == 0 && self.words * 4 > self.texts * 3;
+        self.word.as_deref().filter(|_| mostly)
     }
 
     /// True if its numbers all have the same number of decimals, and some.

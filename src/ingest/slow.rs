@@ -37,6 +37,8 @@ pub(super) struct Slow<'a> {
     pending: Vec<Pending>,
     wide: usize,
     doubts: usize,
+    /// Whether the row has more numbers than columns, so that none of them is known to be the force.
+    damaged: bool,
     /// Number of the line after the last blank one.
     after_blank: u64,
     /// The run of the last row, as the column of the runs has it.
@@ -74,6 +76,7 @@ impl<'a> Slow<'a> {
             pending: Vec::new(),
             wide: 0,
             doubts: 0,
+            damaged: false,
             after_blank: 0,
             run: None,
         }
@@ -224,10 +227,13 @@ impl<'a> Slow<'a> {
     }
 
     fn row(&mut self, line: Line<'a>, mut cells: Cells<'a>, table: &mut Table) {
+        self.damaged = false;
         self.fit_width(line, &mut cells, table);
         let torn = self.is_torn(line);
         let instant = self.instant(&cells, table);
-        let force = if torn {
+        let force = if self.damaged {
+            Cell::Bad(shown(line.text))
+        } else if torn {
             self.torn_force(line.number, &cells, table)
         } else {
             self.force(line.number, &cells, table)

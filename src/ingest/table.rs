@@ -46,6 +46,8 @@ pub(super) struct Table {
     blank_lines: Vec<usize>,
     /// Samples before each change of the number of the run.
     pub(super) run_changes: Vec<usize>,
+    /// Rows with more numbers than columns.
+    pub(super) wide_rows: usize,
     /// Rows parted by blanks with fewer cells than columns: which cell is missing cannot be seen.
     pub(super) short_rows: usize,
     /// Other heads that stand between rows: nothing after them is read.

@@ -337,7 +337,7 @@ fn runs() -> Vec<Case> {
         reads("one number below a blank line", format!("Time [s];Force [N]\n{one}\n900.5\n"), 20, 412.5).notice("footer"),
         reads("a footer as wide as the rows", format!("Gap [mm];Time [s];Force [N]\n{}\nPeak;900.5;N\n", one.lines().map(|row| format!("50.0;{row}\n")).collect::<String>()), 20, 412.5).notice("footer"),
         reads("units again under heads again", format!("Time;Force\ns;N\n{one}Time;Force\ns;N\n{}", later(0.02, 20).replace("412.5", "0.1")), 40, 412.5),
-        refused("heads again in another unit", format!("Gap [mm];Time [s];Force [N]\n50;0.000;1.5\n50;0.001;412.5\nGap [mm];Time [s];Force [kN]\n50;0.000;1.5\n50;0.001;4.1\n"), "no run 2").said(|a| a.run = Some(2)),
+        refused("heads again in another unit", "Gap [mm];Time [s];Force [N]\n50;0.000;1.5\n50;0.001;412.5\nGap [mm];Time [s];Force [kN]\n50;0.000;1.5\n50;0.001;4.1\n", "no run 2").said(|a| a.run = Some(2)),
     ]
 }
 
@@ -414,6 +414,19 @@ fn cells() -> Vec<Case> {
             "an exponent is never grouped",
             "t_s;F_N\n0.000;12\n0.001;4,125E+02\n0.002;13\n",
             &[DecimalMark],
+        ),
+        reads(
+            "two rows run together",
+            format!("t_s;F_N\n{}", rows(30)).replacen("\n0.011", "0.011", 1),
+            29,
+            412.5,
+        )
+        .missing(1)
+        .notice("cell"),
+        asks(
+            "rows that are often run together",
+            format!("t_s;F_N\n{}", rows(30)).replace("0.3\n", "0.3"),
+            &[ForceColumn],
         ),
         asks(
             "three samples of a push logged as negative",
@@ -540,5 +553,5 @@ fn every_way_to_write_a_date_is_read() {
 
 #[test]
 fn every_way_to_write_cells_is_read_or_asked() {
-    judge(&cells(), 19);
+    judge(&cells(), 21);
 }

@@ -279,7 +279,7 @@ fn delimiters() -> Vec<Case> {
         asks(
             "a number beyond the last column",
             "time_s\tforce_N\n0.000\t1.5\n0.001\t380.5\t7\n0.002\t3.5\n",
-            &[Delimiter],
+            &[ForceColumn],
         ),
         asks(
             "bare numbers with commas",

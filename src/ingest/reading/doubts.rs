@@ -23,6 +23,21 @@ impl Log {
         }
     }
 
+    /// Many rows with more numbers than columns are no accident either.
+    pub(super) fn wide_rows(&mut self, answers: &Answers) {
+        let (wide, rows) = (self.table.wide_rows, self.table.forces.len());
+        if answers.force.is_none() && wide * OFTEN > rows {
+            self.questions.push(Question {
+                ask: Ask::ForceColumn,
+                text: format!(
+                    "{wide} of the rows have more numbers than the {} columns; which of them is the force cannot be seen",
+                    self.proposal.dialect.width
+                ),
+                answer_with: "--force COLUMN (these rows are then lost)".to_owned(),
+            });
+        }
+    }
+
     /// Many rows whose instants cannot be read are no accident: the clock is written in a way that is not known.
     pub(super) fn lost_instants(&mut self, answers: &Answers) {
         const FEW: usize = 3;

@@ -14,7 +14,8 @@ use super::super::{Ask, Question, join};
 use super::{Cell, Slow};
 
 impl<'a> Slow<'a> {
-    /// A row with more cells than the log has columns: empty ones are left out, words are a remark, numbers are a doubt.
+    /// A row with more cells than the log has columns: empty ones are left out, words are a remark, numbers are a
+    /// doubt where the delimiter may stand inside one, and damage where it cannot.
     pub(super) fn fit_width(&mut self, line: Line<'a>, cells: &mut Cells<'a>, table: &mut Table) {
         let width = self.dialect.width;
         if self.dialect.delimiter == Delimiter::None && join::several(line.text) {
@@ -34,45 +35,70 @@ impl<'a> Slow<'a> {
         if cells.len() <= width {
             return;
         }
-        let between = join::between(self.dialect.delimiter);
-        if matches!(
-            self.dialect.delimiter,
-            Delimiter::Byte(b',') | Delimiter::Blanks
-        ) && self.dialect.mark_from == Source::Person
-            && let Some(joined) = join::joined(cells, width, self.dialect.mark, between)
-        {
-            table.notices.add("cell", Some(line.number), || {
-                format!(
-                    "`{}` has {} cells, joined to {width}",
-                    shown(line.text),
-                    cells.len()
-                )
-            });
-            *cells = joined;
-            return;
-        }
-        let is_word =
-            |cell: &Cow<'_, [u8]>| matches!(shape::kind(cell), Kind::Text | Kind::Missing);
-        let words = cells[width..].iter().all(is_word);
-        if words && self.take_unit(cells) {
-            return;
-        }
-        if words && !self.is_shifted(cells) {
-            table.notices.add("remark", Some(line.number), || {
-                let extra = cells[width..].iter();
-                let texts: Vec<String> = extra.map(|cell| shown(cell)).collect();
-                format!("beyond the last column: `{}`", texts.join(" "))
-            });
-            cells.truncate(width);
+        if self.join_as_answered(line, cells, table) || self.leave_words(line, cells, table) {
             return;
         }
         if shape::kind(&cells[0]) == Kind::Text && self.plan.instants != Instants::Rows {
+            return;
+        }
+        if let Delimiter::Byte(byte) = self.dialect.delimiter
+            && byte != b','
+        {
+            self.damaged = true;
+            table.wide_rows += 1;
             return;
         }
         self.wide += 1;
         if self.wide == 1 {
             self.ask_wide(line, cells.len(), table);
         }
+    }
+
+    /// Joins numbers that were torn apart, where a person said what the decimal mark is.
+    fn join_as_answered(&self, line: Line<'a>, cells: &mut Cells<'a>, table: &mut Table) -> bool {
+        let width = self.dialect.width;
+        let between = join::between(self.dialect.delimiter);
+        let tears = matches!(
+            self.dialect.delimiter,
+            Delimiter::Byte(b',') | Delimiter::Blanks
+        );
+        if !tears || self.dialect.mark_from != Source::Person {
+            return false;
+        }
+        let Some(joined) = join::joined(cells, width, self.dialect.mark, between) else {
+            return false;
+        };
+        table.notices.add("cell", Some(line.number), || {
+            format!(
+                "`{}` has {} cells, joined to {width}",
+                shown(line.text),
+                cells.len()
+            )
+        });
+        *cells = joined;
+        true
+    }
+
+    /// Leaves out words beyond the last column, but for the unit of the force, unless they may have been pushed there.
+    fn leave_words(&self, line: Line<'a>, cells: &mut Cells<'a>, table: &mut Table) -> bool {
+        let width = self.dialect.width;
+        let word = |cell: &Cow<'_, [u8]>| matches!(shape::kind(cell), Kind::Text | Kind::Missing);
+        if !cells[width..].iter().all(word) {
+            return false;
+        }
+        if self.take_unit(cells) {
+            return true;
+        }
+        if self.is_shifted(cells) {
+            return false;
+        }
+        table.notices.add("remark", Some(line.number), || {
+            let extra = cells[width..].iter();
+            let texts: Vec<String> = extra.map(|cell| shown(cell)).collect();
+            format!("beyond the last column: `{}`", texts.join(" "))
+        });
+        cells.truncate(width);
+        true
     }
 
     /// Puts a unit of force that a blank parted from the force in the last column back to it: `0.001 1.204 kN`.
