@@ -97,12 +97,13 @@ impl Fast {
         table: &mut Table,
     ) -> (usize, u64) {
         let mut pair = match (self.slots.as_slice(), self.delimiter) {
-            ([Slot::Time, Slot::Force(0)], Delimiter::Byte(byte)) => Some(self.pair(byte)),
+            ([Slot::Time, Slot::Force(0)], Delimiter::Byte(byte)) => {
+                Some((self.pair(byte), Block::EMPTY))
+            }
             _ => None,
         };
-        let mut block = Block::EMPTY;
         loop {
-            if let Some(pair) = &mut pair {
+            if let Some((pair, block)) = &mut pair {
                 block.rows = BLOCK;
                 while block.rows == BLOCK {
                     block.fill(text, &mut at, self.factors[0], pair);
