@@ -2,18 +2,41 @@
 
 use super::cells::{self, Line, shown};
 use super::dialect::Delimiter;
+use super::heads::Head;
 use super::shape::Block;
+use super::stack::Stack;
 use super::{Ask, Question};
 
-/// A delimiter that fits, with the rows it makes.
+/// A delimiter that fits, with the rows it makes and the heads above them.
 pub(super) struct Fit {
     pub(super) delimiter: Delimiter,
     pub(super) block: Block,
-    pub(super) heads: usize,
-    /// Whether its heads name a clock and a force.
-    pub(super) sure: bool,
+    pub(super) heads: Vec<Head>,
+    /// Number of cells in the row of heads.
+    cells: usize,
+}
+
+impl Fit {
+    pub(super) fn new(lines: &[Line<'_>], delimiter: Delimiter, block: Block) -> Self {
+        let stack = Stack::gather(&lines[..block.first], delimiter, block.width);
+        Self {
+            delimiter,
+            block,
+            heads: stack.heads(),
+            cells: stack.cells(),
+        }
+    }
+
+    /// Whether there are as many heads as columns.
+    const fn is_headed(&self) -> bool {
+        self.cells == self.block.width
+    }
+
     /// Whether its two heads are a name and a unit, and may be one: `Force, daN`.
-    pub(super) unit_alone: bool,
+    fn unit_alone(&self) -> bool {
+        matches!(self.heads.as_slice(), [name, unit]
+            if name.measured.is_none() && unit.name.is_empty() && unit.measured.is_some())
+    }
 }
 
 /// Leaves out a delimiter that makes no more columns of numbers than another, and more of text: it tears cells.
@@ -61,18 +84,17 @@ pub(super) fn choose(lines: &[Line<'_>], mut fits: Vec<Fit>) -> (Fit, Vec<Questi
     {
         fits.retain(|fit| fit.delimiter != Delimiter::Blanks);
     }
-    let headed = |fit: &Fit| fit.heads == fit.block.width;
     let wide: Vec<usize> = (0..fits.len())
         .filter(|at| fits[*at].delimiter != Delimiter::None)
         .collect();
     let headed_wide: Vec<usize> = wide
         .iter()
         .copied()
-        .filter(|at| headed(&fits[*at]))
+        .filter(|at| fits[*at].is_headed())
         .collect();
     let bare = fits.iter().position(|fit| fit.delimiter == Delimiter::None);
     let chosen = match (headed_wide.as_slice(), wide.as_slice(), bare) {
-        ([one], _, Some(bare)) if fits[*one].unit_alone => {
+        ([one], _, Some(bare)) if fits[*one].unit_alone() => {
             let line = &lines[fits[bare].block.first];
             questions.push(two_fit(line, fits[*one].delimiter));
             *one
@@ -81,7 +103,7 @@ pub(super) fn choose(lines: &[Line<'_>], mut fits: Vec<Fit>) -> (Fit, Vec<Questi
         ([], [one], None) => *one,
         ([], [], Some(bare)) => bare,
         ([], [one], Some(bare)) => {
-            if fits[bare].heads == 1 && fits[*one].heads != fits[*one].block.width {
+            if fits[bare].cells == 1 && !fits[*one].is_headed() {
                 bare
             } else {
                 let line = &lines[fits[bare].block.first];

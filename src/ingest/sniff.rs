@@ -6,7 +6,6 @@ use super::dialect::{Delimiter, Dialect, ShortRows, Source};
 use super::heads::Head;
 use super::preamble::Preamble;
 use super::shape::Shapes;
-use super::stack::Stack;
 use super::{Answers, Notice, Question, ReadError, encoding, marks, number, sample, start};
 
 /// What was proposed.
@@ -50,7 +49,10 @@ pub(super) fn propose(text: &[u8], answers: &Answers) -> Result<Proposal, ReadEr
         let early = Preamble::read(&lines[..lines.len().min(64)]);
         let wanted = wanted(answers, &early);
         let fits = fits(&lines, wanted)?;
-        let sure = look > 0 || fits.iter().any(|fit| fit.sure);
+        let sure = look > 0
+            || fits
+                .iter()
+                .any(|fit| start::names_clock_and_force(&fit.heads));
         let enough = sure && fits.iter().any(|fit| fit.block.rows >= 16);
         if fits.is_empty() || !(enough || whole) {
             if whole || look + 1 == LOOKS.len() {
@@ -104,16 +106,8 @@ fn fits(lines: &[Line<'_>], wanted: Option<Delimiter>) -> Result<Vec<Fit>, ReadE
             continue;
         }
         if let Some(block) = shapes.block() {
-            let block = start::later(lines, delimiter, &block).unwrap_or(block);
-            let stack = Stack::gather(&lines[..block.first], delimiter, block.width);
-            fits.push(Fit {
-                delimiter,
-                heads: stack.cells(),
-                sure: start::names_clock_and_force(&stack.heads()),
-                unit_alone: matches!(stack.heads().as_slice(), [name, unit]
-                    if name.measured.is_none() && unit.name.is_empty() && unit.measured.is_some()),
-                block,
-            });
+            let fit = Fit::new(lines, delimiter, block);
+            fits.push(start::later(lines, &fit).unwrap_or(fit));
         }
     }
     Ok(fits)
@@ -169,11 +163,9 @@ fn no_fit(lines: &[Line<'_>], delimiter: char, answers: &Answers) -> ReadError {
 /// Declares the dialect of the chosen delimiter.
 fn dialect(text: &[u8], lines: &[Line<'_>], fits: Vec<Fit>, answers: &Answers) -> Proposal {
     let (fit, mut questions) = choice::choose(lines, fits);
-    let (block, delimiter) = (&fit.block, fit.delimiter);
+    let (block, delimiter, mut heads) = (&fit.block, fit.delimiter, fit.heads);
     let above = &lines[..block.first];
-    let stack = Stack::gather(above, delimiter, block.width);
     let mut preamble = Preamble::read(above);
-    let mut heads = stack.heads();
     if heads.len() >= block.width && preamble.units.len() > 1 {
         for (head, unit) in heads.iter_mut().zip(&preamble.units) {
             head.take_unit(unit);

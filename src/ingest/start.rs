@@ -2,11 +2,11 @@
 
 use super::Role;
 use super::cells::{self, Line};
+use super::choice::Fit;
 use super::dialect::Delimiter;
 use super::heads::Head;
 use super::number;
-use super::shape::{self, Block, Kind, Shapes};
-use super::stack::Stack;
+use super::shape::{self, Kind, Shapes};
 use super::units::Measured;
 use super::words::{self, Named};
 
@@ -28,10 +28,10 @@ pub(super) fn names_clock_and_force(heads: &[Head]) -> bool {
     heads.iter().any(clock) && heads.iter().any(force)
 }
 
-/// The rows under heads that name a clock and a force, where those above `first` do not, and are no rows of a record either.
-pub(super) fn later(lines: &[Line<'_>], delimiter: Delimiter, first: &Block) -> Option<Block> {
-    let heads = Stack::gather(&lines[..first.first], delimiter, first.width).heads();
-    if names_clock_and_force(&heads) {
+/// The rows under heads that name a clock and a force, where those of `fit` do not, and are no rows of a record either.
+pub(super) fn later(lines: &[Line<'_>], fit: &Fit) -> Option<Fit> {
+    let (delimiter, first, heads) = (fit.delimiter, &fit.block, &fit.heads);
+    if names_clock_and_force(heads) {
         return None;
     }
     let at = (first.first + 1..lines.len()).find(|at| is_head(&lines[*at], delimiter))?;
@@ -39,7 +39,7 @@ pub(super) fn later(lines: &[Line<'_>], delimiter: Delimiter, first: &Block) -> 
     block.first += at;
     let before = at - first.first;
     let other = !heads.is_empty() || before <= FEW || block.numeric > first.numeric;
-    (other && before < block.rows).then_some(block)
+    (other && before < block.rows).then(|| Fit::new(lines, delimiter, block))
 }
 
 /// Whether a line holds heads that name a clock and a force.
