@@ -73,8 +73,24 @@ fn frozen(forces: &[f64], from: usize, table: &mut Table) {
     }
 }
 
-/// One sample far from both its neighbours, which are near each other.
+/// One sample far from both its neighbours, which are near each other; at an end, from the two next to it.
 fn outliers(forces: &[f64], from: usize, far: f64, table: &mut Table) {
+    let last = forces.len() - 1;
+    for (at, next, over_next) in [(0, 1, 2), (last, last - 1, last - 2)] {
+        let step = (forces[at] - forces[next]).abs();
+        if step > far && (forces[next] - forces[over_next]).abs() < 0.1 * step {
+            let (end, line) = (
+                if at == 0 { "first" } else { "last" },
+                table.line(from + at),
+            );
+            table.notices.add("outlier", Some(line), || {
+                format!(
+                    "the {end} sample is {} N and the one beside it {} N; it is kept",
+                    forces[at], forces[next]
+                )
+            });
+        }
+    }
     for at in 1..forces.len() - 1 {
         let (before, now, after) = (forces[at - 1], forces[at], forces[at + 1]);
         let (up, down) = (now - before, now - after);

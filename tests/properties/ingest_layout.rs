@@ -372,6 +372,26 @@ fn runs() -> Vec<Case> {
         )
         .notice("outlier"),
         reads(
+            "the number of a sensor below the heads is told as a sample far from the next ones",
+            format!(
+                "time_s;force_N\n0;88123\n{}",
+                hit(0.001, 0.001, 380.5, 40, ";")
+            ),
+            41,
+            88123.0,
+        )
+        .notice("outlier"),
+        reads(
+            "a greatest value below the rows is told as a sample far from those before",
+            format!(
+                "time_s;force_N\n{}0.040;380.5\n",
+                hit(0.0, 0.001, 90.5, 40, ";")
+            ),
+            41,
+            380.5,
+        )
+        .notice("outlier"),
+        reads(
             "a channel that freezes",
             format!(
                 "time_s,force_N\n{}{}",
@@ -682,7 +702,7 @@ fn every_clock_is_read_or_asked() {
 
 #[test]
 fn every_run_is_read_or_asked() {
-    judge(&runs(), 18);
+    judge(&runs(), 20);
 }
 
 #[test]
