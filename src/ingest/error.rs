@@ -153,9 +153,9 @@ pub enum ReadError {
         most: u64,
     },
     /// A zip archive that does not hold one log.
-    #[error("line 1: the zip archive holds {count} logs ({}{}): expected one", names.join(", "), if names.len() < *count { ", …" } else { "" })]
+    #[error("line 1: the zip archive holds {count} files ({}{}): expected one log among them", names.join(", "), if names.len() < *count { ", …" } else { "" })]
     NotOneLog {
-        /// How many it holds.
+        /// How many files it holds, but for folders and what operating systems leave behind.
         count: usize,
         /// Names of what it holds, the first of them.
         names: Vec<String>,

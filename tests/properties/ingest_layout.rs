@@ -571,7 +571,7 @@ fn containers() -> Vec<Case> {
         refused(
             "zip with two logs",
             zip(&[("a.csv", plain), ("b.csv", plain)]),
-            "2 logs (a.csv, b.csv)",
+            "2 files (a.csv, b.csv): expected one log",
         ),
         reads(
             "zip with a log and a readme",
@@ -589,7 +589,7 @@ fn containers() -> Vec<Case> {
             zip(&[("readme.txt", b"How to read this\n")]),
             "no rows of numbers",
         ),
-        refused("zip with nothing in it", zip(&[]), "0 logs"),
+        refused("zip with nothing in it", zip(&[]), "0 files"),
         refused(
             "zip, torn off",
             zip(&[("log.csv", plain)])[..40].to_vec(),
