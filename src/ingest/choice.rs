@@ -5,6 +5,7 @@ use super::dialect::Delimiter;
 use super::heads::Head;
 use super::shape::Block;
 use super::stack::Stack;
+use super::start;
 use super::{Ask, Question};
 
 /// A delimiter that fits, with the rows it makes and the heads above them.
@@ -12,6 +13,8 @@ pub(super) struct Fit {
     pub(super) delimiter: Delimiter,
     pub(super) block: Block,
     pub(super) heads: Vec<Head>,
+    /// Whether they name a clock and a force.
+    pub(super) sure: bool,
     /// Number of cells in the row of heads.
     cells: usize,
 }
@@ -19,10 +22,12 @@ pub(super) struct Fit {
 impl Fit {
     pub(super) fn new(lines: &[Line<'_>], delimiter: Delimiter, block: Block) -> Self {
         let stack = Stack::gather(&lines[..block.first], delimiter, block.width);
+        let heads = stack.heads();
         Self {
             delimiter,
             block,
-            heads: stack.heads(),
+            sure: start::names_clock_and_force(&heads),
+            heads,
             cells: stack.cells(),
         }
     }

@@ -42,20 +42,24 @@ pub(super) fn unpack(bytes: &[u8], is_log: fn(&[u8]) -> bool) -> Result<Unpacked
 }
 
 fn gzip(bytes: &[u8]) -> Result<Vec<u8>, ReadError> {
-    bounded(flate2::read::MultiGzDecoder::new(bytes), "gzip file")
+    bounded(
+        flate2::read::MultiGzDecoder::new(bytes),
+        "gzip file",
+        MOST_UNPACKED,
+    )
 }
 
-/// Reads to the end, but not beyond the bound.
-fn bounded(reader: impl Read, container: &'static str) -> Result<Vec<u8>, ReadError> {
+/// Reads to the end, but not more than the bytes that are left of the bound.
+fn bounded(reader: impl Read, container: &'static str, left: u64) -> Result<Vec<u8>, ReadError> {
     let mut unpacked = Vec::new();
     reader
-        .take(MOST_UNPACKED + 1)
+        .take(left + 1)
         .read_to_end(&mut unpacked)
         .map_err(|error| ReadError::Container {
             container,
             reason: error.to_string(),
         })?;
-    if unpacked.len() as u64 > MOST_UNPACKED {
+    if unpacked.len() as u64 > left {
         return Err(ReadError::TooLarge {
             container,
             most: MOST_UNPACKED,
@@ -73,7 +77,10 @@ fn zip(bytes: &[u8], is_log: fn(&[u8]) -> bool) -> Result<Unpacked<'_>, ReadErro
     }
     files.retain(|(name, _)| !is_litter(name));
     let (name, bytes) = match files.as_slice() {
-        [(name, entry)] => (name, bounded(content(&archive, entry)?, ZIP)?),
+        [(name, entry)] => (
+            name,
+            bounded(content(&archive, entry)?, ZIP, MOST_UNPACKED)?,
+        ),
         files => the_log(&archive, files, is_log)?,
     };
     let others = files.iter().map(|(other, _)| other);
@@ -91,11 +98,11 @@ fn the_log<'f>(
     is_log: fn(&[u8]) -> bool,
 ) -> Result<(&'f String, Vec<u8>), ReadError> {
     const MOST: usize = 20;
-    let mut logs = Vec::new();
+    let (mut left, mut logs) = (MOST_UNPACKED, Vec::new());
     if files.len() <= MOST {
-        within_bounds(archive, files)?;
         for (name, entry) in files {
-            let unpacked = bounded(content(archive, entry)?, ZIP)?;
+            let unpacked = bounded(content(archive, entry)?, ZIP, left)?;
+            left -= unpacked.len() as u64;
             if is_log(&unpacked) {
                 logs.push((name, unpacked));
             }

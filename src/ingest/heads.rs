@@ -27,9 +27,8 @@ impl Head {
             .or_else(|| after_sign(plain))
             .or_else(|| at_the_end(plain))
             .unwrap_or_else(|| (plain.to_owned(), None));
-        let force = |it: &Measured| matches!(it, Measured::Force(_) | Measured::Weight(_));
         let measured = match unit.as_deref().and_then(units::measured) {
-            Some(unit) if force(&unit) && is_scaled(plain) => Some(Measured::Doubtful),
+            Some(unit) if unit.force().is_some() && is_scaled(plain) => Some(Measured::Doubtful),
             other => other,
         };
         Self {
@@ -38,6 +37,11 @@ impl Head {
             unit,
             measured,
         }
+    }
+
+    /// Whether its unit is one of force.
+    pub(super) fn has_force_unit(&self) -> bool {
+        self.measured.and_then(Measured::force).is_some()
     }
 
     /// Whether the column under it may hold the units of the numbers in the one before.

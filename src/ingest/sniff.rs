@@ -49,10 +49,7 @@ pub(super) fn propose(text: &[u8], answers: &Answers) -> Result<Proposal, ReadEr
         let early = Preamble::read(&lines[..lines.len().min(64)]);
         let wanted = wanted(answers, &early);
         let fits = fits(&lines, wanted)?;
-        let sure = look > 0
-            || fits
-                .iter()
-                .any(|fit| start::names_clock_and_force(&fit.heads));
+        let sure = look > 0 || fits.iter().any(|fit| fit.sure);
         let enough = sure && fits.iter().any(|fit| fit.block.rows >= 16);
         if fits.is_empty() || !(enough || whole) {
             if whole || look + 1 == LOOKS.len() {

@@ -4,7 +4,7 @@ use super::cells::{self, Line};
 use super::dialect::{Delimiter, Mark};
 use super::heads::Head;
 use super::number::{self, Value};
-use super::units::{self, Measured};
+use super::units;
 use super::words::{self, Named};
 use super::{Role, stamp};
 
@@ -183,13 +183,10 @@ fn is_between(
 }
 
 fn names_force(cells: &[String]) -> bool {
-    cells.iter().map(|cell| Head::new(cell)).any(|head| {
-        let force = matches!(
-            head.measured,
-            Some(Measured::Force(_) | Measured::Weight(_))
-        );
-        force || words::named(&head.name) == Named::Role(Role::Force)
-    })
+    cells
+        .iter()
+        .map(|cell| Head::new(cell))
+        .any(|head| head.has_force_unit() || words::named(&head.name) == Named::Role(Role::Force))
 }
 
 /// A line without the sign that marks it as a remark.

@@ -19,26 +19,23 @@ pub(super) fn names_clock_and_force(heads: &[Head]) -> bool {
     let clock =
         |head: &Head| named(head, Role::Time) || matches!(head.measured, Some(Measured::Time(_)));
     let force = |head: &Head| {
-        let unit = matches!(
-            head.measured,
-            Some(Measured::Force(_) | Measured::Weight(_))
-        );
-        named(head, Role::Force) || unit && words::named(&head.name) != Named::Derived
+        let derived = words::named(&head.name) == Named::Derived;
+        named(head, Role::Force) || head.has_force_unit() && !derived
     };
     heads.iter().any(clock) && heads.iter().any(force)
 }
 
 /// The rows under heads that name a clock and a force, where those of `fit` do not, and are no rows of a record either.
 pub(super) fn later(lines: &[Line<'_>], fit: &Fit) -> Option<Fit> {
-    let (delimiter, first, heads) = (fit.delimiter, &fit.block, &fit.heads);
-    if names_clock_and_force(heads) {
+    let (delimiter, first) = (fit.delimiter, &fit.block);
+    if fit.sure {
         return None;
     }
     let at = (first.first + 1..lines.len()).find(|at| is_head(&lines[*at], delimiter))?;
     let mut block = Shapes::of(&lines[at..], delimiter).block()?;
     block.first += at;
     let before = at - first.first;
-    let other = !heads.is_empty() || before <= FEW || block.numeric > first.numeric;
+    let other = !fit.heads.is_empty() || before <= FEW || block.numeric > first.numeric;
     (other && before < block.rows).then(|| Fit::new(lines, delimiter, block))
 }
 

@@ -23,6 +23,16 @@ pub(super) enum Measured {
     Else,
 }
 
+impl Measured {
+    /// The unit of a force, or of the mass that a force gauge shows for it.
+    pub(super) const fn force(self) -> Option<ForceUnit> {
+        match self {
+            Self::Force(unit) | Self::Weight(unit) => Some(unit),
+            _ => None,
+        }
+    }
+}
+
 /// What `text` measures, if it is a unit at all. Brackets are taken off first; the case matters only where it decides.
 pub(super) fn measured(text: &str) -> Option<Measured> {
     let text = bare(text);
@@ -42,10 +52,7 @@ pub(super) fn measured(text: &str) -> Option<Measured> {
 /// The force unit that a person or a recipe names, by its symbol or a common spelling of it.
 #[must_use]
 pub fn force_unit(text: &str) -> Option<ForceUnit> {
-    match measured(text)? {
-        Measured::Force(unit) | Measured::Weight(unit) => Some(unit),
-        _ => None,
-    }
+    measured(text)?.force()
 }
 
 /// The time unit that a person or a recipe names, by its symbol or a common spelling of it.

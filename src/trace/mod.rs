@@ -153,12 +153,11 @@ impl Trace {
 
     /// As [`Trace::new`], for a caller that has the smallest and the greatest step of the instants and the outline of the forces.
     pub(crate) fn outlined(
-        times: Array1<f64>,
+        mut times: Array1<f64>,
         forces: Array1<f64>,
         mut found: (f64, f64),
         outline: Outline,
     ) -> Result<Self, TraceError> {
-        let mut times = times;
         if times.is_empty() {
             return Err(TraceError::Empty);
         }

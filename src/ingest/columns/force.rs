@@ -233,13 +233,7 @@ impl Table<'_> {
 
     /// Whether the log names a unit of force anywhere.
     fn has_force_unit(&self) -> bool {
-        let of_force = |head: &Head| {
-            matches!(
-                head.measured,
-                Some(Measured::Force(_) | Measured::Weight(_))
-            )
-        };
-        self.preamble.force_unit.is_some() || self.dialect.heads.iter().any(of_force)
+        self.preamble.force_unit.is_some() || self.dialect.heads.iter().any(Head::has_force_unit)
     }
 
     fn ask_force_unit(&self, plan: &Plan) -> Question {

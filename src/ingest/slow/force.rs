@@ -5,7 +5,7 @@ use super::super::columns::Force;
 use super::super::dialect::{Delimiter, ShortRows, Source};
 use super::super::number::{self, Grouping, Value};
 use super::super::table::Table;
-use super::super::units::{self, Measured};
+use super::super::units;
 use super::super::{Ask, Question};
 use super::{Cell, Slow};
 
@@ -52,9 +52,7 @@ impl<'a> Slow<'a> {
             return Some(self.factors[at]);
         };
         let text = String::from_utf8_lossy(number::trim(beside?));
-        let Some(Measured::Force(unit) | Measured::Weight(unit)) = units::measured(&text) else {
-            return None;
-        };
+        let unit = units::force_unit(&text)?;
         if Some(unit) != force.unit {
             table.notices.add("unit", Some(line), || {
                 format!("`{text}` is not the unit of the rows before")
@@ -72,9 +70,7 @@ impl<'a> Slow<'a> {
         table: &mut Table,
     ) -> Option<f64> {
         let (number, text) = number::with_unit(cell, self.dialect.mark)?;
-        let (Measured::Force(unit) | Measured::Weight(unit)) = units::measured(text)? else {
-            return None;
-        };
+        let unit = units::force_unit(text)?;
         if Some(unit) != force.unit {
             table.notices.add("unit", Some(line), || {
                 format!(

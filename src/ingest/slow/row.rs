@@ -109,9 +109,8 @@ impl<'a> Slow<'a> {
             .forces
             .iter()
             .any(|force| force.column + 1 == width);
-        let unit = units::measured(&String::from_utf8_lossy(&cells[width]));
-        let of_force = matches!(unit, Some(Measured::Force(_) | Measured::Weight(_)));
-        if self.dialect.delimiter != Delimiter::Blanks || !last || !of_force {
+        let unit = units::force_unit(&String::from_utf8_lossy(&cells[width]));
+        if self.dialect.delimiter != Delimiter::Blanks || !last || unit.is_none() {
             return false;
         }
         cells[width - 1] = [cells[width - 1].as_ref(), cells[width].as_ref()]
