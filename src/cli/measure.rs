@@ -26,6 +26,9 @@ use crate::response::{self, GaugeFacts, Measure, Zeroing};
 /// Logs measured together before their rows are written: bounds the memory whatever the archive.
 const BATCH: usize = 128;
 
+/// Logs that one thread takes at most before another may take what is left: at the end of a batch no thread waits long.
+const FEW: usize = 4;
+
 /// Options of `relent measure`.
 #[derive(Args, Debug)]
 pub struct MeasureArgs {
@@ -86,7 +89,8 @@ pub fn run(args: &MeasureArgs) -> Result<Exit, Stop> {
         let batch = batches.next()?;
         let measured = batch
             .par_iter()
-            .map_init(Vec::new, |bytes, path| measure(path, bytes, &setting));
+            .with_max_len(FEW)
+            .map_init(room, |bytes, path| measure(path, bytes, &setting));
         Some((batch, measured.collect()))
     };
     let mut tell = |batch: &[PathBuf], measured: Vec<Measured>| -> Result<(), Stop> {
@@ -118,6 +122,11 @@ pub fn run(args: &MeasureArgs) -> Result<Exit, Stop> {
         table.publish()?;
     }
     Ok(summary.close())
+}
+
+/// Memory for the bytes of a usual log; a longer one takes more.
+fn room() -> Vec<u8> {
+    Vec::with_capacity(1 << 18)
 }
 
 fn setting(args: &MeasureArgs) -> Result<Setting, Stop> {

@@ -133,7 +133,7 @@ impl Table<'_> {
             }
             std::cmp::Ordering::Greater => self.dialect.heads[width..].iter().all(|head| {
                 head.text.is_empty()
-                    || words::named(&head.name) == Named::Role(Role::Quality)
+                    || head.named == Named::Role(Role::Quality)
                     || head.text.chars().any(|letter| letter.is_ascii_digit())
             }),
         }
@@ -143,7 +143,7 @@ impl Table<'_> {
         let Some(head) = self.head(column) else {
             return Claim::None;
         };
-        let named = words::named(&head.name);
+        let named = head.named;
         if matches!(named, Named::Torque | Named::Derived | Named::Date) {
             return Claim::None;
         }

@@ -250,10 +250,18 @@ impl Block {
     fn fill(&mut self, text: &[u8], at: &mut usize, factor: f64, pair: &mut Pair) {
         let mut rows = 0;
         for (time, force) in self.times.iter_mut().zip(&mut self.forces) {
-            let Some(found) = pair.read(text, *at) else {
+            let mut take = |found: (f64, f64, usize)| {
+                (*time, *force) = (found.0, found.1 * factor);
+                found.2
+            };
+            // Taken in two places, so that the common row does not pass through memory.
+            *at = if let Some(found) = pair.alike(text, *at) {
+                take(found)
+            } else if let Some(found) = pair.otherwise(text, *at) {
+                take(found)
+            } else {
                 break;
             };
-            (*time, *force, *at) = (found.0, found.1 * factor, found.2);
             rows += 1;
         }
         self.rows = rows;
@@ -280,13 +288,7 @@ struct Pair {
 }
 
 impl Pair {
-    /// The instant and the force of the row at `at`, and where the next row begins.
-    #[inline(always)]
-    fn read(&mut self, text: &[u8], at: usize) -> Option<(f64, f64, usize)> {
-        self.alike(text, at).or_else(|| self.otherwise(text, at))
-    }
-
-    /// A row that looks like the one before it.
+    /// The instant and the force of a row that looks like the one before it, and where the next row begins.
     ///
     /// Where its cells end is known before they are read, so that the processor works on both, and on the next row, at once.
     #[inline(always)]

@@ -11,6 +11,8 @@ pub(super) struct Head {
     pub(super) text: String,
     /// The text without its unit.
     pub(super) name: String,
+    /// What that names.
+    pub(super) named: Named,
     /// The unit as the log writes it.
     pub(super) unit: Option<String>,
     /// What that unit measures; `None` where there is no unit or an unknown one.
@@ -33,6 +35,7 @@ impl Head {
         };
         Self {
             text: plain.to_owned(),
+            named: words::named(&name),
             name,
             unit,
             measured,
@@ -109,19 +112,13 @@ fn in_brackets(text: &str) -> Option<(String, Option<String>)> {
 
 /// A head that is nothing but a unit. Single letters may be anything, but for `N`.
 fn whole(text: &str) -> Option<(String, Option<String>)> {
-    let long = text.chars().count() > 1;
-    let measured = units::measured(text);
+    let measured = units::measured(text).filter(|measured| *measured != Measured::Doubtful)?;
+    let long = text.chars().nth(1).is_some();
     let named = words::named(text);
-    let clock = named == Named::Role(Role::Time) && matches!(measured, Some(Measured::Time(_)));
-    let statistic = named == Named::Derived;
-    let other = matches!(named, Named::Role(_) | Named::Index) || statistic;
+    let clock = named == Named::Role(Role::Time) && matches!(measured, Measured::Time(_));
+    let other = matches!(named, Named::Role(_) | Named::Index | Named::Derived);
     let unit = matches!(text, "N" | "Н") || (long && (clock || !other));
-    match measured {
-        Some(measured) if unit && measured != Measured::Doubtful => {
-            Some((String::new(), Some(text.to_owned())))
-        }
-        _ => None,
-    }
+    unit.then(|| (String::new(), Some(text.to_owned())))
 }
 
 /// `Kraft / N`, `t/s`, `Kraft in N`, `Kraft, N`, `Kraft: N`

@@ -28,7 +28,12 @@ pub(super) struct Seen {
 impl Seen {
     fn look(&mut self, line: u64, cell: &[u8]) {
         let cell = number::trim(cell);
-        if memchr::memchr2(b'.', b',', cell).is_none() {
+        let shows_nothing_new =
+            |mark, seen: &Option<Shown>| seen.is_some() && number::needs_mark(cell, mark);
+        if memchr::memchr2(b'.', b',', cell).is_none()
+            || shows_nothing_new(Mark::Point, &self.point)
+            || shows_nothing_new(Mark::Comma, &self.comma)
+        {
             return;
         }
         let read = |mark| match number::value(cell, mark) {

@@ -70,6 +70,12 @@ fn plain(cell: &[u8], mark: Mark) -> Option<Number> {
     })
 }
 
+/// Whether a cell is plainly a number under a decimal mark, and none under the other: three decimals may be a group of digits.
+pub(super) fn needs_mark(cell: &[u8], mark: Mark) -> bool {
+    const GROUP: usize = 3;
+    plain(cell, mark).is_some_and(|number| !matches!(number.decimals, 0 | GROUP))
+}
+
 /// Reads a cell that ends in a unit: the number and the unit's text.
 pub(super) fn with_unit(cell: &[u8], mark: Mark) -> Option<(Number, &str)> {
     let cell = trim(cell);

@@ -82,6 +82,9 @@ enum Declares {
 
 /// The sampling rate that a line declares, in hertz: as a whole, or in one of its cells.
 pub(super) fn rate(text: &str, mark: Option<Mark>) -> Option<f64> {
+    if !text.contains(|c: char| c.is_ascii_digit()) {
+        return None;
+    }
     let lower = text.to_lowercase().replace('_', " ").replace('’', "'");
     let cells = || lower.split(['\t', ';', ',']);
     declared(&lower, mark).or_else(|| cells().find_map(|cell| declared(cell, mark)))

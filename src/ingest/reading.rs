@@ -96,12 +96,14 @@ pub fn sha256(bytes: &[u8]) -> String {
 /// A digest in lower-case hexadecimal.
 #[must_use]
 pub fn hexadecimal(digest: &[u8]) -> String {
-    use std::fmt::Write as _;
-    let mut text = String::with_capacity(2 * digest.len());
-    for byte in digest {
-        let _ = write!(text, "{byte:02x}");
-    }
-    text
+    const DIGITS: [char; 16] = [
+        '0', '1', '2', '3', '4', '5', '6', '7', '8', '9', 'a', 'b', 'c', 'd', 'e', 'f',
+    ];
+    let digit = |nibble: u8| DIGITS[usize::from(nibble)];
+    digest
+        .iter()
+        .flat_map(|byte| [digit(byte >> 4), digit(byte & 15)])
+        .collect()
 }
 
 /// What a person answered, for the record's provenance.

@@ -21,6 +21,9 @@ struct Shape {
     number: u64,
     /// Its cells among all kinds.
     cells: std::ops::Range<usize>,
+    /// Cells with a number or a stamp, and cells with text.
+    values: usize,
+    texts: usize,
     /// Whether it begins like a number.
     begins_like_one: bool,
 }
@@ -80,11 +83,22 @@ impl Shapes {
             }
             cells::split(line.text, delimiter, &mut found);
             let start = shapes.kinds.len();
-            shapes.kinds.extend(found.iter().map(|cell| kind(cell)));
+            let (mut values, mut texts) = (0, 0);
+            for cell in &found {
+                let kind = kind(cell);
+                match kind {
+                    Kind::Number | Kind::Stamp => values += 1,
+                    Kind::Text => texts += 1,
+                    Kind::Missing => {}
+                }
+                shapes.kinds.push(kind);
+            }
             shapes.lines.push(Shape {
                 place,
                 number: line.number,
                 cells: start..shapes.kinds.len(),
+                values,
+                texts,
                 begins_like_one: number::begins_one(text),
             });
         }
@@ -104,11 +118,9 @@ impl Shapes {
     }
 
     fn like_a_row(&self, at: usize) -> bool {
-        let kinds = self.kinds(at);
-        let count = |wanted: &[Kind]| kinds.iter().filter(|kind| wanted.contains(kind)).count();
-        let values = count(&[Kind::Number, Kind::Stamp]);
-        let wide = self.delimiter == Delimiter::None || kinds.len() > 1;
-        wide && values > 0 && values >= count(&[Kind::Text])
+        let line = &self.lines[at];
+        let wide = self.delimiter == Delimiter::None || line.cells.len() > 1;
+        wide && line.values > 0 && line.values >= line.texts
     }
 
     /// The rows of numbers, if there are any.

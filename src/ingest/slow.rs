@@ -203,10 +203,7 @@ impl<'a> Slow<'a> {
         }
         filled().any(|cell| {
             let head = Head::new(&String::from_utf8_lossy(cell));
-            let named = matches!(
-                words::named(&head.name),
-                Named::Role(Role::Time | Role::Force)
-            );
+            let named = matches!(head.named, Named::Role(Role::Time | Role::Force));
             named || matches!(head.measured, Some(Measured::Time(_) | Measured::Force(_)))
         })
     }

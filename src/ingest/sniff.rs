@@ -48,13 +48,13 @@ pub(super) fn propose(text: &[u8], answers: &Answers) -> Result<Proposal, ReadEr
         }
         let early = Preamble::read(&lines[..lines.len().min(64)]);
         let wanted = wanted(answers, &early);
-        let fits = fits(&lines, wanted)?;
-        let sure = look > 0 || fits.iter().any(|fit| fit.sure);
+        let fits = fits(text, &lines, wanted)?;
+        let sure = look > 0 || fits.iter().any(Fit::is_sure);
         let enough = sure && fits.iter().any(|fit| fit.block.rows >= 16);
         if fits.is_empty() || !(enough || whole) {
             if whole || look + 1 == LOOKS.len() {
                 return match (fits.is_empty(), answers.delimiter) {
-                    (true, Some(delimiter)) => Err(no_fit(&lines, delimiter, answers)),
+                    (true, Some(delimiter)) => Err(no_fit(text, &lines, delimiter, answers)),
                     (true, None) => Err(no_numbers(&lines)),
                     (false, _) => Ok(dialect(text, &lines, fits, answers)),
                 };
@@ -86,15 +86,24 @@ fn wanted(answers: &Answers, preamble: &Preamble) -> Option<Delimiter> {
     }
 }
 
-fn fits(lines: &[Line<'_>], wanted: Option<Delimiter>) -> Result<Vec<Fit>, ReadError> {
+/// The delimiters that make rows of numbers of some lines of a text.
+fn fits(text: &[u8], lines: &[Line<'_>], wanted: Option<Delimiter>) -> Result<Vec<Fit>, ReadError> {
+    let looked_at = match lines {
+        [first, .., last] => &text[first.start..last.start + last.text.len()],
+        [line] => line.text,
+        [] => &[],
+    };
     let mut fits = Vec::new();
     let tried: Vec<Delimiter> = match wanted {
         // A delimiter that is named and stands nowhere: the log is one column.
-        Some(named) if !occurs(lines, named) => vec![Delimiter::None],
+        Some(named) if !occurs(looked_at, named) => vec![Delimiter::None],
         Some(named) => vec![named],
         None => DELIMITERS.to_vec(),
     };
-    for delimiter in tried.into_iter().filter(|it| occurs(lines, *it)) {
+    for delimiter in tried.into_iter().filter(|it| occurs(looked_at, *it)) {
+        if delimiter == Delimiter::None && fits.iter().any(Fit::leaves_no_doubt) {
+            continue;
+        }
         let shapes = Shapes::of(lines, delimiter);
         if let Some(line) = shapes.too_wide(WIDEST) {
             if wanted.is_some() || delimiter != Delimiter::Blanks {
@@ -111,15 +120,10 @@ fn fits(lines: &[Line<'_>], wanted: Option<Delimiter>) -> Result<Vec<Fit>, ReadE
 }
 
 /// Whether a delimiter occurs at all.
-fn occurs(lines: &[Line<'_>], delimiter: Delimiter) -> bool {
-    let byte = |byte: u8| {
-        lines
-            .iter()
-            .any(|line| memchr::memchr(byte, line.text).is_some())
-    };
+fn occurs(text: &[u8], delimiter: Delimiter) -> bool {
     match delimiter {
-        Delimiter::Byte(wanted) => byte(wanted),
-        Delimiter::Blanks => byte(b' ') || byte(b'\t'),
+        Delimiter::Byte(wanted) => memchr::memchr(wanted, text).is_some(),
+        Delimiter::Blanks => memchr::memchr2(b' ', b'\t', text).is_some(),
         Delimiter::None => true,
     }
 }
@@ -142,12 +146,12 @@ fn no_numbers(lines: &[Line<'_>]) -> ReadError {
     }
 }
 
-fn no_fit(lines: &[Line<'_>], delimiter: char, answers: &Answers) -> ReadError {
+fn no_fit(text: &[u8], lines: &[Line<'_>], delimiter: char, answers: &Answers) -> ReadError {
     let open = Answers {
         delimiter: None,
         ..answers.clone()
     };
-    match fits(lines, wanted(&open, &Preamble::default())) {
+    match fits(text, lines, wanted(&open, &Preamble::default())) {
         Ok(fits) if !fits.is_empty() => ReadError::DelimiterDoesNotFit {
             line: lines[fits[0].block.first].number,
             delimiter,
@@ -160,7 +164,7 @@ fn no_fit(lines: &[Line<'_>], delimiter: char, answers: &Answers) -> ReadError {
 /// Declares the dialect of the chosen delimiter.
 fn dialect(text: &[u8], lines: &[Line<'_>], fits: Vec<Fit>, answers: &Answers) -> Proposal {
     let (fit, mut questions) = choice::choose(lines, fits);
-    let (block, delimiter, mut heads) = (&fit.block, fit.delimiter, fit.heads);
+    let (block, delimiter, mut heads) = (&fit.block, fit.delimiter, fit.heads().to_vec());
     let above = &lines[..block.first];
     let mut preamble = Preamble::read(above);
     if heads.len() >= block.width && preamble.units.len() > 1 {

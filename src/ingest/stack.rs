@@ -5,7 +5,7 @@ use super::dialect::{Delimiter, Mark};
 use super::heads::Head;
 use super::number::{self, Value};
 use super::units;
-use super::words::{self, Named};
+use super::words::Named;
 use super::{Role, stamp};
 
 /// The rows of heads above the first row of numbers, nearest first, as cells.
@@ -87,7 +87,7 @@ fn texts(nearest: &[String], above: Option<&Vec<String>>) -> Vec<String> {
     };
     let known = |row: &[String]| {
         row.iter()
-            .filter(|text| matches!(words::named(&Head::new(text).name), Named::Role(_)))
+            .filter(|text| matches!(Head::new(text).named, Named::Role(_)))
             .count()
     };
     let repeats =
@@ -186,7 +186,7 @@ fn names_force(cells: &[String]) -> bool {
     cells
         .iter()
         .map(|cell| Head::new(cell))
-        .any(|head| head.has_force_unit() || words::named(&head.name) == Named::Role(Role::Force))
+        .any(|head| head.has_force_unit() || head.named == Named::Role(Role::Force))
 }
 
 /// A line without the sign that marks it as a remark.

@@ -8,19 +8,18 @@ use super::heads::Head;
 use super::number;
 use super::shape::{self, Kind, Shapes};
 use super::units::Measured;
-use super::words::{self, Named};
+use super::words::Named;
 
 /// Most rows without heads that may stand above the heads of the record: numbers of channels, of rows.
 const FEW: usize = 3;
 
 /// Whether heads name a clock and a force.
 pub(super) fn names_clock_and_force(heads: &[Head]) -> bool {
-    let named = |head: &Head, role| words::named(&head.name) == Named::Role(role);
+    let named = |head: &Head, role| head.named == Named::Role(role);
     let clock =
         |head: &Head| named(head, Role::Time) || matches!(head.measured, Some(Measured::Time(_)));
     let force = |head: &Head| {
-        let derived = words::named(&head.name) == Named::Derived;
-        named(head, Role::Force) || head.has_force_unit() && !derived
+        named(head, Role::Force) || head.has_force_unit() && head.named != Named::Derived
     };
     heads.iter().any(clock) && heads.iter().any(force)
 }
@@ -28,14 +27,14 @@ pub(super) fn names_clock_and_force(heads: &[Head]) -> bool {
 /// The rows under heads that name a clock and a force, where those of `fit` do not, and are no rows of a record either.
 pub(super) fn later(lines: &[Line<'_>], fit: &Fit) -> Option<Fit> {
     let (delimiter, first) = (fit.delimiter, &fit.block);
-    if fit.sure {
+    if fit.is_sure() {
         return None;
     }
     let at = (first.first + 1..lines.len()).find(|at| is_head(&lines[*at], delimiter))?;
     let mut block = Shapes::of(&lines[at..], delimiter).block()?;
     block.first += at;
     let before = at - first.first;
-    let other = !fit.heads.is_empty() || before <= FEW || block.numeric > first.numeric;
+    let other = !fit.heads().is_empty() || before <= FEW || block.numeric > first.numeric;
     (other && before < block.rows).then(|| Fit::new(lines, delimiter, block))
 }
 

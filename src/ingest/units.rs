@@ -1,5 +1,7 @@
 //! The units that heads and unit rows are written in, and what each of them measures.
 
+use std::borrow::Cow;
+
 use crate::quantity::{ForceUnit, LengthUnit, TimeUnit};
 
 /// What a unit of a log measures.
@@ -40,13 +42,22 @@ pub(super) fn measured(text: &str) -> Option<Measured> {
         return None;
     }
     exact(text).or_else(|| {
-        let lower = text.to_lowercase().replace('μ', "µ").replace(' ', "");
+        let lower = spelled(text);
         force(&lower)
             .or_else(|| time(&lower).map(Measured::Time))
             .or_else(|| length(&lower).map(Measured::Length))
             .or_else(|| speed(&lower))
             .or_else(|| other(&lower))
     })
+}
+
+/// In lower case, without blanks, with one of the two letters that stand for a millionth.
+fn spelled(text: &str) -> String {
+    let letters = text.chars().filter(|letter| *letter != ' ');
+    letters
+        .flat_map(char::to_lowercase)
+        .map(|letter| if letter == 'μ' { 'µ' } else { letter })
+        .collect()
 }
 
 /// The force unit that a person or a recipe names, by its symbol or a common spelling of it.
@@ -93,8 +104,12 @@ fn exact(text: &str) -> Option<Measured> {
 
 fn force(lower: &str) -> Option<Measured> {
     use ForceUnit as U;
-    let lower = lower.replace(['-', '_', '.', '·'], "");
-    let unit = match lower.as_str() {
+    const JOINTS: [char; 4] = ['-', '_', '.', '·'];
+    let mut lower = Cow::Borrowed(lower);
+    if lower.contains(JOINTS) {
+        lower = Cow::Owned(lower.replace(JOINTS, ""));
+    }
+    let unit = match &*lower {
         "n" | "н" | "newton" | "newtons" | "ньютон" => U::Newton,
         "millinewton" | "millinewtons" => U::Millinewton,
         "dan" | "decanewton" | "decanewtons" | "dekanewton" | "dekanewtons" => U::Decanewton,

@@ -1,9 +1,12 @@
 //! The words by which heads name their columns, in the languages in which loggers write.
 
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
+
 use super::Role;
 
 /// What a head's words make of a column, apart from its unit.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(super) enum Named {
     /// A word for that role.
     Role(Role),
@@ -18,6 +21,7 @@ pub(super) enum Named {
     /// A calendar date.
     Date,
     /// Nothing that relent knows.
+    #[default]
     Unknown,
 }
 
@@ -268,6 +272,9 @@ const DERIVED: &[&str] = &[
     "fset",
 ];
 
+/// Words that make any word in which they stand one of force: `Schließkraft`.
+const WITHIN: &[&str] = &["force", "kraft", "loadcell"];
+
 /// Words that make a compound with a word of force one of a force that was not measured sample by sample: `Spitzenkraft`.
 const DERIVED_BEFORE: &[&str] = &[
     "spitzen", "maximal", "max", "minimal", "min", "soll", "grenz", "nenn", "mittel", "rest",
@@ -324,28 +331,82 @@ const RUN: &[&str] = &[
 const NUMBER: &[&str] = &["no", "nr", "number", "nummer", "id", "index", "of", "von"];
 const DATE: &[&str] = &["date", "datum", "fecha", "data", "dato", "päivä"];
 
+/// A kind of words.
+#[derive(Clone, Copy)]
+enum Kind {
+    Torque,
+    Force,
+    Derived,
+    Quality,
+    Position,
+    Speed,
+    Current,
+    Time,
+    Index,
+    Date,
+}
+
+/// The kinds that a word is of, one bit each.
+#[derive(Clone, Copy, Default)]
+struct Kinds(u16);
+
+impl Kinds {
+    /// Those of one word in lower case.
+    fn of(word: &str) -> Self {
+        static KINDS: LazyLock<BTreeMap<&str, Kinds>> = LazyLock::new(|| {
+            let mut kinds: BTreeMap<&str, Kinds> = BTreeMap::new();
+            for (kind, words) in [
+                (Kind::Torque, TORQUE),
+                (Kind::Force, FORCE),
+                (Kind::Derived, DERIVED),
+                (Kind::Quality, QUALITY),
+                (Kind::Position, POSITION),
+                (Kind::Speed, SPEED),
+                (Kind::Current, CURRENT),
+                (Kind::Time, TIME),
+                (Kind::Index, INDEX),
+                (Kind::Date, DATE),
+            ] {
+                for word in words {
+                    kinds.entry(word).or_default().0 |= 1 << kind as u16;
+                }
+            }
+            kinds
+        });
+        KINDS.get(word).copied().unwrap_or_default()
+    }
+
+    const fn and(self, other: Self) -> Self {
+        Self(self.0 | other.0)
+    }
+
+    const fn has(self, kind: Kind) -> bool {
+        self.0 & (1 << kind as u16) != 0
+    }
+}
+
 /// What the words of a head say. `name` has no unit any more.
 pub(super) fn named(name: &str) -> Named {
     let trimmed = name.trim();
     let lower = trimmed.to_lowercase();
     let tokens = tokens(trimmed);
-    let has = |words: &[&str]| {
-        words.contains(&lower.as_str())
-            || tokens.iter().any(|token| words.contains(&token.as_str()))
-    };
-    if has(TORQUE) {
+    let whole = Kinds::of(&lower);
+    let (mut any, mut single) = (whole, whole);
+    for token in &tokens {
+        let kinds = Kinds::of(token);
+        any = any.and(kinds);
+        // A letter is a word only where it stands alone.
+        if tokens.len() == 1 || token.chars().nth(1).is_some() {
+            single = single.and(kinds);
+        }
+    }
+    if any.has(Kind::Torque) {
         return Named::Torque;
     }
-    let within = ["force", "kraft", "loadcell"]
-        .iter()
-        .any(|word| tokens.iter().any(|token| token.contains(word)));
-    let whole_t = tokens.len() == 1;
-    let force = within || has(FORCE);
-    if force {
-        let compound = tokens
-            .iter()
-            .any(|token| DERIVED_BEFORE.iter().any(|word| token.starts_with(word)));
-        return if has(DERIVED) || compound {
+    let begins = |token: &String| DERIVED_BEFORE.iter().any(|word| token.starts_with(word));
+    let holds = |token: &String| WITHIN.iter().any(|word| token.contains(word));
+    if any.has(Kind::Force) || tokens.iter().any(holds) {
+        return if any.has(Kind::Derived) || tokens.iter().any(begins) {
             Named::Derived
         } else {
             Named::Role(Role::Force)
@@ -354,30 +415,24 @@ pub(super) fn named(name: &str) -> Named {
     if lower == "f" {
         return Named::LetterF;
     }
-    let single = |words: &[&str]| {
-        tokens
-            .iter()
-            .any(|token| words.contains(&token.as_str()) && (token.chars().count() > 1 || whole_t))
-            || words.contains(&lower.as_str())
-    };
-    for (words, role) in [
-        (QUALITY, Role::Quality),
-        (POSITION, Role::Position),
-        (SPEED, Role::Speed),
-        (CURRENT, Role::Current),
-        (TIME, Role::Time),
+    for (kind, role) in [
+        (Kind::Quality, Role::Quality),
+        (Kind::Position, Role::Position),
+        (Kind::Speed, Role::Speed),
+        (Kind::Current, Role::Current),
+        (Kind::Time, Role::Time),
     ] {
-        if single(words) {
+        if single.has(kind) {
             return Named::Role(role);
         }
     }
-    if has(DERIVED) {
+    if any.has(Kind::Derived) {
         return Named::Derived;
     }
-    if single(INDEX) || lower == "#" {
+    if single.has(Kind::Index) {
         return Named::Index;
     }
-    if has(DATE) {
+    if any.has(Kind::Date) {
         return Named::Date;
     }
     Named::Unknown

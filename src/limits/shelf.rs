@@ -111,8 +111,9 @@ pub fn names() -> Vec<&'static str> {
 /// # Errors
 /// [`ProfileError::Unknown`] with the names there are.
 pub fn profile(name: &str) -> Result<Profile, ProfileError> {
-    let (document, text) = document(name)?;
-    document.build(&Complaint { file: name, text })
+    let text = source(name)?;
+    let place = Complaint { file: name, text };
+    read(&place)?.build(&place)
 }
 
 /// The text of a profile of the shelf, as a pattern for one of a user's own.
@@ -120,7 +121,11 @@ pub fn profile(name: &str) -> Result<Profile, ProfileError> {
 /// # Errors
 /// [`ProfileError::Unknown`] for a name that is not on the shelf.
 pub fn source(name: &str) -> Result<&'static str, ProfileError> {
-    document(name).map(|(_, text)| text)
+    let known = SHELF.iter().find(|(known, _)| *known == name);
+    known.map(|(_, text)| *text).ok_or_else(|| {
+        let found = name.to_owned();
+        ProfileError::Unknown { found }
+    })
 }
 
 /// Reads the text of a profile file: a whole profile, or an overlay that `extends` one of the shelf.
@@ -165,27 +170,17 @@ pub fn parse_over(file: &str, text: &str, extended: Option<&str>) -> Result<Prof
     }
     let overlay = Overlay::of(&tree).map_err(|fault| place.syntax(fault))?;
     let base = &overlay.extends;
-    let document = match extended {
-        Some(text) => read(&Complaint { file: base, text })?,
-        None => {
-            let known = document(base).map_err(|_| {
+    let text = extended.map_or_else(
+        || {
+            source(base).map_err(|_| {
                 let expected = format!("one of {}", names().join(", "));
                 place.at(tree.place(&["extends"]).start, "extends", base, &expected)
-            })?;
-            known.0
-        }
-    };
+            })
+        },
+        Ok,
+    )?;
+    let document = read(&Complaint { file: base, text })?;
     overlay.lay_over(document, &place)?.build(&place)
-}
-
-fn document(name: &str) -> Result<(Document, &'static str), ProfileError> {
-    let Some((file, text)) = SHELF.iter().find(|(known, _)| *known == name) else {
-        return Err(ProfileError::Unknown {
-            found: name.to_owned(),
-        });
-    };
-    let place = Complaint { file, text };
-    Ok((read(&place)?, text))
 }
 
 fn read(place: &Complaint<'_>) -> Result<Document, ProfileError> {

@@ -5,60 +5,102 @@
 /// Source: Rousseeuw & Croux, "Alternatives to the median absolute deviation", JASA 88 (1993), section 1 (1.4826).
 const MAD_TO_SIGMA: f64 = 1.4826;
 
-/// The median of `values`; `None` for none. Of an even number, the mean of the middle two. `scratch` is overwritten.
+/// Samples of a stretch of which the median is first sought among a few of them.
+const MANY: usize = 4 * SAMPLE;
+/// How many those are.
+const SAMPLE: usize = 63;
+
+/// The median of `values`, finite numbers; `None` for none. Of an even number, the mean of the middle two. `scratch` is
+/// overwritten.
 pub(super) fn median(values: &[f64], scratch: &mut Vec<f64>) -> Option<f64> {
     if values.is_empty() {
         return None;
     }
-    if let Some(found) = shared(values) {
+    let mut around = Around {
+        low: f64::NEG_INFINITY,
+        up_to_low: 0,
+        high: f64::INFINITY,
+    };
+    if values.len() >= MANY
+        && let Some(found) = around.narrow(values)
+    {
         return Some(found);
     }
+    let inside = |value: &f64| around.low < *value && *value < around.high;
     scratch.clear();
-    scratch.extend_from_slice(values);
-    let half = values.len() / 2;
-    let (below, middle, _) = scratch.select_nth_unstable_by(half, f64::total_cmp);
+    scratch.extend(values.iter().copied().filter(inside));
+    let at = values.len() / 2 - around.up_to_low;
+    let (below, middle) = if at < scratch.len() {
+        let (below, middle, _) = scratch.select_nth_unstable_by(at, f64::total_cmp);
+        (&*below, *middle)
+    } else {
+        (scratch.as_slice(), around.high)
+    };
     if values.len() % 2 == 1 {
-        return Some(*middle);
+        return Some(middle);
     }
-    let lower = below.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    Some(lower + (*middle - lower) / 2.0)
+    let lower = below.iter().copied().fold(around.low, f64::max);
+    Some(lower + (middle - lower) / 2.0)
 }
 
-/// The median, if it is one that many values share: logs are written in few digits, and a quiet force takes few values.
-///
-/// A value of a small sample is the median where less than half of all are below it, and less than half above: counting shows it.
-fn shared(values: &[f64]) -> Option<f64> {
-    const SAMPLE: usize = 63;
-    const TRIES: usize = 4;
-    if values.len() < 4 * SAMPLE {
-        return None;
-    }
-    let half = values.len() / 2;
-    let mut sample = [0.0; SAMPLE];
-    for (at, value) in sample.iter_mut().enumerate() {
-        *value = values[at * values.len() / SAMPLE];
-    }
-    sample.sort_unstable_by(f64::total_cmp);
-    let mut guess = sample[SAMPLE / 2];
-    for _ in 0..TRIES {
-        let below = values.iter().filter(|value| **value < guess).count();
-        let up_to = values.iter().filter(|value| **value <= guess).count();
-        if below >= half {
-            let first = sample.partition_point(|value| *value < guess);
-            guess = sample[first.checked_sub(1)?];
-        } else if up_to <= half {
-            let after = sample.partition_point(|value| *value <= guess);
-            guess = *sample.get(after)?;
-        } else if guess == 0.0 && values.len() % 2 == 1 {
-            // Both zeros are equal, and the negative one comes first.
-            let negative = |value: &&f64| value.to_bits() == (-0.0_f64).to_bits();
-            let negatives = values.iter().filter(negative).count();
-            return Some(if below + negatives > half { -0.0 } else { 0.0 });
-        } else {
-            return Some(guess + 0.0);
+/// Two values around the middle ones.
+struct Around {
+    low: f64,
+    /// How many values are no greater than `low`.
+    up_to_low: usize,
+    high: f64,
+}
+
+impl Around {
+    /// Closes in on the median of many values, which is found where many share it: logs are written in few digits, and a quiet
+    /// force takes few values.
+    ///
+    /// A value of a small sample is the median where less than half of all are below it, and less than half above: counting
+    /// shows it, and which way to go if it is not.
+    fn narrow(&mut self, values: &[f64]) -> Option<f64> {
+        const TRIES: usize = 4;
+        let (lower, upper) = ((values.len() - 1) / 2, values.len() / 2);
+        let mut sample = [0.0; SAMPLE];
+        for (at, value) in sample.iter_mut().enumerate() {
+            *value = values[at * values.len() / SAMPLE];
         }
+        sample.sort_unstable_by(f64::total_cmp);
+        let mut guess = sample[SAMPLE / 2];
+        for _ in 0..TRIES {
+            let (mut below, mut up_to) = (0, 0);
+            for value in values {
+                below += usize::from(*value < guess);
+                up_to += usize::from(*value <= guess);
+            }
+            let next = if below > lower {
+                self.high = guess;
+                let first = sample.partition_point(|value| *value < guess);
+                sample[..first].last()
+            } else if up_to <= upper {
+                (self.low, self.up_to_low) = (guess, up_to);
+                let after = sample.partition_point(|value| *value <= guess);
+                sample.get(after)
+            } else {
+                return Some(shared(guess, below, values));
+            };
+            guess = *next.filter(|next| self.low < **next && **next < self.high)?;
+        }
+        None
     }
-    None
+}
+
+/// The median, if it is `value`, with `below` values below it. Both zeros are equal, and the negative one comes first.
+fn shared(value: f64, below: usize, values: &[f64]) -> f64 {
+    if value != 0.0 || values.len() % 2 == 0 {
+        return value + 0.0;
+    }
+    let negative = |value: &&f64| value.to_bits() == (-0.0_f64).to_bits();
+    let negatives = values.iter().filter(negative).count();
+    if below + negatives > values.len() / 2 {
+        -0.0
+    } else {
+        0.0
+    }
 }
 
 /// Median and noise (1.4826 × median absolute deviation) of `values`.
@@ -85,7 +127,7 @@ mod tests {
     }
 
     #[test]
-    fn a_shared_median_is_that_of_the_sorted_values_to_the_bit() {
+    fn a_median_is_that_of_the_sorted_values_to_the_bit() {
         let mut seed = 7_u64;
         for (kinds, offset) in [
             (2, -1),
@@ -94,6 +136,7 @@ mod tests {
             (7, -3),
             (7, 12),
             (40, -20),
+            (300, -150),
             (4000, -9),
         ] {
             for many in 240..300_usize {

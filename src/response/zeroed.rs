@@ -50,19 +50,12 @@ impl<'a> Zeroed<'a> {
     /// The record with `zero` newtons taken off every force.
     #[must_use]
     pub fn less(self, zero: f64) -> Self {
-        let (mut forces, mut spans) = (self.forces.into_owned(), self.spans.into_owned());
-        for force in &mut forces {
-            *force -= zero;
-        }
-        // Rounding keeps the order of the differences: the smallest and the greatest of a span stay what they are.
-        for span in &mut spans {
-            *span = span.less(zero);
-        }
         Self {
             times: self.times,
-            forces: Cow::Owned(forces),
+            forces: self.forces.iter().map(|force| force - zero).collect(),
             gaps: self.gaps,
-            spans: Cow::Owned(spans),
+            // Rounding keeps the order of the differences: the smallest and the greatest of a span stay what they are.
+            spans: self.spans.iter().map(|span| span.less(zero)).collect(),
             whole: self.whole.less(zero),
         }
     }

@@ -86,7 +86,8 @@ impl Outline {
     #[must_use]
     pub fn of(values: &[f64]) -> Self {
         let (chunks, rest) = values.as_chunks::<SPAN>();
-        let mut spans = vec![Span::NOTHING; chunks.len()];
+        let mut spans = Vec::with_capacity(chunks.len() + 1);
+        spans.resize(chunks.len(), Span::NOTHING);
         for (nth, span) in spans.iter_mut().enumerate() {
             *span = Span::of_whole(&chunks[nth]);
         }
@@ -148,12 +149,8 @@ impl Distances {
         let (mut least, mut most) = ([f64::INFINITY; LANES], [0.0; LANES]);
         neighbours::<LANES>(values, |lane, before, after| {
             let distance = (after - before).abs();
-            let counted = if distance == 0.0 {
-                f64::INFINITY
-            } else {
-                distance
-            };
-            least[lane] = lesser(counted, least[lane]);
+            let passed_over = if distance == 0.0 { f64::INFINITY } else { 0.0 };
+            least[lane] = lesser(distance + passed_over, least[lane]);
             most[lane] = greater(distance, most[lane]);
         });
         Self {

@@ -38,7 +38,7 @@ impl Table<'_> {
         };
         let mut quality = left.into_iter().filter(|column| {
             self.head(*column)
-                .is_some_and(|head| words::named(&head.name) == Named::Role(Role::Quality))
+                .is_some_and(|head| head.named == Named::Role(Role::Quality))
         });
         plan.quality = match (quality.next(), quality.next()) {
             (Some(column), None) => Some(column),
@@ -48,7 +48,7 @@ impl Table<'_> {
 
     fn extra(&self, column: usize, role: Role) -> Option<Extra> {
         let head = self.head(column)?;
-        let named = words::named(&head.name);
+        let named = head.named;
         let is = |wanted| named == Named::Role(wanted);
         let factor = match (role, head.measured?) {
             (Role::Position, Measured::Length(unit)) if is(Role::Position) => unit.millimetres(),

@@ -3,7 +3,6 @@
 use super::super::sample::Column;
 use super::{
     Answers, Ask, Claim, Force, ForceUnit, Head, Measured, Named, Plan, Question, ReadError, Table,
-    words,
 };
 
 impl Table<'_> {
@@ -39,8 +38,7 @@ impl Table<'_> {
         let width = self.dialect.width;
         if width == 1 {
             let plain = self.head(0).is_none_or(|head| {
-                matches!(words::named(&head.name), Named::Unknown | Named::LetterF)
-                    && head.measured.is_none()
+                matches!(head.named, Named::Unknown | Named::LetterF) && head.measured.is_none()
             });
             if plain || self.claim(0) != Claim::None {
                 return vec![0];

@@ -2,7 +2,6 @@
 
 use super::{
     Answers, Ask, Instants, Measured, Named, Plan, Question, ReadError, Role, Table, TimeUnit,
-    words,
 };
 
 /// How well a column claims to be the clock.
@@ -33,7 +32,7 @@ impl Table<'_> {
                 Claim::None
             };
         };
-        let named = words::named(&head.name);
+        let named = head.named;
         match (head.measured, named) {
             _ if seen.is_stamps() && named != Named::Date => Claim::Sure,
             (Some(Measured::Time(_)), Named::Role(Role::Time) | Named::Unknown | Named::Index) => {
@@ -142,7 +141,7 @@ impl Table<'_> {
                 && self.heads_fit()
                 && self
                     .head(*column)
-                    .is_some_and(|head| words::named(&head.name) == Named::Index)
+                    .is_some_and(|head| head.named == Named::Index)
         });
         plan.instants = count.map_or(Instants::Rows, Instants::Count);
         if answers.rate.is_some() || self.preamble.rate.is_some() {
