@@ -21,15 +21,25 @@ pub(super) fn decimal(text: &[u8], at: usize, mark: u8) -> Option<Decimal> {
     quick(text, at, mark).or_else(|| long(text, at, mark))
 }
 
-/// A plain decimal that ends within eight bytes, with at least that many bytes left.
+/// A plain decimal that ends within eight bytes.
 #[inline(always)]
 fn quick(text: &[u8], at: usize, mark: u8) -> Option<Decimal> {
-    let bytes = text.get(at..)?.first_chunk::<8>()?;
-    let word = u64::from_le_bytes(*bytes);
+    let rest = text.get(at..)?;
+    let word = u64::from_le_bytes(rest.first_chunk().copied().unwrap_or_else(|| padded(rest)));
     let negative = word as u8 == b'-';
     let sign = usize::from(negative);
     let (whole, decimals, length) = short(word >> (8 * sign), mark)?;
     Some(signed(whole, decimals, negative, at + sign + length))
+}
+
+/// Fewer than eight bytes, with zeros after them.
+#[inline(never)]
+fn padded(few: &[u8]) -> [u8; 8] {
+    let mut bytes = [0; 8];
+    for (byte, other) in bytes.iter_mut().zip(few) {
+        *byte = *other;
+    }
+    bytes
 }
 
 /// The digits of a decimal that ends within eight bytes, as one whole number, with the number of decimals (at most 6) and of
@@ -128,11 +138,13 @@ fn whole(digits: u64, count: usize) -> u64 {
     whole_of_eight(digits << (64 - 8 * count))
 }
 
-/// The whole number of eight digits, in three multiplications.
+/// The whole number of eight digits, in three multiplications: each makes one number of every two neighbours.
 #[inline(always)]
-pub(super) fn whole_of_eight(high: u64) -> u64 {
-    let pairs = (high.wrapping_mul(10) + (high >> 8)) & 0x00ff_00ff_00ff_00ff;
-    let fours = (pairs.wrapping_mul(100) + (pairs >> 16)) & 0x0000_ffff_0000_ffff;
+pub(super) fn whole_of_eight(digits: u64) -> u64 {
+    const PAIR: u64 = (10 << 8) + 1;
+    const FOUR: u64 = (100 << 16) + 1;
+    let pairs = (digits.wrapping_mul(PAIR) >> 8) & 0x00ff_00ff_00ff_00ff;
+    let fours = (pairs.wrapping_mul(FOUR) >> 16) & 0x0000_ffff_0000_ffff;
     (fours.wrapping_mul(10_000) + (fours >> 32)) & 0xffff_ffff
 }
 

@@ -45,6 +45,10 @@ fn frozen(forces: &[f64], from: usize, table: &mut Table) {
     // A streak that is told has a sample at a multiple of its least length.
     let mut at = FROZEN;
     while at < forces.len() {
+        if !same(&at) {
+            at += FROZEN;
+            continue;
+        }
         let first = (1..=at).rev().take_while(same).last().unwrap_or(at);
         let after = (at..forces.len())
             .find(|at| !same(at))

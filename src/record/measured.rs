@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 
 use crate::evidence::{Evidence, Kind};
 use crate::record::cell;
@@ -16,12 +16,25 @@ pub struct MeasuredLog {
     pub file: String,
     /// SHA-256 of its bytes.
     pub sha256: String,
-    measures: BTreeMap<&'static str, f64>,
+    #[serde(serialize_with = "by_key")]
+    measures: BTreeMap<Measure, f64>,
     response: Answer,
     basis: BTreeMap<&'static str, Basis>,
-    unmeasured: BTreeMap<&'static str, String>,
+    #[serde(serialize_with = "by_key")]
+    unmeasured: BTreeMap<Measure, String>,
     evidence: Vec<EvidenceLine>,
     method: MethodLine,
+}
+
+/// Under the key of each measure, in the order of the keys.
+fn by_key<Value: Serialize, S: Serializer>(
+    measures: &BTreeMap<Measure, Value>,
+    serializer: S,
+) -> Result<S::Ok, S::Error> {
+    let keyed = measures
+        .iter()
+        .map(|(measure, value)| (measure.key(), value));
+    serializer.collect_map(keyed.collect::<BTreeMap<_, _>>())
 }
 
 #[derive(Debug, Serialize)]
@@ -53,10 +66,10 @@ impl MeasuredLog {
         for measure in Measure::ALL {
             match response.value(measure) {
                 Ok(value) => {
-                    measures.insert(measure.key(), value);
+                    measures.insert(measure, value);
                 }
                 Err(reason) => {
-                    unmeasured.insert(measure.key(), reason.0);
+                    unmeasured.insert(measure, reason.0);
                 }
             }
         }
@@ -76,15 +89,13 @@ impl MeasuredLog {
     /// The value of a measure in its unit, if it was measured.
     #[must_use]
     pub fn value(&self, measure: Measure) -> Option<f64> {
-        self.measures.get(measure.key()).copied()
+        self.measures.get(&measure).copied()
     }
 
     /// Why a measure has no value; empty if it has one.
     #[must_use]
     pub fn reason(&self, measure: Measure) -> &str {
-        self.unmeasured
-            .get(measure.key())
-            .map_or("", String::as_str)
+        self.unmeasured.get(&measure).map_or("", String::as_str)
     }
 
     /// Name of the limit profile whose levels and periods were used.
@@ -131,10 +142,8 @@ impl MeasuredLog {
         };
         let mut row = vec![cell::text(&self.file).into_owned(), self.sha256.clone()];
         row.extend(Measure::ALL.map(|measure| {
-            self.measures
-                .get(measure.key())
-                .map(f64::to_string)
-                .unwrap_or_default()
+            let value = self.value(measure);
+            value.as_ref().map(f64::to_string).unwrap_or_default()
         }));
         row.push(word(&self.response));
         row.push(self.basis.get("stop").map(word).unwrap_or_default());

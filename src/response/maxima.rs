@@ -2,7 +2,7 @@
 
 use super::zero::Zero;
 use crate::quantity::Newton;
-use crate::trace::{Outline, Outlined, SPAN, Span};
+use crate::trace::{Outline, Outlined, SPAN};
 
 /// Least prominence in multiples of the noise.
 const NOISES: f64 = 6.0;
@@ -46,11 +46,21 @@ pub(super) fn prominent_in(outlined: Outlined<'_>, least: f64) -> Vec<usize> {
     let mut climbing = false;
     let mut turn = 0;
     for (nth, span) in outlined.spans().iter().enumerate() {
-        if nothing_turns(*span, held, least, climbing) {
-            continue;
-        }
         let first = nth * SPAN;
         let few = &values[first..values.len().min(first + SPAN)];
+        let (low, high) = if climbing {
+            (span.least, held.max(span.most))
+        } else {
+            (held.min(span.least), span.most)
+        };
+        if high - low < least {
+            // The span goes on as the one before, and its own extremes say how far.
+            if climbing && high > held {
+                turn = first + few.iter().position(|value| *value == high).unwrap_or(0);
+            }
+            held = if climbing { high } else { low };
+            continue;
+        }
         for (place, value) in few.iter().enumerate() {
             let turns = if climbing {
                 let falls = held - value >= least;
@@ -69,13 +79,4 @@ pub(super) fn prominent_in(outlined: Outlined<'_>, least: f64) -> Vec<usize> {
         }
     }
     found
-}
-
-/// Whether no sample of a span is beyond the running extreme or far enough from it: then the span changes nothing.
-fn nothing_turns(span: Span, held: f64, least: f64, climbing: bool) -> bool {
-    if climbing {
-        span.most <= held && held - span.least < least
-    } else {
-        span.least >= held && span.most - held < least
-    }
 }
