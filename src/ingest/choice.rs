@@ -37,7 +37,7 @@ impl Fit {
         self.heads.get_or_init(|| self.stack.heads())
     }
 
-    /// Whether the heads name a clock and a force.
+    /// Whether the heads name a clock and a force, in columns of their own.
     pub(super) fn is_sure(&self) -> bool {
         self.block.width > 1 && start::names_clock_and_force(self.heads())
     }
