@@ -73,21 +73,23 @@ fn of_visit(path: &Path, name: &str) -> Result<(Vec<EarlierLog>, Vec<Complaint>)
         |section| format!("the visit on {}", section.date),
     );
     let loaded = visit.load(visit.placed()?.hits)?;
-    let (found, blind): (Vec<_>, Vec<_>) = loaded
+    let digests: Vec<(Option<[u8; 32]>, String)> = loaded
         .into_par_iter()
         .map(|log| {
             let samples = caught("log", || digest(&log, &visit.answers));
             (samples.ok().flatten(), log.file)
         })
-        .partition_map(|(samples, file)| {
-            let name = format!("{file} of {day} ({name})");
-            match samples {
-                Some(samples) => rayon::iter::Either::Left(EarlierLog { name, samples }),
-                None => rayon::iter::Either::Right(Complaint::warning(format_args!(
-                    "{name} could not be read: whether a hit is a copy of it is not known"
-                ))),
-            }
-        });
+        .collect();
+    let (mut found, mut blind) = (Vec::new(), Vec::new());
+    for (samples, file) in digests {
+        let name = format!("{file} of {day} ({name})");
+        match samples {
+            Some(samples) => found.push(EarlierLog { name, samples }),
+            None => blind.push(Complaint::warning(format_args!(
+                "{name} could not be read: whether a hit is a copy of it is not known"
+            ))),
+        }
+    }
     Ok((found, blind))
 }
 

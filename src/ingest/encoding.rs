@@ -34,17 +34,17 @@ pub(super) fn decode(bytes: &[u8]) -> Decoded<'_> {
             }
         }
     } else {
-        let (text, torn) = encoding.decode_without_bom_handling(body);
+        let (lettered, plain) = body.split_at(encoded(encoding, body));
+        let (text, torn) = encoding.decode_without_bom_handling(lettered);
         if torn {
             remarks.push(format!(
                 "bytes that are not {} were replaced by U+FFFD",
                 encoding.name()
             ));
         }
-        match text {
-            Cow::Borrowed(text) => Cow::Borrowed(text.as_bytes()),
-            Cow::Owned(text) => Cow::Owned(text.into_bytes()),
-        }
+        let mut text = text.into_owned().into_bytes();
+        text.extend_from_slice(plain);
+        Cow::Owned(text)
     };
     let text = line_feeds(end(text, &mut remarks));
     Decoded {
@@ -52,6 +52,15 @@ pub(super) fn decode(bytes: &[u8]) -> Decoded<'_> {
         name: encoding.name(),
         remarks,
     }
+}
+
+/// How many bytes are not UTF-8 already: in Windows-1252, where a log has its letters in the head, those to the last letter.
+fn encoded(encoding: &Encoding, body: &[u8]) -> usize {
+    if encoding != WINDOWS_1252 {
+        return body.len();
+    }
+    let last = body.iter().rposition(|byte| !byte.is_ascii());
+    last.map_or(0, |last| last + 1)
 }
 
 /// The encoding and the bytes after its mark.

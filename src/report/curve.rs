@@ -2,8 +2,6 @@
 
 use std::ops::Range;
 
-use ndarray::ArrayView1;
-
 /// The points of a record inside a window of time, thinned to what `columns` columns of a drawing can show: of each column its
 /// first, lowest, highest and last point, in order of time. The ends of the window are interpolated.
 ///
@@ -14,8 +12,8 @@ use ndarray::ArrayView1;
 /// The greatest and the least force of the window are always kept exactly.
 #[must_use]
 pub fn thinned(
-    times: ArrayView1<'_, f64>,
-    forces: ArrayView1<'_, f64>,
+    times: &[f64],
+    forces: &[f64],
     window: Range<f64>,
     columns: usize,
 ) -> Vec<(f64, f64)> {
@@ -49,7 +47,7 @@ pub fn thinned(
 }
 
 /// Indices of the first, lowest, highest and last sample of a stretch, in order and without doubles.
-fn outline(start: usize, stop: usize, forces: ArrayView1<'_, f64>) -> impl Iterator<Item = usize> {
+fn outline(start: usize, stop: usize, forces: &[f64]) -> impl Iterator<Item = usize> {
     let by_force = |a: &usize, b: &usize| forces[*a].total_cmp(&forces[*b]);
     let lowest = (start..stop).min_by(by_force).unwrap_or(start);
     let highest = (start..stop).max_by(by_force).unwrap_or(start);

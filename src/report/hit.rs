@@ -1,7 +1,6 @@
 //! The hits at one test point: the pulse enlarged beside the whole record, against the stepped limit.
 
 use maud::{Markup, html};
-use ndarray::Array1;
 use plotters::coord::types::RangedCoordf64;
 use plotters::prelude::{
     Cartesian2d, ChartBuilder, ChartContext, LineSeries, PathElement, Polygon, SVGBackend,
@@ -48,9 +47,9 @@ pub struct Repeat {
     /// How it stands.
     pub state: State,
     /// Instants in s after contact.
-    pub times: Array1<f64>,
+    pub times: Vec<f64>,
     /// Forces in N.
-    pub forces: Array1<f64>,
+    pub forces: Vec<f64>,
     /// What is marked on the curve.
     pub events: Vec<Event>,
 }
@@ -62,8 +61,8 @@ impl Repeat {
         Self {
             name,
             state,
-            times: &trace.times() - contact_s,
-            forces: &trace.forces() - zero_n,
+            times: trace.times().iter().map(|time| time - contact_s).collect(),
+            forces: trace.forces().iter().map(|force| force - zero_n).collect(),
             events: Vec::new(),
         }
     }
@@ -287,12 +286,7 @@ impl Panel {
             let Some(repeat) = hits.repeats.get(index) else {
                 continue;
             };
-            let points = thinned(
-                repeat.times.view(),
-                repeat.forces.view(),
-                start..end,
-                self.columns,
-            );
+            let points = thinned(&repeat.times, &repeat.forces, start..end, self.columns);
             let style = if index == hits.deciding {
                 pen(INK, 1.5)
             } else {

@@ -50,8 +50,8 @@ impl Panel {
     fn keep_curves(&self, labels: &mut Labels, hits: &Hits, map: &Map) {
         for repeat in &hits.repeats {
             let points = thinned(
-                repeat.times.view(),
-                repeat.forces.view(),
+                &repeat.times,
+                &repeat.forces,
                 self.window.0..self.window.1,
                 self.columns / 8,
             );

@@ -124,12 +124,7 @@ fn picture(
             )])?;
         }
         for (index, repeat) in hits.repeats.iter().enumerate() {
-            let points = thinned(
-                repeat.times.view(),
-                repeat.forces.view(),
-                window.clone(),
-                240,
-            );
+            let points = thinned(&repeat.times, &repeat.forces, window.clone(), 240);
             let style = if index == hits.deciding {
                 pen(INK, 1.2)
             } else {

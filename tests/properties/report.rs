@@ -1,12 +1,11 @@
 //! The drawings of the report: nothing that matters is thinned away, and no two labels overlap.
 
-use ndarray::Array1;
 use proptest::prelude::*;
 use relent::report::curve::thinned;
 use relent::report::label::{Frame, Labels, spread, width};
 
 /// A record of 2 to 4000 samples with steps of 0.1 to 5 ms.
-fn record() -> impl Strategy<Value = (Array1<f64>, Array1<f64>)> {
+fn record() -> impl Strategy<Value = (Vec<f64>, Vec<f64>)> {
     prop::collection::vec((1e-4..5e-3, -50.0..2000.0), 2..4000).prop_map(|samples| {
         let mut clock = 0.0;
         let instants = samples.iter().map(|(step, _)| {
@@ -26,7 +25,7 @@ proptest! {
     #[test]
     fn a_thinned_curve_keeps_the_greatest_and_the_least_force_exactly((times, forces) in record(), columns in 1_usize..300) {
         let window = times[0]..times[times.len() - 1];
-        let points = thinned(times.view(), forces.view(), window, columns);
+        let points = thinned(&times, &forces, window, columns);
         let greatest = |all: &mut dyn Iterator<Item = f64>| all.fold(f64::MIN, f64::max);
         let least = |all: &mut dyn Iterator<Item = f64>| all.fold(f64::MAX, f64::min);
         let mut drawn = points.iter().map(|point| point.1);
@@ -42,7 +41,7 @@ proptest! {
         let (first, last) = (times[0], times[times.len() - 1]);
         let start = first + from * (last - first);
         let end = start + share * (last - start);
-        for (at, _) in thinned(times.view(), forces.view(), start..end, 100) {
+        for (at, _) in thinned(&times, &forces, start..end, 100) {
             prop_assert!((start..=end).contains(&at), "{at} outside {start}..{end}");
         }
     }

@@ -97,8 +97,8 @@ pub(super) fn overlay(before: &Series, after: &Series, point: &TestPoint) -> Opt
 
 /// A record from contact on, zero taken off.
 struct Curve<'a> {
-    times: ndarray::ArrayView1<'a, f64>,
-    forces: ndarray::ArrayView1<'a, f64>,
+    times: &'a [f64],
+    forces: &'a [f64],
     contact: f64,
     zero: f64,
     /// When the leaf let go, or half a second.
@@ -115,8 +115,8 @@ fn curves<'a>(series: &'a Series, point: &TestPoint) -> Vec<Curve<'a>> {
         let measured = hit.measurement.as_ref().ok()?;
         let response = &measured.response;
         Some(Curve {
-            times: measured.trace.times(),
-            forces: measured.trace.forces(),
+            times: measured.trace.times().to_slice()?,
+            forces: measured.trace.forces().to_slice()?,
             contact: response.contact.as_ref().ok()?.get(),
             zero: response.zero.subtracted.get(),
             end: response
@@ -132,10 +132,9 @@ impl Curve<'_> {
     /// The force at an instant after contact, on the straight line between two samples; `None` outside the record.
     fn at(&self, instant: f64) -> Option<f64> {
         let t = instant + self.contact;
-        let times = self.times.as_slice()?;
-        let next = times.partition_point(|time| *time < t);
+        let next = self.times.partition_point(|time| *time < t);
         let before = next.checked_sub(1)?;
-        let (from, to) = (*times.get(before)?, *times.get(next)?);
+        let (from, to) = (*self.times.get(before)?, *self.times.get(next)?);
         let share = (t - from) / (to - from);
         Some(self.forces[before] + share * (self.forces[next] - self.forces[before]) - self.zero)
     }
