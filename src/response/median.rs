@@ -102,7 +102,7 @@ impl Around {
 
 /// The median, if it is `value`, with `below` values below it. Both zeros are equal, and the negative one comes first.
 fn shared(value: f64, below: usize, values: &[f64]) -> f64 {
-    if value != 0.0 || values.len() % 2 == 0 {
+    if value != 0.0 || values.len().is_multiple_of(2) {
         return value + 0.0;
     }
     let negative = |value: &&f64| value.to_bits() == (-0.0_f64).to_bits();
