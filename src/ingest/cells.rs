@@ -90,6 +90,15 @@ fn cell(rest: &[u8], parts: impl Fn(u8) -> bool) -> (Cow<'_, [u8]>, usize, Quote
     (Cow::Borrowed(rest[..end].trim_ascii()), end, quotes)
 }
 
+/// The inside of a line that is one quoted cell.
+pub(super) fn whole(line: &[u8]) -> Option<Cow<'_, [u8]>> {
+    if !line.starts_with(b"\"") {
+        return None;
+    }
+    let (inner, length) = quoted(line)?;
+    (length == line.len()).then_some(inner)
+}
+
 /// The inside of a quoted cell and its length with both quotes.
 fn quoted(text: &[u8]) -> Option<(Cow<'_, [u8]>, usize)> {
     let mut end = 1;

@@ -1,7 +1,5 @@
 //! Which of the delimiters that fit a log is its own, or the question where nothing decides.
 
-use std::cell::OnceCell;
-
 use super::cells::{self, Line, shown};
 use super::dialect::Delimiter;
 use super::heads::Head;
@@ -14,8 +12,10 @@ use super::{Ask, Question};
 pub(super) struct Fit {
     pub(super) delimiter: Delimiter,
     pub(super) block: Block,
-    stack: Stack,
-    heads: OnceCell<Vec<Head>>,
+    /// None, or one a column.
+    pub(super) heads: Vec<Head>,
+    /// Whether they name a clock and a force, in columns of their own.
+    pub(super) sure: bool,
     /// Number of cells in the row of heads.
     cells: usize,
 }
@@ -23,28 +23,19 @@ pub(super) struct Fit {
 impl Fit {
     pub(super) fn new(lines: &[Line<'_>], delimiter: Delimiter, block: Block) -> Self {
         let stack = Stack::gather(&lines[..block.first], delimiter, block.width);
+        let heads = stack.heads();
         Self {
             delimiter,
+            sure: block.width > 1 && start::names_clock_and_force(&heads),
             block,
+            heads,
             cells: stack.cells(),
-            stack,
-            heads: OnceCell::new(),
         }
     }
 
-    /// The heads above the rows; none, or one a column.
-    pub(super) fn heads(&self) -> &[Head] {
-        self.heads.get_or_init(|| self.stack.heads())
-    }
-
-    /// Whether the heads name a clock and a force, in columns of their own.
-    pub(super) fn is_sure(&self) -> bool {
-        self.block.width > 1 && start::names_clock_and_force(self.heads())
-    }
-
     /// Whether every line is a row under heads that name a clock and a force: then the log is no bare column.
-    pub(super) fn leaves_no_doubt(&self) -> bool {
-        self.is_headed() && self.block.rows == self.block.lines && self.is_sure()
+    pub(super) const fn leaves_no_doubt(&self) -> bool {
+        self.is_headed() && self.block.rows == self.block.lines && self.sure
     }
 
     /// Whether there are as many heads as columns.
@@ -54,7 +45,7 @@ impl Fit {
 
     /// Whether its two heads are a name and a unit, and may be one: `Force, daN`.
     fn unit_alone(&self) -> bool {
-        matches!(self.heads(), [name, unit]
+        matches!(self.heads.as_slice(), [name, unit]
             if name.measured.is_none() && unit.name.is_empty() && unit.measured.is_some())
     }
 }

@@ -21,6 +21,13 @@ pub(super) enum Instants {
     Rows,
 }
 
+impl Instants {
+    /// Whether no clock stands in the rows, but their order or a count of them.
+    pub(super) const fn are_counted(self) -> bool {
+        matches!(self, Self::Rows | Self::Count(_))
+    }
+}
+
 /// A column that goes into the record beside time and force.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Extra {

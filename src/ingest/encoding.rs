@@ -4,6 +4,8 @@ use std::borrow::Cow;
 
 use encoding_rs::{Encoding, UTF_8, UTF_16BE, UTF_16LE, WINDOWS_1252};
 
+use super::cells;
+
 /// The text of a log.
 pub(super) struct Decoded<'a> {
     /// UTF-8, or nearly: bytes that are no UTF-8 were replaced.
@@ -156,31 +158,17 @@ fn unquoted<'a>(text: Cow<'a, [u8]>, remarks: &mut Vec<String>) -> Cow<'a, [u8]>
         .take(LOOK)
         .peekable();
     let several = |line: &[u8]| {
-        let cell = quoted_line(line);
+        let cell = cells::whole(line);
         cell.is_some_and(|cell| memchr::memchr3(b',', b';', b'\t', &cell).is_some())
     };
     if head.peek().is_none() || !head.all(several) {
         return text;
     }
     remarks.push("quotes around whole lines were taken off".to_owned());
-    let plain: Vec<Vec<u8>> = lines()
-        .map(|line| quoted_line(line).unwrap_or_else(|| line.to_vec()))
+    let plain: Vec<Cow<'_, [u8]>> = lines()
+        .map(|line| cells::whole(line).unwrap_or(Cow::Borrowed(line)))
         .collect();
     Cow::Owned(plain.join(&b'\n'))
-}
-
-/// The inside of a line that is one quoted cell.
-fn quoted_line(line: &[u8]) -> Option<Vec<u8>> {
-    let inner = line.strip_prefix(b"\"")?.strip_suffix(b"\"")?;
-    let mut plain = Vec::with_capacity(inner.len());
-    let mut bytes = inner.iter();
-    while let Some(byte) = bytes.next() {
-        if *byte == b'"' && bytes.next() != Some(&b'"') {
-            return None;
-        }
-        plain.push(*byte);
-    }
-    Some(plain)
 }
 
 /// What a text is that holds no table, though it may hold lines of numbers; known by how it begins and ends.

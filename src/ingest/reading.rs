@@ -96,10 +96,8 @@ pub fn sha256(bytes: &[u8]) -> String {
 /// A digest in lower-case hexadecimal.
 #[must_use]
 pub fn hexadecimal(digest: &[u8]) -> String {
-    const DIGITS: [char; 16] = [
-        '0', '1', '2', '3', '4', '5', '6', '7', '8', '9', 'a', 'b', 'c', 'd', 'e', 'f',
-    ];
-    let digit = |nibble: u8| DIGITS[usize::from(nibble)];
+    const DIGITS: &[u8; 16] = b"0123456789abcdef";
+    let digit = |nibble: u8| char::from(DIGITS[usize::from(nibble)]);
     digest
         .iter()
         .flat_map(|byte| [digit(byte >> 4), digit(byte & 15)])

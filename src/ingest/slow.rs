@@ -255,7 +255,7 @@ impl<'a> Slow<'a> {
             (Cell::Number(_), bad) => {
                 let full = cells.len() == self.dialect.width;
                 let words = matches!(bad, Cell::Bad(_)) || !full;
-                let counted = matches!(self.plan.instants, Instants::Rows | Instants::Count(_));
+                let counted = self.plan.instants.are_counted();
                 if self.is_below(line) && (!full || words && counted || self.has_words(&cells)) {
                     self.wait(line, true, table);
                     return;

@@ -49,7 +49,7 @@ pub(super) fn propose(text: &[u8], answers: &Answers) -> Result<Proposal, ReadEr
         let early = Preamble::read(&lines[..lines.len().min(64)]);
         let wanted = wanted(answers, &early);
         let fits = fits(text, &lines, wanted)?;
-        let sure = look > 0 || fits.iter().any(Fit::is_sure);
+        let sure = look > 0 || fits.iter().any(|fit| fit.sure);
         let enough = sure && fits.iter().any(|fit| fit.block.rows >= 16);
         if fits.is_empty() || !(enough || whole) {
             if whole || look + 1 == LOOKS.len() {
@@ -164,7 +164,7 @@ fn no_fit(text: &[u8], lines: &[Line<'_>], delimiter: char, answers: &Answers) -
 /// Declares the dialect of the chosen delimiter.
 fn dialect(text: &[u8], lines: &[Line<'_>], fits: Vec<Fit>, answers: &Answers) -> Proposal {
     let (fit, mut questions) = choice::choose(lines, fits);
-    let (block, delimiter, mut heads) = (&fit.block, fit.delimiter, fit.heads().to_vec());
+    let (block, delimiter, mut heads) = (&fit.block, fit.delimiter, fit.heads);
     let above = &lines[..block.first];
     let mut preamble = Preamble::read(above);
     if heads.len() >= block.width && preamble.units.len() > 1 {

@@ -10,7 +10,8 @@ use super::{Role, stamp};
 
 /// The rows of heads above the first row of numbers, nearest first, as cells.
 pub(super) struct Stack {
-    rows: Vec<Vec<String>>,
+    names: Vec<Vec<String>>,
+    units: Vec<Vec<String>>,
 }
 
 /// Most rows of heads that are looked at.
@@ -38,23 +39,20 @@ impl Stack {
                 break;
             }
         }
-        Self { rows }
+        let (units, names) = rows.into_iter().partition(|row| all_units(row));
+        Self { names, units }
     }
 
     /// Number of cells in the row of heads nearest to the numbers that is not a row of units.
     pub(super) fn cells(&self) -> usize {
-        self.rows
-            .iter()
-            .find(|row| !all_units(row))
-            .or(self.rows.first())
-            .map_or(0, Vec::len)
+        let row = self.names.first().or(self.units.first());
+        row.map_or(0, Vec::len)
     }
 
     /// One head a column.
     pub(super) fn heads(&self) -> Vec<Head> {
-        let names: Vec<&Vec<String>> = self.rows.iter().filter(|row| !all_units(row)).collect();
-        let units = self.rows.iter().find(|row| all_units(row));
-        let Some(nearest) = names.first() else {
+        let units = self.units.first();
+        let Some(nearest) = self.names.first() else {
             return units.map_or_else(Vec::new, |row| {
                 row.iter()
                     .map(|unit| {
@@ -67,7 +65,7 @@ impl Stack {
                     .collect()
             });
         };
-        let texts = texts(nearest, names.get(1).copied());
+        let texts = texts(nearest, self.names.get(1));
         let mut heads: Vec<Head> = texts.iter().map(|text| Head::new(text)).collect();
         if let Some(units) = units {
             for (head, unit) in heads.iter_mut().zip(units) {

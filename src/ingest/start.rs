@@ -27,14 +27,14 @@ pub(super) fn names_clock_and_force(heads: &[Head]) -> bool {
 /// The rows under heads that name a clock and a force, where those of `fit` do not, and are no rows of a record either.
 pub(super) fn later(lines: &[Line<'_>], fit: &Fit) -> Option<Fit> {
     let (delimiter, first) = (fit.delimiter, &fit.block);
-    if fit.is_sure() {
+    if fit.sure {
         return None;
     }
     let at = (first.first + 1..lines.len()).find(|at| is_head(&lines[*at], delimiter))?;
     let mut block = Shapes::of(&lines[at..], delimiter).block()?;
     block.first += at;
     let before = at - first.first;
-    let other = !fit.heads().is_empty() || before <= FEW || block.numeric > first.numeric;
+    let other = !fit.heads.is_empty() || before <= FEW || block.numeric > first.numeric;
     (other && before < block.rows).then(|| Fit::new(lines, delimiter, block))
 }
 

@@ -170,15 +170,13 @@ pub fn parse_over(file: &str, text: &str, extended: Option<&str>) -> Result<Prof
     }
     let overlay = Overlay::of(&tree).map_err(|fault| place.syntax(fault))?;
     let base = &overlay.extends;
-    let text = extended.map_or_else(
-        || {
-            source(base).map_err(|_| {
-                let expected = format!("one of {}", names().join(", "));
-                place.at(tree.place(&["extends"]).start, "extends", base, &expected)
-            })
-        },
-        Ok,
-    )?;
+    let text = match extended {
+        Some(text) => text,
+        None => source(base).map_err(|_| {
+            let expected = format!("one of {}", names().join(", "));
+            place.at(tree.place(&["extends"]).start, "extends", base, &expected)
+        })?,
+    };
     let document = read(&Complaint { file: base, text })?;
     overlay.lay_over(document, &place)?.build(&place)
 }

@@ -44,7 +44,7 @@ impl Slow<'_> {
 
     /// A line of text between rows: a lost row if it is a damaged one, else a remark.
     fn inside(&self, pending: Pending, table: &mut Table) {
-        let no_clock = matches!(self.plan.instants, Instants::Rows | Instants::Count(_));
+        let no_clock = self.plan.instants.are_counted();
         if pending.damaged {
             let name = if no_clock { "a force" } else { "an instant" };
             table.notices.add("cell", Some(pending.line), || {
