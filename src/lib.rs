@@ -4,15 +4,17 @@
 
 pub mod quantity;
 
+pub mod fact;
+
 pub mod trace;
 
 pub mod toml_tree;
 
 pub mod ingest;
 
-pub mod response;
+pub mod measure;
 
-pub mod evidence;
+pub mod limitation;
 
 pub mod limits;
 
@@ -24,13 +26,15 @@ pub mod gate;
 
 pub mod readiness;
 
-pub mod assess;
+pub mod visit;
 
 pub mod compare;
 
 pub mod impact;
 
 pub mod record;
+
+pub mod words;
 
 pub mod report;
 

@@ -4,7 +4,6 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 
-use crate::assess::{self, Assessment};
 use crate::cli::earlier;
 use crate::cli::exit::Exit;
 use crate::cli::folder::GateFolder;
@@ -18,6 +17,7 @@ use crate::record;
 use crate::record::body::Body;
 use crate::record::held::{HeldEarlier, Sources};
 use crate::report::{self, Budgets, RecordDigest};
+use crate::visit::{self, Assessment};
 
 /// The page of its own for a gate that must not stay as it is. Where nothing says so, one of an earlier run is taken away.
 const UNSAFE_NOTE: &str = "must-not-stay.html";
@@ -149,7 +149,7 @@ pub fn judge_with_sources(folder: GateFolder) -> Result<Judged, Stop> {
         earlier: earlier.iter().map(HeldEarlier::new).collect(),
         ..folder.sources
     };
-    let assessment = assess::assess(
+    let assessment = visit::assess(
         folder.gate,
         folder.profile,
         logs,

@@ -13,8 +13,8 @@ use crate::cli::exit::Exit;
 use crate::cli::folder::{GateFolder, gate_files};
 use crate::cli::screen;
 use crate::cli::stop::Stop;
-use crate::evidence::{self, Calibration};
 use crate::gate::{DatedCertificate, GateFile};
+use crate::limitation::{self, Calibration};
 use crate::verdict::Verdict;
 
 /// Options of `relent certificate`.
@@ -207,7 +207,7 @@ fn visit(
     let known = gate.calibrations(months);
     let changed = gate.gauge_changes();
     let open = |known: &[Calibration]| match day {
-        Some(day) => evidence::calibration(known, &changed, day).map(|evidence| evidence.text),
+        Some(day) => limitation::calibration(known, &changed, day).map(|evidence| evidence.text),
         None => Some("The gate file does not give the day of the visit.".to_owned()),
     };
     let with: Vec<Calibration> = known

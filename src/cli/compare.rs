@@ -18,10 +18,10 @@ use crate::compare::{
 };
 use crate::gate::LogsSection;
 use crate::ingest;
+use crate::measure::Measure;
 use crate::report::comparison::{
     Against, Comparison, compare_json, compare_page, compare_text, design_json, design_text,
 };
-use crate::response::Measure;
 
 /// What the exit status says here.
 pub const EXITS: &str = "\

@@ -5,13 +5,13 @@ use std::path::{Path, PathBuf};
 
 use rayon::prelude::*;
 
-use crate::assess::{EarlierLog, Log, caught};
 use crate::cli::complaint::Complaint;
 use crate::cli::folder::GateFolder;
 use crate::cli::stop::Stop;
-use crate::evidence::copy;
 use crate::gate::VisitSection;
 use crate::ingest::{self, Answers, Outcome};
+use crate::limitation::copy;
+use crate::visit::{EarlierLog, Log, caught};
 
 /// Adds folders from the command line to those that the gate file names, so that the record says so.
 ///

@@ -5,7 +5,6 @@ use std::path::{Path, PathBuf};
 
 use walkdir::WalkDir;
 
-use crate::assess::Log;
 use crate::cli::complaint::{self, Complaint};
 use crate::cli::profile;
 use crate::cli::stop::Stop;
@@ -15,6 +14,7 @@ use crate::gate::{self, GateFile, LogsSection};
 use crate::ingest::{self, Answers};
 use crate::limits::{Motion, Profile};
 use crate::record::held::{AskedBy, HeldProfile, HeldText, Sources};
+use crate::visit::Log;
 
 /// The name of the gate file in its folder.
 pub const GATE_FILE: &str = "gate.toml";

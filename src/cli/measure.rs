@@ -9,19 +9,19 @@ use clap::Args;
 use indicatif::ProgressBar;
 use rayon::prelude::*;
 
-use crate::assess::caught;
 use crate::cli::answers::AnswerArgs;
 use crate::cli::complaint::Complaint;
 use crate::cli::exit::Exit;
 use crate::cli::output::{Draft, WriteError};
 use crate::cli::stop::{self, Stop};
 use crate::cli::{logs, profile, screen};
-use crate::evidence;
 use crate::ingest::{self, Answers, Outcome};
+use crate::limitation;
 use crate::limits::Profile;
+use crate::measure::{self, GaugeFacts, Measure, Zeroing};
 use crate::quantity::{MillimetrePerSecond, NewtonPerMillimetre};
 use crate::record::measured::MeasuredLog;
-use crate::response::{self, GaugeFacts, Measure, Zeroing};
+use crate::visit::caught;
 
 /// Logs measured together before their rows are written: bounds the memory whatever the archive.
 const BATCH: usize = 128;
@@ -176,8 +176,8 @@ fn measure_bytes(path: &Path, bytes: &[u8], setting: &Setting) -> Measured {
         }
     };
     let profile = &setting.profile;
-    let (response, record) = response::measure_zeroed(&trace, &profile.method, &setting.gauge);
-    let evidence = evidence::of_zeroed(&trace, record.as_ref(), &response, &profile.evidence);
+    let (response, record) = measure::measure_zeroed(&trace, &profile.method, &setting.gauge);
+    let evidence = limitation::of_zeroed(&trace, record.as_ref(), &response, &profile.evidence);
     let name = path.display().to_string();
     Measured::Log(Box::new(MeasuredLog::new(
         name,

@@ -4,13 +4,13 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use crate::assess::{self, Planned};
 use crate::cli::exit::Exit;
 use crate::cli::folder::GateFolder;
 use crate::cli::stop::Stop;
 use crate::cli::{new, output, screen};
 use crate::limits::VisitKind;
 use crate::report::PlanSheet;
+use crate::visit::{self, Planned};
 
 /// Options of `relent plan`.
 #[derive(Args, Debug)]
@@ -53,8 +53,8 @@ pub fn run(args: &PlanArgs) -> Result<Exit, Stop> {
     }
     screen::complain(&folder.warnings);
     let planned = match args.visit {
-        Some(kind) => assess::plan_for(&folder.gate, &folder.profile, kind),
-        None => assess::plan(&folder.gate, &folder.profile),
+        Some(kind) => visit::plan_for(&folder.gate, &folder.profile, kind),
+        None => visit::plan(&folder.gate, &folder.profile),
     };
     let plan = match planned {
         Planned::Known(plan) => plan,

@@ -11,7 +11,6 @@ use clap::Args;
 use indicatif::ProgressBar;
 use rayon::prelude::*;
 
-use crate::assess::caught;
 use crate::cli::complaint::Complaint;
 use crate::cli::exit::Exit;
 use crate::cli::folder::{GATE_FILE, GateFolder};
@@ -19,13 +18,14 @@ use crate::cli::measure::{self, Measured};
 use crate::cli::stop::Stop;
 use crate::cli::{earlier, profile, ready, screen};
 use crate::ingest::Answers;
+use crate::measure::GaugeFacts;
 use crate::record::body::Found;
 use crate::record::case::{Case, Spread};
 use crate::record::measured::MeasuredLog;
 use crate::record::recheck::{self, Checked, RecheckError, Setting, State};
 use crate::record::rejudge::{Rejudged, rejudge};
-use crate::response::GaugeFacts;
 use crate::verdict::Verdict;
+use crate::visit::caught;
 use find::{Everything, Item};
 use text::Details;
 

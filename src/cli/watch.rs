@@ -11,12 +11,12 @@ use std::time::Duration;
 
 use clap::Args;
 
-use crate::assess::{self, Planned};
 use crate::cli::exit::Exit;
 use crate::cli::screen;
 use crate::cli::stop::Stop;
 use crate::ingest;
 use crate::report::live::{self, Live};
+use crate::visit::{Planned, plan};
 use serve::Server;
 use visit::{Asked, Visit};
 
@@ -122,7 +122,7 @@ fn can_be_complete(visit: &Visit) -> Result<(), Stop> {
         .logs
         .as_ref()
         .is_some_and(|logs| !logs.list.is_empty());
-    match assess::plan(&folder.gate, &folder.profile) {
+    match plan(&folder.gate, &folder.profile) {
         Planned::Known(_) => Ok(()),
         Planned::NotPrescribed(_) if listed => Ok(()),
         Planned::NotPrescribed(why) => Err(Stop::because(

@@ -6,9 +6,9 @@ use std::fmt;
 use serde::Serialize;
 
 use super::Series;
-use crate::evidence::copy;
 use crate::gate::GateFile;
-use crate::response::Method;
+use crate::limitation::copy;
+use crate::measure::Method;
 
 /// What a difference is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]

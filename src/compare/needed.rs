@@ -4,7 +4,7 @@ use super::{
     Alpha, Confidence, Layout, Margin, Pilot, Plan, Question, Series, StatisticsError, Terms,
     power, smallest_design,
 };
-use crate::response::Measure;
+use crate::measure::Measure;
 
 /// The hits needed for one measure.
 #[derive(Clone, Debug, PartialEq)]

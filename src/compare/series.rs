@@ -2,10 +2,10 @@
 
 use serde::Serialize;
 
-use crate::assess::{Assessment, Hit, NotMeasured};
 use crate::limits::TestPoint;
-use crate::response::{Basis, Measure};
+use crate::measure::{Basis, Measure};
 use crate::verdict::{RepeatReading, Standing};
+use crate::visit::{Assessment, Hit, NotMeasured};
 
 /// The hits of one version, or of one side of a change.
 #[derive(Clone, Debug)]

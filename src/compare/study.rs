@@ -8,7 +8,7 @@ use super::{
     Series, StatisticsError, additive_effect, mean_block_effect, permutation_test,
 };
 use crate::limits::TestPoint;
-use crate::response::Measure;
+use crate::measure::Measure;
 
 /// What is compared unless other measures are asked for.
 pub const COMPARED: [Measure; 7] = [

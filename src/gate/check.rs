@@ -8,7 +8,7 @@ use super::pattern::{Pattern, PatternError};
 use super::problem::Kind;
 use super::sections::{Decision, GaugeSection, LogsSection, OpeningSide};
 use super::warning::Warning;
-use crate::evidence;
+use crate::limitation;
 use crate::toml_tree::Tree;
 
 type Problems = Vec<(Kind, Range<usize>)>;
@@ -91,7 +91,7 @@ fn calibration(
         return;
     };
     let known = file.calibrations(None);
-    if evidence::calibration(&known, &file.gauge_changes(), visit).is_none() {
+    if limitation::calibration(&known, &file.gauge_changes(), visit).is_none() {
         return;
     }
     if let Some(due) = gauge.calibration_due.filter(|due| *due < visit) {

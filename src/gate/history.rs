@@ -6,7 +6,7 @@ use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
 use super::GateFile;
-use crate::evidence::{AsFound, Calibration};
+use crate::limitation::{AsFound, Calibration};
 use crate::quantity::Newton;
 
 /// Something that was done to the gate or the gauge.

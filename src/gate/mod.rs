@@ -26,7 +26,7 @@ use std::path::{Path, PathBuf};
 use serde::{Deserialize, Serialize};
 
 use crate::limits::Direction;
-use crate::response::{GaugeFacts, Zeroing};
+use crate::measure::{GaugeFacts, Zeroing};
 use crate::toml_tree::Tree;
 
 pub use crate::toml_tree::Spot;

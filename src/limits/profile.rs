@@ -4,9 +4,9 @@ use serde::Deserialize;
 
 use super::scheme::Scheme;
 use super::{Direction, Hazard, KnownFrom, Motion, TestPoint};
-use crate::evidence::Tolerances;
+use crate::limitation::Tolerances;
+use crate::measure::{LowPass, Measure, Method};
 use crate::quantity::{Millimetre, Newton, NewtonPerMillimetre};
-use crate::response::{LowPass, Measure, Method};
 
 /// A limit profile: one edition of one rule, in numbers.
 #[derive(Clone, Debug, PartialEq)]

@@ -11,9 +11,9 @@ use super::profile::{
 use super::scheme::Scheme;
 use super::shelf::{Complaint, ProfileError};
 use super::{Direction, Hazard, KnownFrom, Motion};
-use crate::evidence::Tolerances;
+use crate::limitation::Tolerances;
+use crate::measure::{LowPass, Measure, Method};
 use crate::quantity::{Hertz, Millimetre, Newton, NewtonPerMillimetre, Second};
-use crate::response::{LowPass, Measure, Method};
 use crate::toml_tree::{Fault, Tree};
 
 pub(super) use numbers::Named;

@@ -5,11 +5,11 @@ use serde::{Deserialize, Serialize};
 use super::held::Sources;
 use super::sealed_finding::{Numbers, SealedFinding};
 use super::sealed_log::SealedLog;
-use crate::assess::Assessment;
 use crate::gate::{Gap, HandoverSection, Shown};
 use crate::limits::{KnownFrom, TestPoint};
 use crate::readiness::{Answer, CheckState, Checked, Unit};
 use crate::verdict::Verdict;
+use crate::visit::Assessment;
 
 /// The form of the record; a change of meaning raises the number.
 pub const SCHEMA: &str = "relent.record/1";

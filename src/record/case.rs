@@ -9,12 +9,12 @@ use walkdir::WalkDir;
 
 use super::body::Body;
 use super::held::{Sources, from_hexadecimal};
-use crate::assess::{self, Assessment, EarlierLog, Hit, Log};
 use crate::gate::names::{self, PlacedLog};
 use crate::gate::{self, GateFile};
 use crate::ingest::{self, Answers};
 use crate::limits::{self, Profile};
 use crate::readiness::{self, Check};
+use crate::visit::{self, Assessment, EarlierLog, Hit, Log};
 
 /// Everything that a visit is worked out from.
 #[derive(Clone, Debug)]
@@ -141,7 +141,7 @@ impl Case {
             repeat: placed.repeat,
             bytes: fs::read(self.folder.join(&placed.file))?,
         };
-        Ok(assess::measure(
+        Ok(visit::measure(
             log,
             &self.gate,
             &self.profile,
@@ -170,7 +170,7 @@ impl Case {
 
     fn under(&self, gate: GateFile, profile: Profile, hits: Vec<Hit>) -> Assessment {
         let readiness = readiness::readiness(&gate, self.checks.clone());
-        assess::of_hits(gate, profile, hits, &self.earlier, readiness)
+        visit::of_hits(gate, profile, hits, &self.earlier, readiness)
     }
 }
 

@@ -2,8 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::assess::EarlierLog;
 use crate::ingest::{hexadecimal, sha256};
+use crate::visit::EarlierLog;
 
 /// A text as it was, with its digest.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -47,7 +47,7 @@ pub enum AskedBy {
 pub struct HeldEarlier {
     /// The log with its visit.
     pub name: String,
-    /// Digest of its samples ([`crate::evidence::copy::digest`]), in lower-case hexadecimal.
+    /// Digest of its samples ([`crate::limitation::copy::digest`]), in lower-case hexadecimal.
     pub samples_sha256: String,
 }
 

@@ -9,9 +9,9 @@ use std::collections::HashMap;
 use jiff::civil::Date;
 use serde::Serialize;
 
-use crate::assess::Assessment;
 use crate::gate::GateFile;
 use crate::verdict::{Finding, Verdict};
+use crate::visit::Assessment;
 
 pub use change::Change;
 pub use series::{Reading, Series, Stretch};

@@ -4,9 +4,9 @@ use std::collections::BTreeMap;
 
 use serde::{Serialize, Serializer};
 
-use crate::evidence::{Evidence, Kind};
+use crate::limitation::{Kind, Limitation};
+use crate::measure::{Answer, Basis, LowPass, Measure, Response};
 use crate::record::cell;
-use crate::response::{Answer, Basis, LowPass, Measure, Response};
 
 /// One measured log, as written to JSON. Absent measures stand under `unmeasured` with their reason.
 #[derive(Debug, Serialize)]
@@ -60,7 +60,7 @@ struct MethodLine {
 impl MeasuredLog {
     /// Gathers what was measured on one log.
     #[must_use]
-    pub fn new(file: String, sha256: String, response: &Response, evidence: &[Evidence]) -> Self {
+    pub fn new(file: String, sha256: String, response: &Response, evidence: &[Limitation]) -> Self {
         let mut measures = BTreeMap::new();
         let mut unmeasured = BTreeMap::new();
         for measure in Measure::ALL {
@@ -202,7 +202,7 @@ pub(super) fn bases(response: &Response) -> BTreeMap<&'static str, Basis> {
 }
 
 impl EvidenceLine {
-    fn new(evidence: &Evidence) -> Self {
+    fn new(evidence: &Limitation) -> Self {
         let keys = |measures: &[Measure]| measures.iter().map(|measure| measure.key()).collect();
         Self {
             kind: evidence.kind,

@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::body::{Found, SealedMissing, SealedNotJudged};
 use super::sealed_finding::SealedFinding;
 use crate::limits::TestPoint;
-use crate::response::Measure;
+use crate::measure::Measure;
 use crate::verdict::Verdict;
 
 /// What another profile makes of a visit.

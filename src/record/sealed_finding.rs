@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use crate::limits::{KnownFrom, TestPoint};
-use crate::response::Measure;
+use crate::measure::Measure;
 use crate::uncertainty::{Budget, Component, Distribution};
 use crate::verdict::{Finding, RepeatReading, Standing, Verdict};
 

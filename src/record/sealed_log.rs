@@ -5,11 +5,11 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use super::measured::{bases, word};
-use crate::assess::{Hit, Measurement, NotMeasured};
-use crate::evidence::Evidence;
 use crate::ingest::{Notice, hexadecimal};
+use crate::limitation::Limitation;
 use crate::limits::TestPoint;
-use crate::response::Measure;
+use crate::measure::Measure;
+use crate::visit::{Hit, Measurement, NotMeasured};
 
 /// A log as the record holds it.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -131,7 +131,7 @@ impl SealedMeasures {
 }
 
 impl SealedEvidence {
-    fn new(evidence: &Evidence) -> Self {
+    fn new(evidence: &Limitation) -> Self {
         let keys = |measures: &[Measure]| measures.iter().map(|one| one.key().to_owned()).collect();
         Self {
             kind: word(&evidence.kind),

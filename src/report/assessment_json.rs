@@ -6,14 +6,14 @@ use serde::Serialize;
 
 use super::cautions::CAUTIONS;
 use super::readiness;
-use crate::assess::{Assessment, Hit};
 use crate::gate::{Decision, GateFile};
 use crate::ingest::hexadecimal;
 use crate::limits::{KnownFrom, TestPoint};
+use crate::measure::Measure;
 use crate::record::measured::MeasuredLog;
-use crate::response::Measure;
 use crate::uncertainty::{Budget, Distribution};
 use crate::verdict::{Finding, Guard, RepeatReading, Standing, Verdict};
+use crate::visit::{Assessment, Hit};
 
 #[derive(Serialize)]
 struct Record<'a> {
@@ -293,7 +293,7 @@ fn log_line(hit: &Hit) -> LogLine<'_> {
                 &one.evidence,
             )
         }),
-        unmeasured: measured.err().map(crate::assess::NotMeasured::words),
+        unmeasured: measured.err().map(crate::visit::NotMeasured::words),
     }
 }
 

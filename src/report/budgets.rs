@@ -2,9 +2,9 @@
 
 use std::fmt::Write as _;
 
-use crate::assess::Assessment;
 use crate::uncertainty::Budget;
 use crate::verdict::Finding;
+use crate::visit::Assessment;
 
 /// Every finding with a budget: its components, the combined and the expanded uncertainty.
 #[must_use]

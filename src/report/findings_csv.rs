@@ -1,8 +1,8 @@
 //! `findings.csv`: one row a finding, with unrounded numbers, for spreadsheets and scripts.
 
-use crate::assess::Assessment;
 use crate::record::cell;
 use crate::verdict::Finding;
+use crate::visit::Assessment;
 
 use super::place::state;
 

@@ -9,10 +9,10 @@ use super::place::{gap_and_height, places, printed, state};
 use super::sentence::{self, capital};
 use super::sheet::{self, RecordDigest};
 use super::style::PAGE;
-use crate::assess::Assessment;
 use crate::gate::Shown;
 use crate::readiness::CheckState;
 use crate::verdict::{Finding, Verdict};
+use crate::visit::Assessment;
 
 /// What makes a gate due for a test before its day; common practice, no source, but for the change, which German rules name.
 const BROUGHT_FORWARD: [&str; 6] = [

@@ -9,7 +9,7 @@ use super::sheet::{self, RecordDigest};
 use super::style::{DRAWINGS, PAGE};
 use super::{DrawingError, State};
 use super::{handover, readiness};
-use crate::assess::Assessment;
+use crate::visit::Assessment;
 
 /// What every section is made from.
 pub(super) struct Subject<'a> {
@@ -58,8 +58,8 @@ pub fn html(
         ),
         (
             "evidence",
-            "Evidence and uncertainty",
-            section::evidence::section(&subject),
+            "Limitation and uncertainty",
+            section::limitations::section(&subject),
         ),
         (
             "limits",

@@ -1,10 +1,10 @@
 //! The findings and the logs of an assessment, gathered by test point: how each point stands and which finding decides there.
 
 use super::State;
-use crate::assess::{Assessment, Hit, Measurement};
 use crate::limits::{Direction, Hazard, Motion, TestPoint};
-use crate::response::Measure;
+use crate::measure::Measure;
 use crate::verdict::{Finding, Verdict};
+use crate::visit::{Assessment, Hit, Measurement};
 
 /// A test point with all that is known of it.
 pub(super) struct Place<'a> {

@@ -3,12 +3,12 @@
 use super::State;
 use super::hit::{Event, Hits, Repeat, Step};
 use super::place::{Place, gap_and_height, state, with_bound};
-use crate::assess::{Assessment, Hit, Measurement};
-use crate::evidence::Kind;
+use crate::limitation::Kind;
 use crate::limits::{Judged, Limit};
+use crate::measure::{Measure, Measured};
 use crate::quantity::{Newton, Second};
-use crate::response::{Measure, Measured};
 use crate::verdict::{Finding, printed_plain};
+use crate::visit::{Assessment, Hit, Measurement};
 
 /// The enlarged panel shows at least this much.
 const ENLARGED: Second = Second(0.4);
@@ -301,7 +301,7 @@ impl Marks<'_> {
                 None,
             );
         }
-        let instant = |value: &Measured<(Second, crate::response::Basis)>| {
+        let instant = |value: &Measured<(Second, crate::measure::Basis)>| {
             value.as_ref().ok().map(|(at, _)| at.get())
         };
         let (stop, reversal) = (instant(&response.stop), instant(&response.reversal));

@@ -5,9 +5,9 @@ use super::hit::Hits;
 use super::multiples::{Cell, Grid};
 use super::place::{Place, upright, view};
 use super::sentence::counts;
-use crate::assess::Assessment;
 use crate::limits::{Direction, Hazard, Motion};
 use crate::quantity::Millimetre;
+use crate::visit::Assessment;
 
 /// The elevation of a view, and what keeps the whole opening from being drawn.
 pub(super) fn elevation(

@@ -4,8 +4,8 @@ use jiff::civil::Date;
 
 use super::State;
 use super::place::Place;
-use crate::assess::Assessment;
 use crate::verdict::Verdict;
+use crate::visit::Assessment;
 
 /// The sentence in three parts: what was judged, the outcome (to be set apart), how many points stand how.
 pub(super) struct Sentence {

@@ -9,8 +9,8 @@ use super::cautions::STANDING;
 use super::place::{Place, gap_and_height, places, state, together, view, views};
 use super::scene::grid;
 use super::sentence::Sentence;
-use crate::assess::Assessment;
 use crate::verdict::Finding;
+use crate::visit::Assessment;
 
 /// Narrower windows get no elevation.
 pub(super) const WIDE_ENOUGH: usize = 60;

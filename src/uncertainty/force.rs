@@ -2,8 +2,8 @@
 
 use super::budget::{Budget, Component, Distribution, combine};
 use super::{GaugeAccuracy, PooledSpread, ReadingFacts, greatest};
-use crate::evidence::SpringBand;
-use crate::response::Measure;
+use crate::limitation::SpringBand;
+use crate::measure::Measure;
 
 /// Components of a force: calibration, resolution, zero, and repeatability; for the peak also sampling and spring rate.
 pub(super) fn budget(

@@ -14,10 +14,10 @@ pub use budget::{Budget, Component, Distribution, combine};
 pub use conformity::{Permitted, normal_cdf, probability, t_cdf, t_quantile, upper_bound};
 pub use repeatability::{PooledSpread, VisitScatter, largest_share_chance};
 
-use crate::evidence::SpringBand;
+use crate::limitation::SpringBand;
 use crate::limits::Judged;
+use crate::measure::Measure;
 use crate::quantity::{Newton, Second};
-use crate::response::Measure;
 
 /// What is known of the accuracy of a gauge.
 #[derive(Clone, Copy, Debug, PartialEq)]

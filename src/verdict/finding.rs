@@ -1,9 +1,9 @@
 //! A finding: one limit at one test point, everything that was read there, and what follows from it.
 
 use super::{DecisionRule, OddOne, Verdict, decide, printed};
-use crate::evidence::Evidence;
+use crate::limitation::Limitation;
 use crate::limits::{Judged, Limit, TestPoint};
-use crate::response::{Measure, Measured, Unmeasured};
+use crate::measure::{Measure, Measured, Unmeasured};
 use crate::uncertainty::{Budget, Permitted, probability};
 
 /// What a reading can prove.
@@ -41,9 +41,10 @@ impl RepeatReading {
         index: usize,
         measure: Measure,
         value: Measured<f64>,
-        evidence: &[Evidence],
+        evidence: &[Limitation],
     ) -> Self {
-        let bears = |one: &&Evidence| one.bounds.contains(&measure) || one.voids.contains(&measure);
+        let bears =
+            |one: &&Limitation| one.bounds.contains(&measure) || one.voids.contains(&measure);
         let standing = if evidence.iter().any(|one| one.voids.contains(&measure)) {
             Standing::Void
         } else if evidence.iter().any(|one| one.bounds.contains(&measure)) {

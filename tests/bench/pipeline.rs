@@ -4,16 +4,16 @@
 mod reading;
 
 use divan::Bencher;
-use relent::assess::{Log, assess};
 use relent::gate::{self, GateFile};
 use relent::impact::demo;
 use relent::ingest::{self, Answers};
 use relent::limits::{self, Profile};
+use relent::measure::{GaugeFacts, Method, Zeroing, measure};
 use relent::quantity::{Newton, NewtonPerMillimetre, Second};
 use relent::readiness::{built_in, readiness};
 use relent::report::{self, Budgets, RecordDigest};
-use relent::response::{GaugeFacts, Method, Zeroing, measure};
 use relent::trace::Trace;
+use relent::visit::{Log, assess};
 
 fn main() {
     divan::main();

@@ -2,7 +2,6 @@
 
 use std::sync::LazyLock;
 
-use relent::assess::{Log, assess};
 use relent::compare::{
     Arrangement, Aspect, Bearing, COMPARED, Change, Claim, Confidence, Counting, Goal, Margin,
     Outcome, Question, Series, Study, Terms, copies, differences, needs, study,
@@ -11,8 +10,9 @@ use relent::gate::{self, GateFile, names};
 use relent::impact::demo::{Firmware, HITS, firmware_files};
 use relent::ingest::Answers;
 use relent::limits;
+use relent::measure::Measure;
 use relent::readiness::{built_in, readiness};
-use relent::response::Measure;
+use relent::visit::{Log, assess};
 
 /// The three series of the demo.
 static SERIES: LazyLock<[Series; 3]> = LazyLock::new(|| Firmware::ALL.map(|it| series(it.name())));
@@ -168,8 +168,8 @@ fn a_missing_point_or_a_reading_left_out_keeps_not_worse_from_being_said() {
     );
 
     let mut doubtful = SERIES[1].clone();
-    let evidence = relent::evidence::Evidence {
-        kind: relent::evidence::Kind::FlatTop,
+    let evidence = relent::limitation::Limitation {
+        kind: relent::limitation::Kind::FlatTop,
         text: "The top is flat.".to_owned(),
         bounds: vec![Measure::PeakForce],
         voids: vec![Measure::StopTime],
@@ -195,8 +195,8 @@ fn a_missing_point_or_a_reading_left_out_keeps_not_worse_from_being_said() {
 fn a_clipped_hit_before_does_not_help_to_prove_a_worsening() {
     let mut before = SERIES[0].clone();
     let (gap, height) = Firmware::WORSE_AT;
-    let evidence = relent::evidence::Evidence {
-        kind: relent::evidence::Kind::FlatTop,
+    let evidence = relent::limitation::Limitation {
+        kind: relent::limitation::Kind::FlatTop,
         text: String::new(),
         bounds: vec![Measure::PeakForce],
         voids: Vec::new(),

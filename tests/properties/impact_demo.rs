@@ -6,8 +6,8 @@ use std::sync::LazyLock;
 
 use relent::gate;
 use relent::impact::demo::{Demo, DemoTruth, Dialect, Flaw, NOT_TESTED, Planned, Visit, demo};
+use relent::measure::{Answer, GaugeFacts, Measure, Method, measure};
 use relent::quantity::{Newton, Second};
-use relent::response::{Answer, GaugeFacts, Measure, Method, measure};
 use relent::trace::Trace;
 use sha2::{Digest, Sha256};
 

@@ -6,7 +6,7 @@ use relent::limits::{
     Direction, Hazard, Leaf, Motion, Obstacle, PlanError, TestPoint, VisitKind, names, profile,
     wanted_points,
 };
-use relent::response::Measure;
+use relent::measure::Measure;
 
 fn any_leaf() -> impl Strategy<Value = Leaf> {
     let obstacle = prop::option::of((0.0..2000.0_f64, prop::option::of(10.0..3000.0_f64)));

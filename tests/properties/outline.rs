@@ -2,7 +2,7 @@
 
 use proptest::collection::vec;
 use proptest::prelude::*;
-use relent::response::{Zeroed, crossings, maxima};
+use relent::measure::{Zeroed, crossings, maxima};
 use relent::trace::{Outline, Outlined, Trace};
 
 /// Values with many that are equal, among them both zeros.

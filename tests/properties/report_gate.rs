@@ -1,16 +1,16 @@
 //! An invented gate with 27 wanted hits, from the physics of a mass on a spring: some over, one undecided, one not tested.
 
-use relent::assess::{Assessment, Hit, Measurement, Planned};
-use relent::evidence::{Evidence, Kind};
 use relent::gate::{self, GateFile};
+use relent::limitation::{Kind, Limitation};
 use relent::limits::{
     Judged, Leaf, Profile, TestPoint, VisitKind, profile, unread_hazards, wanted_points,
 };
+use relent::measure::{Measure, measure};
 use relent::quantity::{Newton, Second};
-use relent::response::{Measure, measure};
 use relent::trace::Trace;
 use relent::uncertainty::{GaugeAccuracy, ReadingFacts, budget};
 use relent::verdict::{Finding, MissingPoint, RepeatReading};
+use relent::visit::{Assessment, Hit, Measurement, Planned};
 
 /// A hit of a peak force, logged at 2 kHz: half sine of 60 ms, a bounce, a hold of 90 N until `hold_s`, then nothing.
 pub(crate) fn trace(peak: f64, hold_s: f64, length_s: f64, seed: u32) -> Trace {
@@ -114,7 +114,7 @@ fn hits(name: &str, point: TestPoint, peak: f64, gate: &GateFile, profile: &Prof
                 repeat * 77 + peak as u32,
             );
             let response = measure(&trace, &profile.method, &gate.gauge_facts(point.direction));
-            let evidence = short.then(|| Evidence {
+            let evidence = short.then(|| Limitation {
                 kind: Kind::EndsEarly,
                 text:
                     "the record ends 2.6 s after contact, before 5 s: what came later is not known"
@@ -130,7 +130,7 @@ fn hits(name: &str, point: TestPoint, peak: f64, gate: &GateFile, profile: &Prof
                 file: format!("{name}-{}-{}-{repeat}.csv", point.gap_mm, point.height_mm),
                 sha256: format!("{:064x}", 0x00c0_ffee_u64 + u64::from(repeat)),
                 size_bytes: 100_000,
-                samples_sha256: Some(relent::evidence::copy::digest(&trace)),
+                samples_sha256: Some(relent::limitation::copy::digest(&trace)),
                 point,
                 repeat,
                 notices: Vec::new(),

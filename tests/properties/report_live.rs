@@ -3,7 +3,6 @@
 use std::sync::OnceLock;
 
 use proptest::prelude::*;
-use relent::assess::{self, EarlierLog, Hit, Log};
 use relent::gate::{self, GateFile, names};
 use relent::impact::demo;
 use relent::ingest::Answers;
@@ -12,6 +11,7 @@ use relent::readiness::{built_in, readiness};
 use relent::report::assessment_json;
 use relent::report::live::{self, Live, Todo};
 use relent::verdict::Verdict;
+use relent::visit::{self, EarlierLog, Hit, Log};
 
 struct Visit {
     gate: GateFile,
@@ -43,8 +43,7 @@ fn visit() -> &'static Visit {
                 repeat: hit.repeat,
             })
             .collect();
-        let measure =
-            |log: &Log| assess::measure(log.clone(), &gate, &profile, &Answers::default());
+        let measure = |log: &Log| visit::measure(log.clone(), &gate, &profile, &Answers::default());
         let hits = logs.iter().map(measure).collect();
         Visit {
             gate,
@@ -59,7 +58,7 @@ fn live(hits: Vec<Hit>, earlier: &[EarlierLog]) -> Live {
     let visit = visit();
     let last = hits.last().map(|hit| hit.file.clone());
     Live {
-        assessment: assess::of_hits(
+        assessment: visit::of_hits(
             visit.gate.clone(),
             visit.profile.clone(),
             hits,
@@ -96,7 +95,7 @@ fn some(mask: u32, copied: Option<usize>) -> Vec<Hit> {
 fn hits_measured_one_by_one_are_assessed_as_the_logs_at_once() {
     let visit = visit();
     let answers = Answers::default();
-    let whole = assess::assess(
+    let whole = visit::assess(
         visit.gate.clone(),
         visit.profile.clone(),
         visit.logs.clone(),

@@ -1,12 +1,12 @@
 //! A log that was cut short never passes before it covers what the profile asks for.
 
 use rayon::prelude::*;
-use relent::assess::{Log, assess};
 use relent::gate;
 use relent::ingest::Answers;
 use relent::limits::{self, Direction, Hazard, TestPoint};
 use relent::readiness::{built_in, readiness};
 use relent::verdict::Verdict;
+use relent::visit::{Log, assess};
 
 /// Every deciding finding at the one tested point.
 fn verdicts(gate: &gate::GateFile, bytes: &[u8]) -> Vec<(String, Verdict)> {
@@ -81,7 +81,7 @@ fn a_passing_log_cut_after_every_line_is_never_within_before_it_covers_the_presc
         panic!("the log is read");
     };
     let profile = limits::profile("en12453-2017").unwrap();
-    let response = relent::response::measure(
+    let response = relent::measure::measure(
         &trace,
         &profile.method,
         &gate.gauge_facts(Direction::Closing),

@@ -1,10 +1,10 @@
 //! Laws of the budget: more doubt never makes a smaller uncertainty, and the probability is a probability.
 
 use proptest::prelude::*;
-use relent::evidence::SpringBand;
+use relent::limitation::SpringBand;
 use relent::limits::Judged;
+use relent::measure::Measure;
 use relent::quantity::{Newton, NewtonPerMillimetre, Second};
-use relent::response::Measure;
 use relent::uncertainty::{
     Budget, Component, Crossing, GaugeAccuracy, Permitted, PooledSpread, ReadingFacts,
     VisitScatter, budget, largest_share_chance, probability, t_cdf, t_quantile,

@@ -3,7 +3,7 @@
 
 use proptest::prelude::*;
 use relent::limits::{Bound, Judged, Limit, profile};
-use relent::response::Unmeasured;
+use relent::measure::Unmeasured;
 use relent::uncertainty::{Budget, Component, PooledSpread, VisitScatter, combine};
 use relent::verdict::{
     DecisionRule, Finding, Lean, MissingPoint, OddOne, RepeatReading, Standing, Verdict,

@@ -2,8 +2,8 @@
 
 use crate::check::{Check, Tolerance, hold};
 use crate::records::{SCIPY, scipy};
+use relent::measure::low_pass::{butterworth, forward, two_pass};
 use relent::quantity::Hertz;
-use relent::response::low_pass::{butterworth, forward, two_pass};
 
 /// Coefficients of order 2 at 100 Hz of 1 kHz; orders 1 to 4, forward and forward-back, as the greatest difference of all samples.
 pub fn checks() -> Vec<Check> {

@@ -2,8 +2,8 @@
 
 use crate::check::{Check, Tolerance, hold};
 use crate::records::{SCIPY, scipy};
+use relent::measure::low_pass::{cfc, two_pass};
 use relent::quantity::Hertz;
-use relent::response::low_pass::{cfc, two_pass};
 
 const SAE: &str = "SAE J211/1 appendix C with the factor 2.0775, computed from the formulas (memory), printed digits";
 

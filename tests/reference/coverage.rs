@@ -14,8 +14,8 @@ use std::sync::OnceLock;
 use rand_core::{Rng, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 use relent::limits::{Judged, Limit, profile};
+use relent::measure::Measure;
 use relent::quantity::{Newton, Second};
-use relent::response::Measure;
 use relent::uncertainty::{
     Budget, GaugeAccuracy, PooledSpread, ReadingFacts, VisitScatter, budget,
 };
@@ -398,7 +398,7 @@ fn page() -> String {
         column; the generator is PCG.\n\n\
         Each hit is a half-sine of {} ms sampled at {} Hz at a random phase; noise {NOISE_N} N, log step {STEP_N} N, {QUIET} quiet samples, zero\n\
         drift up to {DRIFT_N} N; the gauge's error is the same for the hits of one finding: normal with U = 3 % and k = 2, or rectangular\n\
-        within 3 %. True values: 100 to 1400 N for the coverage, 400 to 440 N for the false passes. Evidence is made incomplete in\n\
+        within 3 %. True values: 100 to 1400 N for the coverage, 400 to 440 N for the false passes. Limitation is made incomplete in\n\
         turn by: a lower bound, a voided hit, a missing hit, no budget, a budget without calibration, an objection from outside, a change\n\
         of the gate since.\n\n\
         | case | interval holds the truth (95 % claimed) | false passes, guarded (at most 2.5 %) | the same just over the limit | passes on incomplete evidence |\n\

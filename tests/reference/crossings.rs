@@ -2,7 +2,7 @@
 
 use crate::check::{Check, Tolerance, hold};
 use crate::records::{CLOSED_FORM, DRIVEN, RATES, SCIPY, TOUCH_S, scipy};
-use relent::response::{Zeroed, crossings};
+use relent::measure::{Zeroed, crossings};
 
 /// Roots of the piecewise straight line, and the instant at which the driven hit reaches 150 N.
 pub fn checks() -> Vec<Check> {

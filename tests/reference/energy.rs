@@ -1,8 +1,8 @@
 //! Energy taken by the gauge.
 
 use crate::check::{Check, Tolerance, hold};
+use relent::measure::energy;
 use relent::quantity::{Newton, NewtonPerMillimetre};
-use relent::response::energy;
 
 /// 150, 400, 700 and 1400 N on 500 N/mm; and 2000 N, the energy of 200 kg at 0.2 m/s.
 pub fn checks() -> Vec<Check> {

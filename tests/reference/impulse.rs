@@ -2,8 +2,8 @@
 
 use crate::check::{Check, Tolerance, hold};
 use crate::records::{CLOSED_FORM, DRIVEN, FREE, RATES, SCIPY, scipy};
+use relent::measure::{Zeroed, impulse};
 use relent::quantity::Second;
-use relent::response::{Zeroed, impulse};
 
 /// Between the crossings of 25 N the free hit gives 80 N·s · cos(asin(25/2000)); SciPy's trapezoids on random records.
 pub fn checks() -> Vec<Check> {

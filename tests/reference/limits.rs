@@ -5,7 +5,7 @@ use relent::limits::{
     Direction, Hazard, KnownFrom, Leaf, Limit, Motion, Obstacle, PlanError, Profile, TestPoint,
     VisitKind, minimum_gaps, names, parse, profile, unread_hazards, wanted_points,
 };
-use relent::response::Measure;
+use relent::measure::Measure;
 
 use crate::check::{Check, Tolerance, hold};
 

@@ -2,7 +2,7 @@
 
 use crate::check::{Check, Tolerance, hold};
 use crate::records::{SCIPY, scipy};
-use relent::response::maxima::prominent;
+use relent::measure::maxima::prominent;
 
 /// Every peak of the random records at three prominences, sample by sample.
 pub fn checks() -> Vec<Check> {

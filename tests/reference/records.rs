@@ -3,8 +3,8 @@
 
 use std::f64::consts::PI;
 
+use relent::measure::{GaugeFacts, Method, Response, Zeroing, measure};
 use relent::quantity::{Newton, NewtonPerMillimetre, Second};
-use relent::response::{GaugeFacts, Method, Response, Zeroing, measure};
 use relent::trace::Trace;
 use serde::Deserialize;
 

@@ -2,7 +2,7 @@
 
 use crate::check::{Check, Tolerance, hold};
 use crate::records::{CLOSED_FORM, DRIVEN, FREE, LIGHT, RATES, SCIPY, scipy};
-use relent::response::{Zeroed, crossings, time_above_static};
+use relent::measure::{Zeroed, crossings, time_above_static};
 
 /// The printed values of the closed forms, at 1 and 10 kHz; and random smooth records on uneven instants.
 pub fn checks() -> Vec<Check> {

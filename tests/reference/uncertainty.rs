@@ -1,9 +1,9 @@
 //! Budgets against worked examples and closed forms.
 
-use relent::evidence::SpringBand;
+use relent::limitation::SpringBand;
 use relent::limits::Judged;
+use relent::measure::Measure;
 use relent::quantity::{Newton, NewtonPerMillimetre, Second};
-use relent::response::Measure;
 use relent::uncertainty::{
     Budget, Component, Crossing, GaugeAccuracy, Permitted, ReadingFacts, budget, combine,
     probability, upper_bound,

@@ -2,8 +2,8 @@
 
 use crate::check::{Check, Tolerance, hold};
 use crate::records::{HOLD, SCIPY, STRAIGHT, measured, sampled, scipy, straight};
+use relent::measure::{Zeroed, Zeroing, zero};
 use relent::quantity::Newton;
-use relent::response::{Zeroed, Zeroing, zero};
 use relent::trace::Trace;
 
 /// Median and noise of random values as SciPy has them; offset and drift of straight lines.

@@ -5,7 +5,6 @@ use std::path::Path;
 use std::time::UNIX_EPOCH;
 
 use super::walk::Place;
-use crate::assess::caught;
 use crate::cli::assess;
 use crate::cli::complaint::Complaint;
 use crate::cli::folder::GateFolder;
@@ -14,6 +13,7 @@ use crate::cli::stop::Stop;
 use crate::ingest;
 use crate::record::archive::inputs::{Inputs, Names};
 use crate::record::archive::{GateRow, JudgedGate};
+use crate::visit::caught;
 
 /// How often a gate is judged whose files change meanwhile, before it is given up.
 const TRIES: usize = 3;

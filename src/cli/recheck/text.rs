@@ -8,6 +8,7 @@ use serde_json::Value;
 
 use super::{Became, Unsealed};
 use crate::cli::measure::rounded;
+use crate::measure::Measure;
 use crate::record::body::TOOL;
 use crate::record::canonical::number_text;
 use crate::record::difference::Difference;
@@ -16,7 +17,6 @@ use crate::record::recheck::{Checked, GateFileState, LogChange, RecheckError, St
 use crate::record::rejudge::{Rejudged, Side, Turn};
 use crate::record::seal::{Content, RecordError};
 use crate::record::signature::{NAMESPACE, Signature};
-use crate::response::Measure;
 use crate::verdict::Verdict;
 
 /// Differences, and changed logs, shown of one record; `--json` shows all.

@@ -9,7 +9,6 @@ use rayon::prelude::*;
 
 use super::disk::{listing, stamps, unlisted};
 use super::looks::{Content, Looks};
-use crate::assess::{self, EarlierLog, Hit, Log};
 use crate::cli::complaint::{self, Complaint};
 use crate::cli::folder::GateFolder;
 use crate::cli::stop::Stop;
@@ -19,6 +18,7 @@ use crate::gate::names::{PlaceProblem, Placed, PlacedLog};
 use crate::ingest;
 use crate::readiness::{CheckState, Readiness};
 use crate::report::live::{Coming, Live};
+use crate::visit::{self, EarlierLog, Hit, Log};
 
 /// Looks after which a log that does not lie still is told.
 const PATIENCE: u32 = 8;
@@ -227,7 +227,7 @@ impl Visit {
         match whole(&folder.logs_folder().join(&log.file), stamp) {
             Ok(bytes) => {
                 let log = of(log, bytes?);
-                let hit = assess::measure(log, &folder.gate, &folder.profile, &folder.answers);
+                let hit = visit::measure(log, &folder.gate, &folder.profile, &folder.answers);
                 Some(Read::Hit(stamp, Box::new(hit)))
             }
             Err(error) => Some(Read::Fault(log.file.clone(), error)),
@@ -351,7 +351,7 @@ impl Visit {
             .iter()
             .filter_map(|(file, _)| Some(self.hits.get(file)?.1.clone()));
         Live {
-            assessment: assess::of_hits(
+            assessment: visit::of_hits(
                 folder.gate.clone(),
                 folder.profile.clone(),
                 hits.collect(),

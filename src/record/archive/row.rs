@@ -3,10 +3,10 @@
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
-use crate::assess::Assessment;
 use crate::gate::GateFile;
 use crate::limits::TestPoint;
 use crate::verdict::{Finding, Verdict};
+use crate::visit::Assessment;
 
 /// How a gate folder stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
@@ -193,7 +193,7 @@ impl GateRow {
             gauge_serial: gate.gauge.as_ref().and_then(|gauge| gauge.serial.clone()),
             calibrated_on: days().filter_map(|one| one.calibrated_on).max(),
             calibration_due: days()
-                .filter_map(crate::evidence::Calibration::holds_until)
+                .filter_map(crate::limitation::Calibration::holds_until)
                 .max(),
             next_due: gate
                 .handover

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::{Change, CopiedLog, Seen, Trend, trend};
 use crate::limits::{Limit, TestPoint};
-use crate::response::Measure;
+use crate::measure::Measure;
 use crate::verdict::{Finding, Verdict};
 
 /// What was read at one visit.

@@ -4,9 +4,9 @@ use maud::{Markup, html};
 
 use super::words::{numbers, scale};
 use crate::compare::{Claim, Effect, Margin};
+use crate::measure::Measure;
 use crate::report::canvas::{number, sheet};
 use crate::report::elevation::{block, line, words};
-use crate::response::Measure;
 
 /// A row: its name and its effect, or why there is none.
 pub(super) struct Row<'a> {

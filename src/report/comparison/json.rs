@@ -5,8 +5,8 @@ use serde_json::{Value, json};
 use super::words::{sentence, summary};
 use super::{Against, Comparison, outcome_words};
 use crate::compare::{Effect, MeasureStudy, Outcome, PointStudy, Pooled, Series};
+use crate::measure::Measure;
 use crate::report::cautions::CAUTIONS;
-use crate::response::Measure;
 
 /// The comparison as JSON, with an end of line after it. Differences are after − before, in the unit of each measure's key.
 ///

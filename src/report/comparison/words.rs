@@ -1,7 +1,7 @@
 //! Effects in plain words. "Equal" is not one of them.
 
 use crate::compare::{Change, Claim, Effect, Interval, Margin, MeasureStudy};
-use crate::response::Measure;
+use crate::measure::Measure;
 
 /// By what a value is multiplied to be read, and the unit it then has.
 pub(super) fn scale(measure: Measure) -> (f64, &'static str) {

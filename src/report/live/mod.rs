@@ -12,10 +12,10 @@ pub use page::{PROGRAM, fragment, page, style};
 pub use terminal::terminal;
 
 use super::place::gap_and_height;
-use crate::assess::{Assessment, Hit};
 use crate::gate::Pattern;
 use crate::gate::names::PlacedLog;
 use crate::limits::TestPoint;
+use crate::visit::{Assessment, Hit};
 
 /// A visit as far as it has come.
 #[derive(Clone, Debug)]

@@ -2,10 +2,10 @@
 
 use super::Live;
 use super::told::Told;
-use crate::assess::Hit;
 use crate::report::State;
 use crate::report::place::{Place, places};
 use crate::report::sentence::Sentence;
+use crate::visit::Hit;
 
 /// What is to be told now, one plain line an event; everything where there is no `before`.
 #[must_use]

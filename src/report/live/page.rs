@@ -4,7 +4,6 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::told::{Told, joined, values_over};
 use super::{Live, Todo, again_under, news};
-use crate::assess::Hit;
 use crate::report::cautions::WHILE_TESTING;
 use crate::report::elevation::{detail, overview};
 use crate::report::hit;
@@ -15,6 +14,7 @@ use crate::report::section::next::UNTIL_PUT_RIGHT;
 use crate::report::sentence::{Sentence, capital};
 use crate::report::style::{DRAWINGS, PAGE};
 use crate::report::{State, pulse, scene};
+use crate::visit::Hit;
 
 /// The script of the page.
 pub const PROGRAM: &str = include_str!("live.js");

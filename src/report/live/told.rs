@@ -1,11 +1,11 @@
 //! What is said of one hit the moment it is there: its values, what is over, and why it must be made again.
 
 use super::Live;
-use crate::assess::{Assessment, Hit, NotMeasured};
-use crate::evidence::{Evidence, Kind};
+use crate::limitation::{Kind, Limitation};
 use crate::report::State;
 use crate::report::place::{Place, Together, state, together};
 use crate::verdict::{Finding, RepeatReading, Standing, Verdict};
+use crate::visit::{Assessment, Hit, NotMeasured};
 
 /// What is told of a hit.
 #[derive(Clone, Debug, PartialEq)]
@@ -78,7 +78,7 @@ pub(super) fn again(assessment: &Assessment, hit: &Hit) -> Vec<String> {
         Err(why) => return vec![unread(hit, why)],
     };
     let findings: Vec<&Finding> = findings(assessment, hit).collect();
-    let matters = |one: &&Evidence| {
+    let matters = |one: &&Limitation| {
         let open = findings
             .iter()
             .filter(|finding| finding.verdict() != Verdict::Over);
@@ -155,7 +155,7 @@ fn remarks(
     let mut remarks = Vec::new();
     if let Ok(measurement) = &hit.measurement {
         let void = |repeat: &RepeatReading| {
-            let measure = |one: &&Evidence| repeat.evidence.contains(&one.text);
+            let measure = |one: &&Limitation| repeat.evidence.contains(&one.text);
             measurement.evidence.iter().any(|one| measure(&one))
         };
         for (finding, repeat) in readings {

@@ -3,12 +3,12 @@
 use maud::{Markup, html};
 
 use crate::limits::Judged;
+use crate::measure::Measure;
 use crate::report::State;
 use crate::report::bar::bar;
 use crate::report::page::{Subject, scrolling, state_words};
 use crate::report::place::{state, upright, view, with_bound};
 use crate::report::sentence::capital;
-use crate::response::Measure;
 use crate::verdict::{Finding, printed_plain};
 
 pub(in crate::report) fn section(subject: &Subject<'_>) -> Markup {

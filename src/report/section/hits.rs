@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use crate::assess::Measurement;
+use crate::measure::{Answer, Measure};
 use crate::quantity::{Newton, Second};
 use crate::report::DrawingError;
 use crate::report::hit;
@@ -12,8 +12,8 @@ use crate::report::place::{Place, gap_and_height, view, views};
 use crate::report::pulse;
 use crate::report::scene;
 use crate::report::sentence::capital;
-use crate::response::{Answer, Measure};
 use crate::verdict::printed_plain;
+use crate::visit::Measurement;
 
 /// What the table under a drawing shows of each hit, with a heading short enough for paper.
 const MEASURES: [(Measure, &str); 11] = [

@@ -6,7 +6,7 @@ pub(super) mod next;
 pub(super) mod findings;
 pub(super) mod hits;
 
-pub(super) mod evidence;
+pub(super) mod limitations;
 
 pub(super) mod limits;
 

@@ -2,13 +2,13 @@
 
 use maud::{Markup, html};
 
-use crate::assess::Planned;
+use crate::measure::Measure;
 use crate::report::State;
 use crate::report::page::{Subject, state_words};
 use crate::report::place::{gap_and_height, printed, state, together, view};
 use crate::report::sentence::capital;
-use crate::response::Measure;
 use crate::verdict::Finding;
+use crate::visit::Planned;
 
 /// What must be done at once about a leaf that is over the limit.
 pub(in crate::report) const UNTIL_PUT_RIGHT: &str =

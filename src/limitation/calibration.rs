@@ -1,0 +1,149 @@
+//! The gauge's calibration on the day of the test.
+
+use jiff::ToSpan;
+use jiff::civil::Date;
+use serde::{Deserialize, Serialize};
+
+use super::{JUDGED, Kind, Limitation};
+
+/// How a calibration found the gauge, before any adjustment.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum AsFound {
+    /// Within its limits of error.
+    Within,
+    /// Outside them.
+    Outside,
+    /// The certificate does not say.
+    #[default]
+    NotStated,
+}
+
+/// What is known of one calibration of a gauge, and for how long the rule lets one hold.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Calibration {
+    /// Day of the calibration.
+    pub calibrated_on: Option<Date>,
+    /// Last day on which it holds, as the certificate says.
+    pub due: Option<Date>,
+    /// Months for which the rule lets a calibration hold.
+    pub months: Option<f64>,
+    /// How it found the gauge.
+    pub as_found: AsFound,
+}
+
+impl Calibration {
+    /// The last day on which the calibration holds: the earlier of the certificate's and the rule's. `None` if neither is known.
+    #[must_use]
+    pub fn holds_until(&self) -> Option<Date> {
+        let by_rule = self
+            .calibrated_on
+            .zip(self.months)
+            .and_then(|(day, months)| day.checked_add((months.floor() as i64).months()).ok());
+        match (self.due, by_rule) {
+            (Some(due), Some(rule)) => Some(due.min(rule)),
+            (due, rule) => due.or(rule),
+        }
+    }
+}
+
+/// The day of the test is covered by none of the gauge's calibrations. Nothing read with the gauge shows whether a limit was kept
+/// until a certificate for that day arrives. `changed`: days on which the gauge itself was repaired, adjusted or dropped.
+///
+/// # Which day is covered
+/// - A calibration covers its own day and those up to the last on which it holds, as long as the gauge was not changed since.
+/// - A certificate made *after* the test covers it only if it states that the gauge was found within its limits before any
+///   adjustment, there is a calibration before the test, and the gauge was not changed between the two: it was good at both
+///   ends of that time, so it was good in between. A new certificate without that statement covers tests from its own day on.
+/// - If the next calibration after the test found the gauge outside its limits, the test is in doubt even though an older
+///   certificate had not yet run out.
+///
+/// Common practice of calibration and audit, no source.
+#[must_use]
+pub fn calibration(all: &[Calibration], changed: &[Date], tested_on: Date) -> Option<Limitation> {
+    let seen = not_covered(all, changed, tested_on)?;
+    Some(Limitation {
+        kind: Kind::Calibration,
+        text: format!(
+            "{seen}, so its readings prove nothing yet. They can be judged again when a certificate that covers that day is entered in \
+             the gate file."
+        ),
+        bounds: Vec::new(),
+        voids: JUDGED.to_vec(),
+    })
+}
+
+/// Why the day of the test is not covered; `None` if it is.
+fn not_covered(all: &[Calibration], changed: &[Date], tested_on: Date) -> Option<String> {
+    let mut days: Vec<(Date, &Calibration)> = all
+        .iter()
+        .filter_map(|one| Some((one.calibrated_on?, one)))
+        .collect();
+    days.sort_by_key(|(day, _)| *day);
+    let next = days.partition_point(|(day, _)| *day <= tested_on);
+    let (before, after) = (&days[..next], days.get(next));
+    if let Some((day, _)) = after.filter(|(_, one)| one.as_found == AsFound::Outside) {
+        return Some(format!(
+            "The gauge was found outside its limits when it was calibrated on {day}, and every reading since its calibration before that \
+             is in doubt, also that of {tested_on}"
+        ));
+    }
+    let change = |from: Date, to: Date| {
+        let between = |day: &&Date| **day > from && **day <= to;
+        changed.iter().find(between)
+    };
+    if let Some((last, _)) = before.last()
+        && let Some(day) = change(*last, tested_on)
+    {
+        return Some(format!(
+            "The gauge was repaired, adjusted or dropped on {day}, after its calibration on {last} and before or on the day of the test, \
+             {tested_on}"
+        ));
+    }
+    // A day without an end is held against what the gate file gives as the end alone.
+    let undated = all.iter().filter(|one| one.calibrated_on.is_none());
+    let holding = before.iter().map(|(_, one)| *one).chain(undated);
+    let until = holding.filter_map(Calibration::holds_until).max();
+    if until.is_some_and(|until| until >= tested_on) {
+        return None;
+    }
+    let bracket = before.last().zip(after);
+    if let Some(((from, _), (to, found))) = bracket
+        && found.as_found == AsFound::Within
+        && change(*from, *to).is_none()
+    {
+        return None;
+    }
+    Some(open(until, before.last(), after, tested_on))
+}
+
+/// What is missing, in words.
+fn open(
+    until: Option<Date>,
+    before: Option<&(Date, &Calibration)>,
+    after: Option<&(Date, &Calibration)>,
+    tested_on: Date,
+) -> String {
+    let later = match (before, after) {
+        (Some(_), Some((day, one))) if one.as_found == AsFound::Within => format!(
+            "; the certificate of {day} found it within its limits, but the gauge was repaired, adjusted or dropped in between"
+        ),
+        (Some(_), Some((day, _))) => format!(
+            "; the certificate of {day} covers that day only if it states that the gauge was found within its limits before any \
+             adjustment (as_found = \"within\")"
+        ),
+        _ => String::new(),
+    };
+    match (until, after) {
+        (Some(until), _) => format!(
+            "The calibration of the gauge had expired on {until}, before the test on {tested_on}{later}"
+        ),
+        (None, Some((day, _))) if before.is_none() => format!(
+            "The gauge was calibrated on {day}, after the test on {tested_on}, and no calibration before the test is known"
+        ),
+        _ => format!(
+            "It is not known whether the gauge was calibrated on the day of the test, {tested_on}{later}"
+        ),
+    }
+}

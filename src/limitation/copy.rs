@@ -1,0 +1,169 @@
+//! Copies: the same samples under two names or test points. A copy is not a repeat.
+
+use sha2::{Digest, Sha256};
+
+use super::{JUDGED, Kind, Limitation};
+use crate::trace::Trace;
+
+/// Where a force is rounded up, as a share of the unit: near no fraction in which gauges step, so that the rounding of a sum
+/// (an offset, another unit) never tips a force to the next whole number.
+const OFF_EVERY_FRACTION: f64 = 0.381_966;
+
+/// A digest of the samples that does not change with line ends, number formats, a constant offset or the clock's origin.
+///
+/// SHA-256 over the whole numbers (fᵢ − f₀)/q, q a tenth of the power of ten at or below the smallest step between neighbouring
+/// forces, each in as few bytes as it needs ([`write`]). The instants are left out: a copy whose clock was rewritten is still a
+/// copy, and two hits never share every force to the last digit.
+///
+/// # Example
+/// ```
+/// use relent::limitation::copy::digest;
+/// use relent::trace::Trace;
+/// let one = Trace::new(vec![0.0, 0.1, 0.2], vec![0.3, 12.5, 3.0])?;
+/// let shifted = Trace::new(vec![9.0, 9.1, 9.2], vec![2.3, 14.5, 5.0])?;
+/// let other = Trace::new(vec![0.0, 0.1, 0.2], vec![0.3, 12.6, 3.0])?;
+/// assert_eq!(digest(&one), digest(&shifted));
+/// assert_ne!(digest(&one), digest(&other));
+/// # Ok::<(), relent::trace::TraceError>(())
+/// ```
+#[must_use]
+pub fn digest(trace: &Trace) -> [u8; 32] {
+    let step = trace.resolution().map_or(1.0, crate::quantity::Newton::get);
+    let unit = 10f64.powf((step.log10() + 1e-6).floor() - 1.0);
+    let forces = trace.forces();
+    let first = forces[0];
+    let mut bytes = Vec::with_capacity(4 * forces.len());
+    for force in forces {
+        write(
+            below((force - first) / unit + OFF_EVERY_FRACTION),
+            &mut bytes,
+        );
+    }
+    Sha256::digest(&bytes).into()
+}
+
+/// Adds a whole number: its sign in the lowest bit (0, −1, 1, −2 … as 0, 1, 2, 3 …), then seven bits a byte from the lowest on, the
+/// highest bit of each byte but the last set. No number is the beginning of another, so that other numbers give other bytes.
+///
+/// # Source
+/// Signed variable-length integers as the Protocol Buffers encoding has them (sint64), from memory.
+fn write(number: i64, bytes: &mut Vec<u8>) {
+    let mut rest = ((number << 1) ^ (number >> 63)) as u64;
+    while rest >= 0x80 {
+        bytes.push(rest as u8 | 0x80);
+        rest >>= 7;
+    }
+    bytes.push(rest as u8);
+}
+
+/// The greatest whole number not above a value; the nearest that there is for one beyond them. As `floor`, without a call for each
+/// sample.
+fn below(value: f64) -> i64 {
+    let towards_zero = value as i64;
+    if towards_zero as f64 > value {
+        towards_zero.saturating_sub(1)
+    } else {
+        towards_zero
+    }
+}
+
+/// For every record that has the same samples as another one, its index and the evidence that names the others.
+#[must_use]
+pub fn find(records: &[(&str, [u8; 32])]) -> Vec<(usize, Limitation)> {
+    let mut by_digest: Vec<usize> = (0..records.len()).collect();
+    by_digest.sort_by_key(|i| (records[*i].1, *i));
+    let mut found: Vec<(usize, Limitation)> = by_digest
+        .chunk_by(|a, b| records[*a].1 == records[*b].1)
+        .filter(|same| same.len() > 1)
+        .flat_map(|same| same.iter().map(|one| (*one, evidence(records, same, *one))))
+        .collect();
+    found.sort_by_key(|(i, _)| *i);
+    found
+}
+
+/// The evidence for a record whose samples are also in logs of earlier visits, which it names.
+#[must_use]
+pub fn of_earlier(logs: &[String]) -> Limitation {
+    Limitation {
+        kind: Kind::Copy,
+        text: format!(
+            "The samples are the same as in {}, and two hits never agree to the last digit: this is a copy of an earlier log, not a new \
+             hit. Repeat the hit.",
+            logs.join(", ")
+        ),
+        bounds: Vec::new(),
+        voids: JUDGED.to_vec(),
+    }
+}
+
+fn evidence(records: &[(&str, [u8; 32])], same: &[usize], one: usize) -> Limitation {
+    let others: Vec<&str> = same
+        .iter()
+        .filter(|other| **other != one)
+        .map(|other| records[*other].0)
+        .collect();
+    Limitation {
+        kind: Kind::Copy,
+        text: format!(
+            "The samples are the same as in {}, and two hits never agree to the last digit: a copy is not a repeat. Name each log once, \
+             at the place where it was measured, and repeat what is missing.",
+            others.join(", ")
+        ),
+        bounds: Vec::new(),
+        voids: JUDGED.to_vec(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{below, write};
+
+    #[test]
+    fn numbers_are_written_in_as_few_bytes_as_they_need() {
+        for (number, bytes) in [
+            (0, vec![0]),
+            (-1, vec![1]),
+            (1, vec![2]),
+            (-64, vec![0x7f]),
+            (64, vec![0x80, 1]),
+            (150, vec![0xac, 2]),
+            (
+                i64::MIN,
+                vec![0xff, 0xff, 0xff, 0xff, 0xff, 0xff, 0xff, 0xff, 0xff, 1],
+            ),
+        ] {
+            let mut written = Vec::new();
+            write(number, &mut written);
+            assert_eq!(written, bytes, "{number}");
+        }
+    }
+
+    #[test]
+    fn below_is_floor() {
+        let far = 2f64.powi(63);
+        for value in [
+            0.0,
+            -0.0,
+            0.4,
+            -0.4,
+            1.0,
+            -1.0,
+            -1.5,
+            2.999,
+            -2.001,
+            1e15,
+            -1e15,
+            1e-300,
+            -1e-300,
+            far,
+            -far,
+            2.0 * far,
+            -2.0 * far,
+            f64::INFINITY,
+            f64::NEG_INFINITY,
+            f64::NAN,
+        ] {
+            assert_eq!(below(value), value.floor() as i64, "{value}");
+        }
+    }
+}

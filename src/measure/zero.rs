@@ -1,0 +1,246 @@
+//! Zero, noise and drift of a record.
+
+use super::median::{median, median_and_noise};
+use super::zeroed::Zeroed;
+use super::{Measured, Unmeasured, Zeroing};
+use crate::quantity::Newton;
+use crate::trace::Trace;
+
+/// Length of the record's opening, which sets the noise band.
+const OPENING_S: f64 = 0.050;
+/// Samples that the opening and every quiet stretch must hold.
+const LEAST_SAMPLES: usize = 20;
+/// Time that every quiet stretch must last.
+const LEAST_S: f64 = 0.050;
+/// Time kept clear before the force leaves the band, and after release.
+const CLEAR_S: f64 = 0.020;
+/// Half-width of the noise band in multiples of the noise.
+const BAND_NOISES: f64 = 6.0;
+/// Half-width of the noise band in resolution steps of the log.
+const BAND_STEPS: f64 = 2.0;
+/// Rounding of instants: a stretch of 50 ms is one even if its instants were decimal fractions.
+const CLOCK_ROUNDING_S: f64 = 1e-9;
+
+/// The zero of a record and what is known of it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Zero {
+    /// The zero, where there is one: the median of the quiet stretch, or 0 of a gauge declared to zero itself.
+    pub value: Measured<Newton>,
+    /// 1.4826 × median absolute deviation of the quiet stretch.
+    pub noise: Measured<Newton>,
+    /// Zero after release minus zero before contact.
+    pub drift: Measured<Newton>,
+    /// Number of samples in the quiet stretch before contact.
+    pub samples: usize,
+    /// What was taken off every force.
+    pub subtracted: Newton,
+    /// Where that comes from.
+    pub from: ZeroFrom,
+}
+
+impl Zero {
+    /// The zero of a record that cannot be calculated with.
+    pub(super) fn unmeasured(reason: &Unmeasured) -> Self {
+        without_quiet(
+            Err(reason.clone()),
+            reason.0.clone(),
+            0.0,
+            ZeroFrom::LowestStretch,
+        )
+    }
+}
+
+/// Where the number comes from that was taken off every force.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ZeroFrom {
+    /// Measured before contact.
+    QuietStretch,
+    /// No quiet stretch, but the gauge is declared to zero itself: 0.
+    Declared,
+    /// Neither: the lowest level that the record holds for 50 ms. A leaf only pushes, so the true zero is no higher and
+    /// the forces are lower bounds.
+    LowestStretch,
+}
+
+/// The zero z (N) before contact, with its noise; the drift is still to be measured, see [`drift`].
+///
+/// z = median of f over the quiet stretch: from the first sample to 20 ms before the first two consecutive samples outside
+/// the noise band of the opening. Opening: the first 50 ms, at least 20 samples; band: its median ± the greater of 6 × noise
+/// and two resolution steps. Noise = 1.4826 × median |f − z|. Two steps count for no more than the contact level: in a log of
+/// few different values the smallest step seen says little of the resolution.
+///
+/// # Quantities
+/// `raw`: raw forces (N); `contact_level` (N); out: [`Zero`].
+///
+/// # Holds when
+/// the quiet stretch has at least 20 samples and 50 ms and the band is no wider than the contact level. Else `value` names what is missing, and `subtracted` is 0 for a gauge
+/// that zeroes itself, the lowest level held by the record for any other. The same where the force later stays below the
+/// opening by more than the contact level: then the leaf was pressing when the record began.
+///
+/// # Source
+/// Robust scale: Rousseeuw & Croux, JASA 88 (1993). The stretch and its lengths: this project's own rule.
+///
+/// # Example
+/// ```
+/// use relent::quantity::Newton;
+/// use relent::measure::{zero, Zeroed, Zeroing};
+/// use relent::trace::Trace;
+/// let times: Vec<f64> = (0..400).map(|i| f64::from(i) / 1000.0).collect();
+/// let forces: Vec<f64> = times.iter().map(|t| if *t < 0.2 { 3.5 } else { 200.0 }).collect();
+/// let trace = Trace::new(times, forces)?;
+/// let zero = zero(&trace, &Zeroed::raw(&trace)?, Newton(25.0), Zeroing::NotDeclared);
+/// assert_eq!(zero.value, Ok(Newton(3.5)));
+/// assert_eq!(zero.samples, 181);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[must_use]
+pub fn zero(trace: &Trace, raw: &Zeroed<'_>, contact_level: Newton, zeroing: Zeroing) -> Zero {
+    let reason = match quiet_before(trace, raw, contact_level) {
+        Ok(quiet) => match pressed_at_start(raw, quiet.zero, contact_level, zeroing) {
+            None => return quiet.into(),
+            Some(reason) => reason,
+        },
+        Err(reason) => reason,
+    };
+    match zeroing {
+        Zeroing::BySelf => without_quiet(Ok(Newton(0.0)), reason, 0.0, ZeroFrom::Declared),
+        Zeroing::NotDeclared => {
+            let value = Err(Unmeasured(reason.clone()));
+            without_quiet(value, reason, lowest_level(raw), ZeroFrom::LowestStretch)
+        }
+    }
+}
+
+/// The drift (N): median of f over the quiet stretch after release, minus the zero before contact.
+///
+/// The stretch runs from 20 ms after `release` (s from the first sample) to the end of the record.
+///
+/// # Errors
+/// [`Unmeasured`] if the leaf is never released, or the stretch has fewer than 20 samples or less than 50 ms.
+pub fn drift(record: &Zeroed<'_>, release: Option<f64>) -> Measured<Newton> {
+    let release = release
+        .ok_or_else(|| Unmeasured("the record ends while the leaf still presses".to_owned()))?;
+    let from = release + CLEAR_S;
+    let rest = record.forces().get(record.index_at(from)..).unwrap_or(&[]);
+    if rest.len() < LEAST_SAMPLES || record.end() - from < LEAST_S - CLOCK_ROUNDING_S {
+        return Err(Unmeasured(
+            "the record has no quiet stretch of 20 samples and 50 ms after release".to_owned(),
+        ));
+    }
+    median(rest, &mut Vec::new())
+        .map(Newton)
+        .ok_or_else(|| Unmeasured("no sample after release".to_owned()))
+}
+
+struct Quiet {
+    zero: f64,
+    noise: f64,
+    samples: usize,
+}
+
+impl From<Quiet> for Zero {
+    fn from(quiet: Quiet) -> Self {
+        Self {
+            value: Ok(Newton(quiet.zero)),
+            noise: Ok(Newton(quiet.noise)),
+            drift: Err(Unmeasured("not measured yet".to_owned())),
+            samples: quiet.samples,
+            subtracted: Newton(quiet.zero),
+            from: ZeroFrom::QuietStretch,
+        }
+    }
+}
+
+fn without_quiet(value: Measured<Newton>, reason: String, subtracted: f64, from: ZeroFrom) -> Zero {
+    Zero {
+        value,
+        noise: Err(Unmeasured(reason.clone())),
+        drift: Err(Unmeasured(reason)),
+        samples: 0,
+        subtracted: Newton(subtracted),
+        from,
+    }
+}
+
+fn quiet_before(trace: &Trace, raw: &Zeroed<'_>, contact_level: Newton) -> Result<Quiet, String> {
+    let (times, forces) = (raw.times(), raw.forces());
+    let opening = times
+        .partition_point(|t| *t <= OPENING_S)
+        .max(LEAST_SAMPLES);
+    let (middle, noise) = forces
+        .get(..opening)
+        .and_then(median_and_noise)
+        .ok_or_else(|| format!("no zero: the record has only {} samples", times.len()))?;
+    let step = trace.resolution().map_or(0.0, Newton::get);
+    let steps = (BAND_STEPS * step).min(contact_level.get());
+    let band = (BAND_NOISES * noise).max(steps);
+    if band > contact_level.get() {
+        return Err(format!(
+            "no zero: the force is not quiet in the first 50 ms of the record (noise {noise:.1} N)"
+        ));
+    }
+    let outside = |f: &f64| (f - middle).abs() > band;
+    let leaves = forces.windows(2).position(|pair| pair.iter().all(outside));
+    let end = leaves.map_or(raw.end(), |i| times[i] - CLEAR_S);
+    let samples = times.partition_point(|t| *t <= end);
+    if samples < LEAST_SAMPLES || end < LEAST_S - CLOCK_ROUNDING_S {
+        return Err(format!(
+            "no zero: the force is quiet for only {:.0} ms ({samples} samples) before the leaf arrives, \
+             and a zero needs 50 ms and 20 samples",
+            (end * 1000.0).max(0.0)
+        ));
+    }
+    let (zero, noise) = median_and_noise(&forces[..samples])
+        .ok_or_else(|| "no zero: no quiet sample".to_owned())?;
+    Ok(Quiet {
+        zero,
+        noise,
+        samples,
+    })
+}
+
+/// Whether the quiet opening was a leaf at rest against the gauge and not a free gauge; the reason, if so.
+fn pressed_at_start(
+    raw: &Zeroed<'_>,
+    zero: f64,
+    contact_level: Newton,
+    zeroing: Zeroing,
+) -> Option<String> {
+    let level = contact_level.get();
+    if zeroing == Zeroing::BySelf && zero > level {
+        return Some(format!(
+            "no zero: the record opens at {zero:.1} N although the gauge zeroes itself, so the leaf was already pressing"
+        ));
+    }
+    if raw.range().0 - zero >= -level {
+        return None;
+    }
+    let lowest = lowest_level(raw);
+    (lowest < zero - level && lowest >= -level).then(|| {
+        format!(
+            "no zero: the record opens at {zero:.1} N and later rests at {lowest:.1} N, so the leaf was already pressing"
+        )
+    })
+}
+
+/// The lowest median of f over consecutive stretches of at least 20 samples and 50 ms; of all samples in a shorter record.
+fn lowest_level(raw: &Zeroed<'_>) -> f64 {
+    let (times, forces) = (raw.times(), raw.forces());
+    let mut lowest = f64::INFINITY;
+    let mut scratch = Vec::new();
+    let mut start = 0;
+    while start < times.len() {
+        let by_time = times.partition_point(|t| *t < times[start] + LEAST_S);
+        let end = by_time.max(start + LEAST_SAMPLES);
+        if end > times.len() {
+            break;
+        }
+        let level = median(&forces[start..end], &mut scratch);
+        lowest = lowest.min(level.unwrap_or(f64::INFINITY));
+        start = end;
+    }
+    if lowest.is_finite() {
+        return lowest;
+    }
+    median(forces, &mut scratch).unwrap_or(0.0)
+}

@@ -1,0 +1,182 @@
+//! The pipeline on one page: gate file + profile + logs → assessment.
+//!
+//! Read every log, measure it, say what it cannot show, lay the hits on the wanted test points, hold every value against
+//! every limit that applies there. Nothing is opened, printed or decided here: bytes come in, values go out, and the
+//! verdict follows from the findings.
+
+mod current;
+mod facts;
+mod fault;
+mod finding;
+mod hits;
+mod points;
+
+use rayon::prelude::*;
+
+use crate::gate::{self, GateFile};
+use crate::ingest::Answers;
+use crate::limitation::Limitation;
+use crate::limits::{Plan, Profile, TestPoint, UnreadHazard, unread_hazards};
+use crate::readiness::Readiness;
+use crate::verdict::{self, Finding, MissingPoint, Overall, Verdict};
+
+pub use fault::{Fault, caught};
+pub use hits::{EarlierLog, Hit, Measurement, NotMeasured};
+pub use points::{Planned, plan, plan_for};
+
+/// A log and the hit it holds, as it comes in.
+#[derive(Clone, Debug)]
+pub struct Log {
+    /// Its name, as the record will give it.
+    pub file: String,
+    /// Where the gauge was held.
+    pub point: TestPoint,
+    /// Which hit at that place, from 1.
+    pub repeat: u32,
+    /// Its bytes.
+    pub bytes: Vec<u8>,
+}
+
+/// Everything found about a gate at a visit. The verdict is a function of it and stored nowhere.
+#[derive(Clone, Debug)]
+pub struct Assessment {
+    /// The gate file.
+    pub gate: GateFile,
+    /// The limit profile.
+    pub profile: Profile,
+    /// The test points that the profile wants, or why they are not known.
+    pub planned: Planned,
+    /// The hits, in the order of the logs.
+    pub hits: Vec<Hit>,
+    /// Every limit held against what was read at every tested point.
+    pub findings: Vec<Finding>,
+    /// Wanted test points with fewer hits than wanted.
+    pub missing: Vec<MissingPoint>,
+    /// Tested points at which the profile has no limit that decides, each with the reason.
+    pub without_limit: Vec<(TestPoint, String)>,
+    /// Hazards of this kind of gate for which there is no reading.
+    pub hazards: Vec<UnreadHazard>,
+    /// What was looked at before the gate was driven.
+    pub readiness: Readiness,
+}
+
+/// The whole pipeline. `earlier`: the logs of earlier visits, among which copies are looked for; `readiness`: the checks before the
+/// gate was driven, with the answers of this gate file.
+#[must_use]
+pub fn assess(
+    gate: GateFile,
+    profile: Profile,
+    logs: Vec<Log>,
+    answers: &Answers,
+    earlier: &[EarlierLog],
+    readiness: Readiness,
+) -> Assessment {
+    let hits: Vec<Hit> = logs
+        .into_par_iter()
+        .map(|log| measure(log, &gate, &profile, answers))
+        .collect();
+    of_hits(gate, profile, hits, earlier, readiness)
+}
+
+/// The first half, one log at a time: a log is read and measured, and what it cannot show is said.
+#[must_use]
+pub fn measure(log: Log, gate: &GateFile, profile: &Profile, answers: &Answers) -> Hit {
+    hits::measure(log, gate, profile, answers)
+}
+
+/// The second half: hits as [`measure`] gave them, with this gate file and this profile, are laid on the wanted test points
+/// and held against every limit.
+#[must_use]
+pub fn of_hits(
+    gate: GateFile,
+    profile: Profile,
+    mut hits: Vec<Hit>,
+    earlier: &[EarlierLog],
+    readiness: Readiness,
+) -> Assessment {
+    hits::name_copies(&mut hits, earlier);
+    let planned = plan(&gate, &profile);
+    points::lay(&mut hits, &planned, &gate, &profile);
+    let tested = points::tested(&hits);
+    let findings = finding::findings(&tested, &planned, &hits, &gate, &profile);
+    let without_limit = tested
+        .iter()
+        .filter_map(|point| Some((*point, profile.no_limit_reason(gate.gate.motion, point)?)))
+        .collect();
+    let missing = planned.missing(&hits);
+    let hazards = unread_hazards(gate.gate.motion);
+    Assessment {
+        gate,
+        profile,
+        planned,
+        hits,
+        findings,
+        missing,
+        without_limit,
+        hazards,
+        readiness,
+    }
+}
+
+impl Assessment {
+    /// The verdict on everything: the worst finding wins, and what is missing or could not be planned never passes.
+    ///
+    /// A tested point at which no limit decides ([`Assessment::without_limit`]) is always told. If the profile wants that point,
+    /// it has not been judged, and the whole cannot be within. If nobody wants it, the verdict is on what was judged: to leave
+    /// the whole undecided would reward those who take the extra log out of the folder.
+    #[must_use]
+    pub fn overall(&self) -> Overall {
+        let mut overall = verdict::overall(&self.findings, &self.missing);
+        let mut open: Vec<String> = self.planned.open().map(str::to_owned).into_iter().collect();
+        let wanted = |(point, _): &&(TestPoint, String)| self.planned.repeats_at(point).is_some();
+        for (point, why) in self.without_limit.iter().filter(wanted) {
+            open.push(format!("{point} is wanted and was not judged: {why}"));
+        }
+        if !open.is_empty() && overall.verdict == Verdict::Within {
+            overall.verdict = Verdict::Undecided;
+        }
+        overall.reasons.extend(open);
+        overall
+    }
+
+    /// What must be told whatever the verdict: hits that are the odd one out, tested points without a limit.
+    #[must_use]
+    pub fn told(&self) -> Vec<String> {
+        let odd = self.findings.iter().filter_map(|finding| {
+            let words = finding.odd_one_words()?;
+            let measure = finding.limit.measure;
+            Some(match &finding.test_point {
+                Some(point) => format!("{point}: {measure}: {words}"),
+                None => format!("{measure}: {words}"),
+            })
+        });
+        let unjudged = self
+            .without_limit
+            .iter()
+            .map(|(point, why)| format!("{point}: tested, but not judged: {why}"));
+        odd.chain(unjudged).collect()
+    }
+
+    /// The plan of test points, as far as one is known.
+    #[must_use]
+    pub const fn plan(&self) -> Option<&Plan> {
+        self.planned.plan()
+    }
+
+    /// What the gate file leaves open, with what follows from it.
+    #[must_use]
+    pub fn gaps(&self) -> Vec<gate::Gap> {
+        self.gate.gaps()
+    }
+
+    /// All evidence with the hit it belongs to, in the order of the hits.
+    pub fn evidence(&self) -> impl Iterator<Item = (&Hit, &Limitation)> {
+        self.hits.iter().flat_map(|hit| {
+            let all = hit
+                .measurement
+                .iter()
+                .flat_map(|measurement| measurement.evidence.iter());
+            all.map(move |evidence| (hit, evidence))
+        })
+    }
+}

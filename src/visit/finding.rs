@@ -1,0 +1,145 @@
+//! Every limit held against the hits at every tested point.
+
+use super::{Hit, Measurement, Planned, current, facts};
+use crate::gate::GateFile;
+use crate::limits::{Limit, Profile, TestPoint};
+use crate::measure::Measure;
+use crate::uncertainty::{self, ReadingFacts, VisitScatter};
+use crate::verdict::{Finding, OddOne, RepeatReading, Standing, odd_one_out};
+
+/// What all findings of a visit share.
+struct Visit<'a> {
+    tested: &'a [TestPoint],
+    planned: &'a Planned,
+    hits: &'a [Hit],
+    /// What each hit's record says about its uncertainty, in the order of the hits; `None` for an unread log.
+    facts: Vec<Option<ReadingFacts>>,
+    gate: &'a GateFile,
+    profile: &'a Profile,
+    not_current: Vec<String>,
+}
+
+/// All findings, in the order of the tested points.
+pub(super) fn findings(
+    tested: &[TestPoint],
+    planned: &Planned,
+    hits: &[Hit],
+    gate: &GateFile,
+    profile: &Profile,
+) -> Vec<Finding> {
+    let visit = Visit {
+        tested,
+        planned,
+        hits,
+        facts: hits
+            .iter()
+            .map(|hit| Some(facts::of_record(hit.measurement.as_deref().ok()?, gate)))
+            .collect(),
+        gate,
+        profile,
+        not_current: current::not_current(gate, profile),
+    };
+    let at = |point: &TestPoint| {
+        let limits = profile.limits_at(gate.gate.motion, point).into_iter();
+        let findings: Vec<Finding> = limits.map(|limit| visit.finding(limit, *point)).collect();
+        findings
+    };
+    tested.iter().flat_map(at).collect()
+}
+
+impl Visit<'_> {
+    fn here(&self, point: TestPoint) -> impl Iterator<Item = (usize, &Hit)> {
+        let hits = self.hits.iter().enumerate();
+        hits.filter(move |(_, hit)| hit.point == point)
+    }
+
+    /// One limit held against the hits at one test point.
+    fn finding(&self, limit: &Limit, point: TestPoint) -> Finding {
+        let repeats: Vec<RepeatReading> = self
+            .here(point)
+            .map(|(index, hit)| hit.reading(index, limit, self.gate))
+            .collect();
+        // The value comes from the readings that are not void, and so does its uncertainty.
+        let measured: Vec<(f64, &Measurement, &ReadingFacts)> = self
+            .here(point)
+            .zip(&repeats)
+            .filter(|(_, repeat)| repeat.standing != Standing::Void)
+            .filter_map(|((index, hit), repeat)| {
+                let value = repeat.value.as_ref().ok()?;
+                let measurement = hit.measurement.as_deref().ok()?;
+                Some((*value, measurement, self.facts[index].as_ref()?))
+            })
+            .collect();
+        let values: Vec<f64> = measured.iter().map(|(value, ..)| *value).collect();
+        let facts: Vec<ReadingFacts> = measured
+            .iter()
+            .map(|(_, measurement, facts)| facts::of_reading(facts, measurement, limit.measure))
+            .collect();
+        let (scatter, place) = self.scatter(limit.measure, point);
+        Finding {
+            limit: limit.clone(),
+            test_point: Some(point),
+            wanted: self.planned.repeats_at(&point).unwrap_or(repeats.len()),
+            odd_one: odd_one(&repeats, &scatter, place),
+            repeats,
+            rule: self.gate.judge.rule(),
+            budget: uncertainty::budget(
+                limit.measure,
+                limit.judged,
+                &values,
+                &facts,
+                &facts::gauge_accuracy(self.gate),
+                facts::spring_band(self.profile),
+                scatter.with(place),
+            ),
+            objections: Vec::new(),
+            not_current: self.not_current.clone(),
+        }
+    }
+
+    /// The scatter of a force over the points of the same edge and direction, and the place of this point among them.
+    ///
+    /// Only readings that stand in full count: a copy would lend its calm to the others. A mean below the contact level is
+    /// noise, whose scatter does not go with the force; and a time does not scatter in proportion to itself. Neither is pooled.
+    fn scatter(&self, measure: Measure, point: TestPoint) -> (VisitScatter, usize) {
+        let alike =
+            |other: &&TestPoint| other.direction == point.direction && other.hazard == point.hazard;
+        let points: Vec<TestPoint> = self.tested.iter().filter(alike).copied().collect();
+        let place = points.iter().position(|other| *other == point).unwrap_or(0);
+        let least = self.profile.method.contact_level.get();
+        let values: Vec<Vec<f64>> = points
+            .iter()
+            .map(|other| {
+                let values: Vec<f64> = self
+                    .here(*other)
+                    .filter_map(|(_, hit)| hit.full_value(measure))
+                    .collect();
+                let mean = values.iter().sum::<f64>() / values.len() as f64;
+                if measure.unit() == "N" && mean >= least {
+                    values
+                } else {
+                    Vec::new()
+                }
+            })
+            .collect();
+        (VisitScatter::of(&values), place)
+    }
+}
+
+/// The odd one out among the readings that stand in full, by its place among all.
+fn odd_one(repeats: &[RepeatReading], scatter: &VisitScatter, place: usize) -> Option<OddOne> {
+    let full: Vec<(usize, f64)> = repeats
+        .iter()
+        .enumerate()
+        .filter(|(_, repeat)| repeat.standing == Standing::Full)
+        .filter_map(|(at, repeat)| Some((at, *repeat.value.as_ref().ok()?)))
+        .collect();
+    let values: Vec<f64> = full.iter().map(|(_, value)| *value).collect();
+    let odd = scatter
+        .holds(place)
+        .then(|| odd_one_out(&values, scatter.without(place)?))??;
+    Some(OddOne {
+        place: full[odd.place].0,
+        ..odd
+    })
+}

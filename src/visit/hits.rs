@@ -1,0 +1,273 @@
+//! One log → one hit: what was read, what was measured, what it cannot show.
+
+use super::{Log, facts, fault};
+use crate::gate::GateFile;
+use crate::ingest::{self, Answers, Notice, Outcome, Question};
+use crate::limitation::{self, Limitation};
+use crate::limits::{Limit, Profile, TestPoint};
+use crate::measure::{self, Measure, Response, Unmeasured};
+use crate::quantity::Newton;
+use crate::trace::Trace;
+use crate::verdict::RepeatReading;
+
+/// One hit of the leaf on the gauge.
+#[derive(Clone, Debug)]
+pub struct Hit {
+    /// Name of its log.
+    pub file: String,
+    /// SHA-256 of the log's bytes.
+    pub sha256: String,
+    /// How many bytes the log has.
+    pub size_bytes: u64,
+    /// [`limitation::copy::digest`] of its samples; `None` for a log that was not read.
+    pub samples_sha256: Option<[u8; 32]>,
+    /// Where the gauge was held.
+    pub point: TestPoint,
+    /// Which hit at that place, from 1.
+    pub repeat: u32,
+    /// What the reader has to tell about the log.
+    pub notices: Vec<Notice>,
+    /// What was measured, or why nothing was.
+    pub measurement: Result<Box<Measurement>, NotMeasured>,
+}
+
+/// A record and everything measured on it.
+#[derive(Clone, Debug)]
+pub struct Measurement {
+    /// The record.
+    pub trace: Trace,
+    /// Its measures.
+    pub response: Response,
+    /// What it cannot show.
+    pub evidence: Vec<Limitation>,
+}
+
+/// Why a log gave no measurement.
+#[derive(Clone, Debug)]
+pub enum NotMeasured {
+    /// Something must be answered first.
+    Asks(Vec<Question>),
+    /// It is no log that could be read; the reader's words.
+    Refused(String),
+}
+
+impl NotMeasured {
+    /// The reason in plain words.
+    #[must_use]
+    pub fn words(&self) -> String {
+        match self {
+            Self::Asks(questions) => {
+                let asked: Vec<&str> = questions
+                    .iter()
+                    .map(|question| question.text.as_str())
+                    .collect();
+                format!("the log leaves a question open: {}", asked.join("; "))
+            }
+            Self::Refused(reason) => format!("the log could not be read: {reason}"),
+        }
+    }
+}
+
+impl Hit {
+    /// The same record measured as another profile has it, at the place where the gauge was held.
+    #[must_use]
+    pub fn measured_again(&self, held: TestPoint, gate: &GateFile, profile: &Profile) -> Self {
+        let again = |old: &Measurement| {
+            fault::caught("log", || measured(old.trace.clone(), held, gate, profile))
+                .map(Box::new)
+                .map_err(|fault| NotMeasured::Refused(fault.to_string()))
+        };
+        Self {
+            file: self.file.clone(),
+            sha256: self.sha256.clone(),
+            size_bytes: self.size_bytes,
+            samples_sha256: self.samples_sha256,
+            point: held,
+            repeat: self.repeat,
+            notices: self.notices.clone(),
+            measurement: match &self.measurement {
+                Ok(old) => again(old),
+                Err(why) => Err(why.clone()),
+            },
+        }
+    }
+
+    /// Its value of a measure, if nothing in the record limits what that shows.
+    pub(super) fn full_value(&self, measure: Measure) -> Option<f64> {
+        let measurement = self.measurement.as_ref().ok()?;
+        let limited =
+            |one: &Limitation| one.bounds.contains(&measure) || one.voids.contains(&measure);
+        if measurement.evidence.iter().any(limited) {
+            return None;
+        }
+        measurement.response.value(measure).ok()
+    }
+
+    /// Its reading of the measure that a limit is about, with what the evidence says of it.
+    pub(super) fn reading(&self, index: usize, limit: &Limit, gate: &GateFile) -> RepeatReading {
+        match &self.measurement {
+            Ok(measurement) => {
+                let capacity = gate.gauge.as_ref().and_then(|gauge| gauge.capacity);
+                let small = capacity
+                    .filter(|_| limit.unit() == "N")
+                    .and_then(|capacity| {
+                        limitation::capacity_below_limit(
+                            capacity,
+                            limit.measure,
+                            Newton(limit.value),
+                        )
+                    });
+                let bearing: Vec<Limitation> =
+                    measurement.evidence.iter().cloned().chain(small).collect();
+                let value = measurement.response.value(limit.measure);
+                RepeatReading::new(&self.file, index, limit.measure, value, &bearing)
+            }
+            Err(why) => RepeatReading::new(
+                &self.file,
+                index,
+                limit.measure,
+                Err(Unmeasured(why.words())),
+                &[],
+            ),
+        }
+    }
+}
+
+/// Reads and measures one log.
+#[must_use]
+pub fn measure(log: Log, gate: &GateFile, profile: &Profile, answers: &Answers) -> Hit {
+    let Log {
+        file,
+        point,
+        repeat,
+        bytes,
+    } = log;
+    let read = fault::caught("log", || read(&bytes, point, gate, profile, answers));
+    let Read {
+        sha256,
+        samples_sha256,
+        notices,
+        measurement,
+    } = read.unwrap_or_else(|fault| Read::refused(&bytes, fault.to_string()));
+    Hit {
+        samples_sha256,
+        file,
+        sha256,
+        size_bytes: bytes.len() as u64,
+        point,
+        repeat,
+        notices,
+        measurement,
+    }
+}
+
+/// What came of the bytes of a log.
+struct Read {
+    sha256: String,
+    samples_sha256: Option<[u8; 32]>,
+    notices: Vec<Notice>,
+    measurement: Result<Box<Measurement>, NotMeasured>,
+}
+
+impl Read {
+    fn refused(bytes: &[u8], why: String) -> Self {
+        Self {
+            sha256: ingest::sha256(bytes),
+            samples_sha256: None,
+            notices: Vec::new(),
+            measurement: Err(NotMeasured::Refused(why)),
+        }
+    }
+}
+
+fn read(
+    bytes: &[u8],
+    point: TestPoint,
+    gate: &GateFile,
+    profile: &Profile,
+    answers: &Answers,
+) -> Read {
+    let reading = match ingest::read(bytes, answers) {
+        Ok(reading) => reading,
+        Err(error) => return Read::refused(bytes, error.to_string()),
+    };
+    let (samples_sha256, measurement) = match reading.outcome {
+        Outcome::Asks(questions) => (None, Err(NotMeasured::Asks(questions))),
+        Outcome::Read(trace) => {
+            let samples = limitation::copy::digest(&trace);
+            let measured = measured(*trace, point, gate, profile);
+            (Some(samples), Ok(Box::new(measured)))
+        }
+    };
+    Read {
+        sha256: reading.sha256,
+        samples_sha256,
+        notices: reading.notices,
+        measurement,
+    }
+}
+
+fn measured(trace: Trace, point: TestPoint, gate: &GateFile, profile: &Profile) -> Measurement {
+    let gauge = gate.gauge_facts(point.direction);
+    let (response, record) = measure::measure_zeroed(&trace, &profile.method, &gauge);
+    let mut evidence = limitation::of_zeroed(&trace, record.as_ref(), &response, &profile.evidence);
+    evidence.extend(evidence_of_gauge(&response, gate, profile));
+    Measurement {
+        trace,
+        response,
+        evidence,
+    }
+}
+
+/// What the gauge that a record was taken with cannot show.
+fn evidence_of_gauge(response: &Response, gate: &GateFile, profile: &Profile) -> Vec<Limitation> {
+    let mut evidence = Vec::new();
+    let gauge = gate.gauge.as_ref();
+    let capacity = gauge.and_then(|gauge| gauge.capacity);
+    evidence.extend(capacity.and_then(|capacity| limitation::at_capacity(response, capacity)));
+    if let Some(asked) = facts::spring_band(profile) {
+        let own = gauge.and_then(|gauge| gauge.spring_rate);
+        evidence.extend(limitation::spring_rate(own, asked));
+    }
+    evidence.extend(calibration(gate, profile));
+    evidence
+}
+
+/// What keeps the gauge's calibrations from covering the day of the visit.
+pub(super) fn calibration(gate: &GateFile, profile: &Profile) -> Option<Limitation> {
+    let known = gate.calibrations(profile.gauge.calibration_months);
+    let visit = gate.visit.as_ref()?;
+    limitation::calibration(&known, &gate.gauge_changes(), visit.date)
+}
+
+/// A log of an earlier visit to the same gate.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct EarlierLog {
+    /// The log with its visit, as the record will name it.
+    pub name: String,
+    /// [`limitation::copy::digest`] of its samples.
+    pub samples: [u8; 32],
+}
+
+/// Finds hits with the same samples as another hit or a log of an earlier visit, and voids them: a copy is not a repeat.
+pub(super) fn name_copies(hits: &mut [Hit], earlier: &[EarlierLog]) {
+    let measured: Vec<usize> = (0..hits.len())
+        .filter(|at| hits[*at].measurement.is_ok())
+        .collect();
+    let digests: Vec<(&str, [u8; 32])> = measured
+        .iter()
+        .filter_map(|at| Some((hits[*at].file.as_str(), hits[*at].samples_sha256?)))
+        .collect();
+    let old = |(place, (_, samples)): (usize, &(&str, [u8; 32]))| {
+        let same = earlier.iter().filter(|log| log.samples == *samples);
+        let names: Vec<String> = same.map(|log| log.name.clone()).collect();
+        (!names.is_empty()).then(|| (place, limitation::copy::of_earlier(&names)))
+    };
+    let mut found = limitation::copy::find(&digests);
+    found.extend(digests.iter().enumerate().filter_map(old));
+    for (place, copy) in found {
+        if let Ok(measurement) = &mut hits[measured[place]].measurement {
+            measurement.evidence.push(copy);
+        }
+    }
+}

@@ -1,0 +1,80 @@
+//! Numbers in sentences: so many digits after the decimal mark, so many digits that count, with the decimal mark of the language.
+
+use fluent_bundle::concurrent::FluentBundle;
+use fluent_bundle::{FluentArgs, FluentResource, FluentValue};
+
+/// Adds `FIXED($number, digits: 3)`, `SIGNIFICANT($number, digits: 3)` and the decimal mark of every other number.
+pub(super) fn add_functions(bundle: &mut FluentBundle<FluentResource>, mark: char) {
+    // A function that is there already is one of these two: nobody else adds any.
+    let _ = bundle.add_function("FIXED", move |numbers, named| {
+        print(numbers, mark, |number| {
+            format!("{number:.0$}", digits(named))
+        })
+    });
+    let _ = bundle.add_function("SIGNIFICANT", move |numbers, named| {
+        print(numbers, mark, |number| significant(number, digits(named)))
+    });
+    if mark != '.' {
+        bundle.set_formatter(Some(with_comma));
+    }
+}
+
+fn with_comma<M>(value: &FluentValue<'_>, _: &M) -> Option<String> {
+    match value {
+        FluentValue::Number(number) => Some(number.as_string().replace('.', ",")),
+        _ => None,
+    }
+}
+
+fn digits(named: &FluentArgs<'_>) -> usize {
+    match named.get("digits") {
+        Some(FluentValue::Number(digits)) => digits.value as usize,
+        _ => 0,
+    }
+}
+
+/// A number in the way of `written`; what is no number stays what it is.
+fn print<'a>(
+    numbers: &[FluentValue<'a>],
+    mark: char,
+    written: impl Fn(f64) -> String,
+) -> FluentValue<'a> {
+    match numbers {
+        [FluentValue::Number(number)] => {
+            written(number.value).replace('.', &mark.to_string()).into()
+        }
+        [other] => other.clone(),
+        _ => FluentValue::Error,
+    }
+}
+
+/// So many digits that count, never in the way of an exponent.
+fn significant(number: f64, digits: usize) -> String {
+    if number == 0.0 || !number.is_finite() {
+        return format!("{number}");
+    }
+    let places = digits as i32 - 1 - number.abs().log10().floor() as i32;
+    if places >= 0 {
+        return format!("{number:.0$}", places as usize);
+    }
+    let unit = 10f64.powi(-places);
+    format!("{:.0}", (number / unit).round() * unit)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::significant;
+
+    #[test]
+    fn significant_digits() {
+        for (number, text) in [
+            (23.405, "23.4"),
+            (0.012_345, "0.0123"),
+            (1234.5, "1230"),
+            (-5.0, "-5.00"),
+            (0.0, "0"),
+        ] {
+            assert_eq!(significant(number, 3), text);
+        }
+    }
+}
