@@ -1,5 +1,7 @@
 //! The fields of a fact as the variables of its message.
 
+use std::borrow::Cow;
+
 use fluent_bundle::{FluentArgs, FluentValue};
 use serde_json::{Map, Value};
 
@@ -62,7 +64,7 @@ impl Words {
         let message = |id: &str, fields: &Map<String, Value>| {
             let mut args = FluentArgs::new();
             self.set_all(&mut args, fields);
-            self.message(id, None, &args).map(|text| text.into_owned())
+            self.message(id, None, &args).map(Cow::into_owned)
         };
         let field = name.replace('_', "-");
         match value {
