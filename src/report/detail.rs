@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 
 use super::canvas::{number, sheet};
-use super::elevation::{Elevation, Point, block, dimension, line, words};
+use super::elevation::{Elevation, Point, block, dimension, lettering, line};
 use super::label::{spread, width};
 use super::mark::mark;
 use crate::limits::{Direction, Motion};
@@ -21,7 +21,7 @@ pub fn detail(elevation: &Elevation) -> Markup {
         (plan.gaps())
         (plan.places())
         @for point in &elevation.points { (plan.point(point)) }
-        (words("soft", (plan.wide - 6.0, plan.high - 6.0), "end", &plan.scales()))
+        (lettering("soft", (plan.wide - 6.0, plan.high - 6.0), "end", &plan.scales()))
     };
     let title = format!("{}, detail A with the values", elevation.title);
     sheet((plan.wide, plan.high), &title, &elevation.statement, &drawn)
@@ -180,7 +180,7 @@ impl<'a> Plan<'a> {
         if self.elevation.gap_is_upright() {
             return html! {
                 (block("solid", (left, self.counter), (right - left, 10.0)))
-                (words("strong", (left, 16.0), "start", "Detail A"))
+                (lettering("strong", (left, 16.0), "start", "Detail A"))
             };
         }
         let counter = match self.elevation.direction {
@@ -194,7 +194,7 @@ impl<'a> Plan<'a> {
             (block("solid", (near.min(far), 14.0), (34.0, self.origin - 14.0)))
             text.forbidden x=(number(middle.0)) y=(number(middle.1)) text-anchor="middle" transform=(turn) { (counter) }
             (line("thick", (self.across(left), self.origin), (self.across(right), self.origin)))
-            (words("strong", (self.across(left), 16.0), if self.mirrored() { "end" } else { "start" }, "Detail A"))
+            (lettering("strong", (self.across(left), 16.0), if self.mirrored() { "end" } else { "start" }, "Detail A"))
         }
     }
 
@@ -216,7 +216,7 @@ impl<'a> Plan<'a> {
                 @if self.elevation.gap_is_upright() {
                     @let (x, y) = self.at(gap, 0.0);
                     (line("ghost", (x - 8.0, y), (x + far, y)))
-                    (words("halo", (x - 14.0, self.at(self.gaps.roomy(*mm), 0.0).1 + 4.0), "end", &number(*mm)))
+                    (lettering("halo", (x - 14.0, self.at(self.gaps.roomy(*mm), 0.0).1 + 4.0), "end", &number(*mm)))
                 } @else {
                     @let (x, top) = self.at(gap, far);
                     (line("ghost", (x, top - 8.0), (x, self.origin)))
@@ -239,12 +239,12 @@ impl<'a> Plan<'a> {
                 @if self.elevation.gap_is_upright() {
                     (line("hair", (self.origin + real, 24.0), (self.origin + real, self.counter)))
                     (line("thin", (self.origin + real, self.counter + 10.0), (self.origin + roomy, self.counter + 18.0)))
-                    (words("halo", (self.origin + roomy, self.counter + 30.0), "middle", &number(*mm)))
+                    (lettering("halo", (self.origin + roomy, self.counter + 30.0), "middle", &number(*mm)))
                 } @else {
                     @let y = (self.origin - real, self.origin - roomy);
                     (line("hair", (self.across(52.0), y.0), (self.across(self.counter), y.0)))
                     (line("thin", (self.across(42.0), y.1), (self.across(52.0), y.0)))
-                    (words("halo", (self.across(38.0), y.1 + 4.0), self.free_side().0, &number(*mm)))
+                    (lettering("halo", (self.across(38.0), y.1 + 4.0), self.free_side().0, &number(*mm)))
                 }
             }
         }
@@ -266,7 +266,7 @@ impl<'a> Plan<'a> {
                 circle.dot cx=(number(real.0)) cy=(number(real.1)) r="2.5" {}
             }
             (mark(point.state, point.share, roomy, RADIUS))
-            (words(class, (roomy.0 + side * (RADIUS + 4.0), roomy.1 + 4.0), anchor, figure(point)))
+            (lettering(class, (roomy.0 + side * (RADIUS + 4.0), roomy.1 + 4.0), anchor, figure(point)))
         }
     }
 

@@ -244,7 +244,7 @@ impl<'a> View<'a> {
             (line("thin", (beside - 4.0, top), (from - POST_MM * self.scale - 4.0, top)))
             (line("thin", (beside - 4.0, low), (beside + 14.0, low)))
             (dimension((beside, low), (beside, top), &number(self.elevation.height_mm)))
-            (words("soft", (WIDE - 18.0, self.high - 6.0), "end", "dimensions in mm"))
+            (lettering("soft", (WIDE - 18.0, self.high - 6.0), "end", "dimensions in mm"))
         }
     }
 
@@ -274,7 +274,7 @@ impl<'a> View<'a> {
         };
         html! {
             (block("chain", (left, top), (right - left, self.ground + 12.0 - top)))
-            (words("strong", (right + 4.0, top + 10.0), "start", "A"))
+            (lettering("strong", (right + 4.0, top + 10.0), "start", "A"))
         }
     }
 }
@@ -290,7 +290,7 @@ pub(super) fn block(class: &str, (x, y): (f64, f64), (wide, high): (f64, f64)) -
 }
 
 /// A text of a class; `anchor` is SVG's: start, middle or end.
-pub(super) fn words(class: &str, (x, y): (f64, f64), anchor: &str, text: &str) -> Markup {
+pub(super) fn lettering(class: &str, (x, y): (f64, f64), anchor: &str, text: &str) -> Markup {
     html! { text class=(class) x=(number(x)) y=(number(y)) text-anchor=(anchor) { (text) } }
 }
 
@@ -325,9 +325,9 @@ pub(super) fn dimension(from: (f64, f64), to: (f64, f64), figure: &str) -> Marku
         @if upright {
             text.halo x=(number(x - 4.0)) y=(number(y)) text-anchor="middle" transform=(turn) { (figure) }
         } @else if (to.0 - from.0).abs() > width(figure, 11.0) + 8.0 {
-            (words("halo", (x, y - 3.0), "middle", figure))
+            (lettering("halo", (x, y - 3.0), "middle", figure))
         } @else {
-            (words("halo", (from.0.min(to.0) - 6.0, y + 4.0), "end", figure))
+            (lettering("halo", (from.0.min(to.0) - 6.0, y + 4.0), "end", figure))
         }
     }
 }

@@ -5,7 +5,7 @@ use plotters::style::RGBColor;
 
 use super::canvas::number;
 use super::curve::thinned;
-use super::elevation::{line, words};
+use super::elevation::{lettering, line};
 use super::envelope::within;
 use super::hit::{Event, HIGH, Hits, Map, Panel, SIZE};
 use super::label::{Frame, Labels, width};
@@ -33,8 +33,8 @@ impl Panel {
             .flat_map(|repeat| &repeat.events)
             .filter(|event| self.shows(event, panels));
         html! {
-            (words("soft", (map.frame.left - 34.0, map.frame.top - 9.0), "start", if self.left > 0.0 { "N · the whole record" } else { "N · the hit enlarged" }))
-            (words("soft", (map.frame.right, map.frame.bottom + 32.0), "end", self.unit))
+            (lettering("soft", (map.frame.left - 34.0, map.frame.top - 9.0), "start", if self.left > 0.0 { "N · the whole record" } else { "N · the hit enlarged" }))
+            (lettering("soft", (map.frame.right, map.frame.bottom + 32.0), "end", self.unit))
             (boundary)
             @for event in events { (event_words(event, map, &mut labels)) }
         }
@@ -111,7 +111,7 @@ impl Panel {
                 @let (x, y) = map.at((until, force));
                 @let near = (x - 4.0, y - 9.0);
                 @if let Some(placed) = labels.place(near, &text, SIZE) {
-                    (words("forbidden", (placed.x, placed.y), "start", &text))
+                    (lettering("forbidden", (placed.x, placed.y), "start", &text))
                 }
             }
         }
@@ -133,7 +133,7 @@ fn event_words(event: &Event, map: &Map, labels: &mut Labels) -> Markup {
         @if let Some(placed) = placed {
             @let end = (x.clamp(placed.frame.left, placed.frame.right), y.clamp(placed.frame.top, placed.frame.bottom));
             @if (end.0 - x).hypot(end.1 - y) > 9.0 { (line("thin", (x, y), end)) }
-            (words("halo event", (placed.x, placed.y), "start", &event.words))
+            (lettering("halo event", (placed.x, placed.y), "start", &event.words))
         }
         @if let Some(state) = event.state {
             (mark(state, Some(1.0), (x, y), 4.5))
@@ -153,7 +153,7 @@ pub(super) fn key(hits: &Hits, wide: f64) -> Markup {
                 line x1="0" y1="-30" x2="240" y2="-30" stroke-width=(if index == hits.deciding { "12" } else { "7" })
                     stroke=(hex(if index == hits.deciding { INK } else { REPEATS[index % REPEATS.len()] })) {}
             }
-            (words(if index == hits.deciding { "strong" } else { "soft" }, (x + 36.0, HIGH - 7.0), "start", &clipped(&repeat.name, room - 50.0)))
+            (lettering(if index == hits.deciding { "strong" } else { "soft" }, (x + 36.0, HIGH - 7.0), "start", &clipped(&repeat.name, room - 50.0)))
         }
     }
 }

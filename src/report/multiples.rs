@@ -8,7 +8,7 @@ use plotters::style::Color;
 
 use super::canvas::{FINE, Paper, Trouble, draw, number, sheet};
 use super::curve::thinned;
-use super::elevation::words;
+use super::elevation::lettering;
 use super::envelope::within;
 use super::hit::{Hits, ceiling, pen};
 use super::mark::mark;
@@ -85,13 +85,13 @@ pub fn multiples(grid: &Grid) -> Result<Markup, DrawingError> {
     let drawn = html! {
         (plot)
         @for (index, heading) in grid.columns.iter().enumerate() {
-            (words("soft", (LEFT + column * index as f64 + size.0 / 2.0, 14.0), "middle", heading))
+            (lettering("soft", (LEFT + column * index as f64 + size.0 / 2.0, 14.0), "middle", heading))
         }
         @for (index, heading) in grid.rows.iter().enumerate() {
-            (words("soft", (LEFT - 8.0, TOP + ROW * index as f64 + size.1 / 2.0), "end", heading))
+            (lettering("soft", (LEFT - 8.0, TOP + ROW * index as f64 + size.1 / 2.0), "end", heading))
         }
         @for cell in &grid.cells { (caption(cell, place(cell), size)) }
-        (words("soft", (WIDE - 6.0, high - 6.0), "end", &format!("each picture: 0 to {} ms, 0 to {} N", number(end * 1000.0), number(y.1.round()))))
+        (lettering("soft", (WIDE - 6.0, high - 6.0), "end", &format!("each picture: 0 to {} ms, 0 to {} N", number(end * 1000.0), number(y.1.round()))))
     };
     Ok(sheet((WIDE, high), &grid.title, &grid.statement, &drawn))
 }
@@ -153,6 +153,6 @@ fn caption(cell: &Cell, (x, y): (f64, f64), (wide, _): (f64, f64)) -> Markup {
     };
     html! {
         (mark(cell.state, cell.share, (x + wide - 12.0, y + 13.0), 5.5))
-        (words("strong forbidden", (x + wide - 22.0, y + 17.0), "end", text))
+        (lettering("strong forbidden", (x + wide - 22.0, y + 17.0), "end", text))
     }
 }

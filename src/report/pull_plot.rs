@@ -5,7 +5,7 @@ use std::fmt::Write;
 use maud::{Markup, html};
 
 use super::canvas::{number, sheet};
-use super::elevation::{block, line, words};
+use super::elevation::{block, lettering, line};
 use super::pull::PullSheet;
 use crate::readiness::Along;
 
@@ -35,23 +35,23 @@ impl PullSheet<'_> {
             }
             @for force in frame.ticks_up() {
                 (across(force, "hair"))
-                (words("soft", (LEFT - 6.0, frame.y(force) + 4.0), "end", &short(force)))
+                (lettering("soft", (LEFT - 6.0, frame.y(force) + 4.0), "end", &short(force)))
             }
             @for along in frame.ticks_across() {
-                (words("soft", (frame.x(along), HIGH - BOTTOM + 16.0), "middle", &short(along)))
+                (lettering("soft", (frame.x(along), HIGH - BOTTOM + 16.0), "middle", &short(along)))
             }
             (across(0.0, "line"))
             (across(pull.steady.get(), "ghost"))
-            (words("halo", (WIDE - RIGHT - 4.0, frame.y(pull.steady.get()) + 24.0), "end", &format!("steady {} N", short(pull.steady.get()))))
+            (lettering("halo", (WIDE - RIGHT - 4.0, frame.y(pull.steady.get()) + 24.0), "end", &format!("steady {} N", short(pull.steady.get()))))
             @if let Some(rated) = &self.rating {
                 (across(rated.force.get(), "thick"))
-                (words("halo", (WIDE - RIGHT - 4.0, frame.y(rated.force.get()) - 4.0), "end", &format!("rating {} N", short(rated.force.get()))))
+                (lettering("halo", (WIDE - RIGHT - 4.0, frame.y(rated.force.get()) - 4.0), "end", &format!("rating {} N", short(rated.force.get()))))
             }
             path.line d=(frame.path(&pull.curve)) {}
             circle.dot cx=(number(at.0)) cy=(number(at.1)) r="3.5" {}
-            (words("halo", (at.0 + 7.0, at.1 + 4.0), "start", &format!("break-away {} N", short(pull.break_away.get()))))
-            (words("soft", (LEFT, 14.0), "start", "force, N"))
-            (words("soft", (WIDE - RIGHT, HIGH - 6.0), "end", axis))
+            (lettering("halo", (at.0 + 7.0, at.1 + 4.0), "start", &format!("break-away {} N", short(pull.break_away.get()))))
+            (lettering("soft", (LEFT, 14.0), "start", "force, N"))
+            (lettering("soft", (WIDE - RIGHT, HIGH - 6.0), "end", axis))
         };
         sheet((WIDE, HIGH), "Force along the travel", &statement, &drawn)
     }

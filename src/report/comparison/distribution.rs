@@ -5,7 +5,7 @@ use maud::{Markup, html};
 use super::words::scale;
 use crate::compare::{Ecdf, MeasureStudy, Sample, StatisticsError};
 use crate::report::canvas::{number, sheet};
-use crate::report::elevation::{line, words};
+use crate::report::elevation::{lettering, line};
 
 const WIDE: f64 = 340.0;
 const HIGH: f64 = 190.0;
@@ -31,23 +31,23 @@ pub(super) fn distribution(study: &MeasureStudy, before: &str, after: &str) -> O
     let x = move |value: f64| LEFT + (value - span.0) / (span.1 - span.0) * (RIGHT - LEFT);
     let (first, second) = (steps(&old, &x).ok()?, steps(&new, &x).ok()?);
     let drawn = html! {
-        (words("strong", (LEFT, 12.0), "start", &format!("{}, {unit}", study.measure)))
+        (lettering("strong", (LEFT, 12.0), "start", &format!("{}, {unit}", study.measure)))
         @for share in [0.0, 0.5, 1.0] {
             @let y = height(share);
             (line("hair", (LEFT, y), (RIGHT, y)))
-            (words("soft", (LEFT - 6.0, y + 4.0), "end", &format!("{} %", share * 100.0)))
+            (lettering("soft", (LEFT - 6.0, y + 4.0), "end", &format!("{} %", share * 100.0)))
         }
         @for share in [0.05, 0.5, 0.95] {
             @let value = span.0 + share * (span.1 - span.0);
             (line("thin", (x(value), BOTTOM), (x(value), BOTTOM + 4.0)))
-            (words("soft", (x(value), BOTTOM + 16.0), "middle", &number(value)))
+            (lettering("soft", (x(value), BOTTOM + 16.0), "middle", &number(value)))
         }
         path.before d=(first) {}
         path.after d=(second) {}
         (line("before", (LEFT, HIGH - 10.0), (LEFT + 24.0, HIGH - 10.0)))
-        (words("soft", (LEFT + 30.0, HIGH - 6.0), "start", before))
+        (lettering("soft", (LEFT + 30.0, HIGH - 6.0), "start", before))
         (line("after", (LEFT + 150.0, HIGH - 10.0), (LEFT + 174.0, HIGH - 10.0)))
-        (words("soft", (LEFT + 180.0, HIGH - 6.0), "start", after))
+        (lettering("soft", (LEFT + 180.0, HIGH - 6.0), "start", after))
     };
     let title = format!("Distribution of the {}", study.measure);
     let said = format!(

@@ -6,7 +6,7 @@ use super::words::{numbers, scale};
 use crate::compare::{Claim, Effect, Margin};
 use crate::measure::Measure;
 use crate::report::canvas::{number, sheet};
-use crate::report::elevation::{block, line, words};
+use crate::report::elevation::{block, lettering, line};
 
 /// A row: its name and its effect, or why there is none.
 pub(super) struct Row<'a> {
@@ -45,15 +45,15 @@ pub(super) fn forest(
             (block("beyond", (at, TOP - 6.0), (RIGHT - at, bottom - TOP + 6.0)))
             (line("ghost", (at, TOP - 6.0), (at, bottom)))
             (line("ghost", (x(-margin.get() * factor), TOP - 6.0), (x(-margin.get() * factor), bottom)))
-            (words("soft", (at + 3.0, TOP - 10.0), "start", "worse by the margin"))
+            (lettering("soft", (at + 3.0, TOP - 10.0), "start", "worse by the margin"))
         }
         (line("line", (x(0.0), TOP - 6.0), (x(0.0), bottom)))
         (line("thin", (LEFT, bottom), (RIGHT, bottom)))
         @for tick in ticks {
             (line("thin", (x(tick), bottom), (x(tick), bottom + 4.0)))
-            (words("soft", (x(tick), bottom + 16.0), "middle", &number(tick)))
+            (lettering("soft", (x(tick), bottom + 16.0), "middle", &number(tick)))
         }
-        (words("soft", ((LEFT + RIGHT) / 2.0, bottom + 31.0), "middle", &format!("after − before, {unit}")))
+        (lettering("soft", ((LEFT + RIGHT) / 2.0, bottom + 31.0), "middle", &format!("after − before, {unit}")))
         @for (place, row) in rows.iter().enumerate() {
             @let y = TOP + STEP * (place as f64 + 0.5);
             (row_drawn(row, measure, y, &|value| x(value * factor)))
@@ -76,7 +76,7 @@ fn row_drawn(row: &Row<'_>, measure: Measure, y: f64, x: &dyn Fn(f64) -> f64) ->
         ""
     };
     html! {
-        (words(class, (LEFT - 12.0, y + 4.0), "end", &row.name))
+        (lettering(class, (LEFT - 12.0, y + 4.0), "end", &row.name))
         @match row.effect {
             Ok(effect) => {
                 @let interval = effect.interval;
@@ -90,9 +90,9 @@ fn row_drawn(row: &Row<'_>, measure: Measure, y: f64, x: &dyn Fn(f64) -> f64) ->
                 } @else {
                     circle class={ "dot" (worse) } cx=(number(x(effect.estimate.value()))) cy=(number(y)) r="3.6" {}
                 }
-                (words(class, (RIGHT + 12.0, y + 4.0), "start", &numbers(effect, measure)))
+                (lettering(class, (RIGHT + 12.0, y + 4.0), "start", &numbers(effect, measure)))
             }
-            Err(_) => { (words("soft", (RIGHT + 12.0, y + 4.0), "start", "not compared")) }
+            Err(_) => { (lettering("soft", (RIGHT + 12.0, y + 4.0), "start", "not compared")) }
         }
     }
 }

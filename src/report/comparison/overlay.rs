@@ -6,7 +6,7 @@ use super::forest::ticks;
 use crate::compare::{Series, median};
 use crate::limits::TestPoint;
 use crate::report::canvas::{number, sheet};
-use crate::report::elevation::{line, words};
+use crate::report::elevation::{lettering, line};
 
 const WIDE: f64 = 720.0;
 const LEFT: f64 = 46.0;
@@ -56,29 +56,29 @@ pub(super) fn overlay(before: &Series, after: &Series, point: &TestPoint) -> Opt
     let drawn = html! {
         @for force in ticks(top, 4.0).into_iter().filter(|it| *it >= 0.0) {
             (line("hair", (LEFT, y(force)), (RIGHT, y(force))))
-            (words("soft", (LEFT - 6.0, y(force) + 4.0), "end", &number(force)))
+            (lettering("soft", (LEFT - 6.0, y(force) + 4.0), "end", &number(force)))
         }
         path.spread d=(area(&instants, &x, &|i| y(x_old[i].most), &|i| y(x_old[i].least))) {}
         path.edge d=(path(&|i| y(x_new[i].most))) {}
         path.edge d=(path(&|i| y(x_new[i].least))) {}
         path.before d=(path(&|i| y(x_old[i].middle))) {}
         path.after d=(path(&|i| y(x_new[i].middle))) {}
-        (words("soft", (LEFT - 34.0, 11.0), "start", "N"))
-        (words("soft", (LEFT - 34.0, LOWER.0 - 10.0), "start", "difference of the medians, N"))
+        (lettering("soft", (LEFT - 34.0, 11.0), "start", "N"))
+        (lettering("soft", (LEFT - 34.0, LOWER.0 - 10.0), "start", "difference of the medians, N"))
         @for gap in [-reach / 1.1, 0.0, reach / 1.1] {
             (line("hair", (LEFT, z(gap)), (RIGHT, z(gap))))
-            (words("soft", (LEFT - 6.0, z(gap) + 4.0), "end", &format!("{gap:.0}")))
+            (lettering("soft", (LEFT - 6.0, z(gap) + 4.0), "end", &format!("{gap:.0}")))
         }
         path.after d=(path(&|i| z(gaps[i]))) {}
         @for t in ticks(end * 1000.0, 8.0).into_iter().filter(|it| *it >= 0.0) {
             (line("thin", (x(t / 1000.0), LOWER.1 + 4.0), (x(t / 1000.0), LOWER.1 + 8.0)))
-            (words("soft", (x(t / 1000.0), LOWER.1 + 20.0), "middle", &number(t)))
+            (lettering("soft", (x(t / 1000.0), LOWER.1 + 20.0), "middle", &number(t)))
         }
-        (words("soft", (RIGHT, LOWER.1 + 34.0), "end", "ms after contact"))
+        (lettering("soft", (RIGHT, LOWER.1 + 34.0), "end", "ms after contact"))
         (line("before", (LEFT, LOWER.1 + 31.0), (LEFT + 26.0, LOWER.1 + 31.0)))
-        (words("soft", (LEFT + 32.0, LOWER.1 + 35.0), "start", &format!("{}, {} hits (grey: from least to greatest)", before.name, old.len())))
+        (lettering("soft", (LEFT + 32.0, LOWER.1 + 35.0), "start", &format!("{}, {} hits (grey: from least to greatest)", before.name, old.len())))
         (line("after", (LEFT + 310.0, LOWER.1 + 31.0), (LEFT + 336.0, LOWER.1 + 31.0)))
-        (words("soft", (LEFT + 342.0, LOWER.1 + 35.0), "start", &format!("{}, {} hits (thin lines)", after.name, new.len())))
+        (lettering("soft", (LEFT + 342.0, LOWER.1 + 35.0), "start", &format!("{}, {} hits (thin lines)", after.name, new.len())))
     };
     let said = format!(
         "Greatest median force {:.0} N with {} and {:.0} N with {}",

@@ -6,7 +6,7 @@ use maud::{Markup, html};
 use super::{letter, trend_words};
 use crate::record::history::{History, Reading, Series, years};
 use crate::report::canvas::{number, sheet};
-use crate::report::elevation::{block, line, words};
+use crate::report::elevation::{block, lettering, line};
 use crate::verdict::Verdict;
 
 const WIDE: f64 = 720.0;
@@ -62,7 +62,7 @@ pub fn history_plot(history: &History, series: &Series) -> Markup {
     let drawn = html! {
         (block("beyond", (LEFT, TOP), (RIGHT - LEFT, limit - TOP)))
         (line("line", (LEFT, limit), (RIGHT, limit)))
-        (words("soft halo", (LEFT + 4.0, limit - 4.0), "start", &format!("limit {} {}", series.limit_value, series.unit)))
+        (lettering("soft halo", (LEFT + 4.0, limit - 4.0), "start", &format!("limit {} {}", series.limit_value, series.unit)))
         (scale(&axes, series.unit))
         (changes(&axes))
         @for stretch in &series.stretches {
@@ -91,9 +91,9 @@ fn scale(axes: &Axes<'_>, unit: &str) -> Markup {
         @for tick in 0..=count {
             @let value = f64::from(tick) * step;
             (line("thin", (LEFT - 4.0, axes.y(value)), (LEFT, axes.y(value))))
-            (words("soft", (LEFT - 7.0, axes.y(value) + 4.0), "end", &format!("{}", (value * 1e6).round() / 1e6)))
+            (lettering("soft", (LEFT - 7.0, axes.y(value) + 4.0), "end", &format!("{}", (value * 1e6).round() / 1e6)))
         }
-        (words("soft", (LEFT - 7.0, TOP - 12.0), "end", unit))
+        (lettering("soft", (LEFT - 7.0, TOP - 12.0), "end", unit))
     }
 }
 
@@ -142,7 +142,7 @@ fn changes(axes: &Axes<'_>) -> Markup {
     html! {
         @for (letters, x) in marks {
             (line("chain", (x, TOP - 6.0), (x, BOTTOM)))
-            (words("strong halo", (x, TOP - 10.0), "middle", &letters))
+            (lettering("strong halo", (x, TOP - 10.0), "middle", &letters))
         }
     }
 }
@@ -191,11 +191,11 @@ fn days(axes: &Axes<'_>) -> Markup {
     html! {
         @for (x, day, warm) in labels {
             (line("thin", (x, BOTTOM), (x, BOTTOM + 4.0)))
-            @if let Some(day) = day { (words("soft", (x, BOTTOM + 17.0), "middle", &day)) }
-            @if let Some(warm) = warm { (words("soft", (x, BOTTOM + 32.0), "middle", &warm)) }
+            @if let Some(day) = day { (lettering("soft", (x, BOTTOM + 17.0), "middle", &day)) }
+            @if let Some(warm) = warm { (lettering("soft", (x, BOTTOM + 32.0), "middle", &warm)) }
         }
-        (words("soft", (LEFT - 7.0, BOTTOM + 17.0), "end", "day"))
-        (words("soft", (LEFT - 7.0, BOTTOM + 32.0), "end", "at"))
+        (lettering("soft", (LEFT - 7.0, BOTTOM + 17.0), "end", "day"))
+        (lettering("soft", (LEFT - 7.0, BOTTOM + 32.0), "end", "at"))
     }
 }
 
