@@ -38,4 +38,5 @@ pub mod words;
 
 pub mod report;
 
+#[cfg(feature = "cli")]
 pub mod cli;

@@ -2,8 +2,6 @@
 
 use std::fmt::Write;
 
-use anstyle::{AnsiColor, Style};
-
 use super::State;
 use super::cautions::STANDING;
 use super::place::{Place, gap_and_height, places, state, together, view, views};
@@ -59,17 +57,12 @@ pub(super) const fn sign(state: State) -> char {
     }
 }
 
-const fn style(state: State) -> Style {
-    match state {
-        State::Within | State::NotTested => Style::new(),
-        State::Over => AnsiColor::Red.on_default().bold(),
-        State::Undecided => AnsiColor::Blue.on_default().bold(),
-    }
-}
-
 pub(super) fn styled(state: State, text: &str) -> String {
-    let style = style(state);
-    format!("{style}{text}{style:#}")
+    match state {
+        State::Within | State::NotTested => text.to_owned(),
+        State::Over => format!("\u{1b}[1;31m{text}\u{1b}[0m"),
+        State::Undecided => format!("\u{1b}[1;34m{text}\u{1b}[0m"),
+    }
 }
 
 /// The points of a view in the grid of its elevation; empty if it is wider than the window.

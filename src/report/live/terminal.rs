@@ -91,8 +91,7 @@ fn marked(state: State, line: &str) -> String {
 }
 
 fn next(live: &Live) -> Vec<String> {
-    let bold = anstyle::Style::new().bold();
-    let head = |words: String| format!("{bold}Next: {words}{bold:#}");
+    let head = |words: String| format!("\u{1b}[1mNext: {words}\u{1b}[0m");
     match live.next() {
         Some(Todo::Make {
             point,
