@@ -34,12 +34,15 @@ mod watch;
 mod whole;
 
 use std::ffi::OsString;
+use std::sync::LazyLock;
 
 use clap::{Parser, Subcommand};
 
 use complaint::Complaint;
 use exit::Exit;
 use stop::Stop;
+
+use crate::record::build::Build;
 
 const CAUTIONS: &str = "\
 Exit status: 0 done, and within limits where limits were judged; 1 at least one value over its limit;
@@ -51,10 +54,19 @@ power while setting up.";
 
 /// Gate force and impact-test calculator: force-gauge logs against published limits
 #[derive(Debug, Parser)]
-#[command(name = "relent", version, about, after_help = CAUTIONS, max_term_width = 100)]
+#[command(name = "relent", version = version(), about, after_help = CAUTIONS, max_term_width = 100)]
 struct Relent {
     #[command(subcommand)]
     command: Command,
+}
+
+/// Version and commit, as sealed records name them.
+fn version() -> &'static str {
+    static VERSION: LazyLock<String> = LazyLock::new(|| {
+        let build = Build::this().to_string();
+        build.trim_start_matches("relent ").to_owned()
+    });
+    &VERSION
 }
 
 #[derive(Debug, Subcommand)]

@@ -1,7 +1,8 @@
-//! What a record holds: `relent.record/1`.
+//! What a record holds: `relent.record/2`.
 
 use serde::{Deserialize, Serialize};
 
+use super::build::Build;
 use super::held::Sources;
 use super::sealed_finding::{Numbers, SealedFinding};
 use super::sealed_log::SealedLog;
@@ -12,10 +13,7 @@ use crate::verdict::Verdict;
 use crate::visit::Assessment;
 
 /// The form of the record; a change of meaning raises the number.
-pub const SCHEMA: &str = "relent.record/1";
-
-/// The version of relent that is running.
-pub const TOOL: &str = concat!("relent ", env!("CARGO_PKG_VERSION"));
+pub const SCHEMA: &str = "relent.record/2";
 
 /// A record: from what, by what, what was found.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -23,8 +21,8 @@ pub const TOOL: &str = concat!("relent ", env!("CARGO_PKG_VERSION"));
 pub struct Body {
     /// [`SCHEMA`]
     pub schema: String,
-    /// The version that made it, as "relent 0.1.0".
-    pub tool: String,
+    /// The build that made it.
+    pub build: Build,
     /// The gate folder, from the folder of the record, parted by `/`.
     pub gate_folder: String,
     /// Everything that was read besides the logs.
@@ -114,7 +112,7 @@ impl Body {
     pub fn new(assessment: &Assessment, sources: Sources, gate_folder: String) -> Self {
         Self {
             schema: SCHEMA.to_owned(),
-            tool: TOOL.to_owned(),
+            build: Build::this(),
             gate_folder,
             sources,
             logs: assessment.hits.iter().map(SealedLog::new).collect(),

@@ -8,6 +8,7 @@ use serde::Serialize;
 use serde_json::{Value, json};
 
 use super::body::{Body, Found};
+use super::build::Build;
 use super::case::{Case, CaseError, ReadLog, Spread};
 use super::difference::{Difference, Differences};
 use super::rejudge::{Rejudged, rejudge};
@@ -103,8 +104,8 @@ pub enum LogChange {
 pub struct Checked {
     /// The record's name in the report: SHA-256 of its bytes.
     pub sha256: String,
-    /// The version that made it.
-    pub tool: String,
+    /// The build that made it.
+    pub build: Build,
     /// The gate.
     pub gate: String,
     /// How its signature stands.
@@ -153,7 +154,7 @@ pub fn recheck(path: &Path, setting: &Setting<'_>) -> Result<Checked, RecheckErr
         .map_or_else(|| tidy(&own_folder.join(&body.gate_folder)), Path::to_owned);
     let mut checked = Checked {
         sha256: opened.sha256,
-        tool: body.tool.clone(),
+        build: body.build.clone(),
         gate: String::new(),
         signature,
         signature_wanted: signers_wanted(setting),
@@ -198,7 +199,7 @@ impl RecheckError {
     pub fn state(&self) -> State {
         match self {
             Self::Record(error) if error.is_alteration() => State::Altered,
-            Self::Record(RecordError::Newer { .. }) => State::CannotBeChecked,
+            Self::Record(RecordError::OtherForm { .. }) => State::CannotBeChecked,
             Self::File(_) | Self::Record(_) => State::Failed,
         }
     }

@@ -59,9 +59,9 @@ pub enum RecordError {
         /// Name of the text.
         name: String,
     },
-    /// Of a later version.
-    #[error("of the form {found}, which is newer than the one that this version reads, {SCHEMA}")]
-    Newer {
+    /// Of a form that this version does not read: a later one, or one that was never released.
+    #[error("of the form {found}; this version reads {SCHEMA}")]
+    OtherForm {
         /// The schema found.
         found: String,
     },
@@ -177,7 +177,7 @@ fn unlike(bytes: &[u8]) -> RecordError {
 fn schema(body: &Value) -> Result<(), RecordError> {
     match body.get("schema").and_then(Value::as_str) {
         Some(SCHEMA) => Ok(()),
-        Some(found) if found.starts_with("relent.record/") => Err(RecordError::Newer {
+        Some(found) if found.starts_with("relent.record/") => Err(RecordError::OtherForm {
             found: found.to_owned(),
         }),
         _ => Err(RecordError::NotARecord),

@@ -118,7 +118,7 @@ fn a_changed_gate_file_is_told_and_the_one_in_the_record_is_checked() {
 fn numbers_that_come_out_otherwise_are_told_one_by_one_with_both_versions() {
     let (home, gate) = sealed("visit-1");
     reseal(&gate, |body| {
-        body.tool = "relent 0.0.9".to_owned();
+        body.build.version = "0.0.9".to_owned();
         let measured = body.logs[0].measured.as_mut().unwrap();
         *measured.measures.get_mut("peak_force_n").unwrap() += 1.5;
         let finding = &mut body.found.findings[0];
@@ -317,7 +317,7 @@ fn what_is_not_a_record_as_it_was_sealed_is_refused_each_with_what_helps() {
     let mut flipped = good.clone();
     flipped[good.len() / 2] ^= 1;
     let mut newer = open(&good).unwrap().body;
-    newer.schema = "relent.record/2".to_owned();
+    newer.schema = "relent.record/3".to_owned();
     let pretty = serde_json::to_vec_pretty(&value).unwrap();
     let cases: [(&str, Vec<u8>, i32); 6] = [
         (

@@ -121,12 +121,12 @@ fn a_body_that_was_sealed_in_another_layout_is_refused_though_its_digest_agrees(
 #[test]
 fn other_forms_are_refused_each_by_its_name() {
     let newer = Body {
-        schema: "relent.record/2".to_owned(),
+        schema: "relent.record/3".to_owned(),
         ..small()
     };
     assert!(matches!(
         open(&seal(&newer).unwrap()),
-        Err(RecordError::Newer { found }) if found == "relent.record/2"
+        Err(RecordError::OtherForm { found }) if found == "relent.record/3"
     ));
     let other = Body {
         schema: "relent.assessment/1".to_owned(),
@@ -145,7 +145,7 @@ fn other_forms_are_refused_each_by_its_name() {
     for text in ["", "{}", "[]", "text", "{\"body\":1}"] {
         assert!(open(text.as_bytes()).is_err(), "{text}");
     }
-    assert_eq!(SCHEMA, "relent.record/1");
+    assert_eq!(SCHEMA, "relent.record/2");
 }
 
 #[test]

@@ -5,7 +5,7 @@ use std::path::Path;
 use serde::Serialize;
 
 use super::Became;
-use crate::record::body::TOOL;
+use crate::record::build::Build;
 use crate::record::difference::Difference;
 use crate::record::recheck::{Checked, GateFileState, LogChange, State};
 use crate::record::rejudge::Rejudged;
@@ -18,7 +18,7 @@ struct Line<'a> {
     kind: &'static str,
     path: String,
     state: State,
-    tool: &'static str,
+    build: Build,
     #[serde(skip_serializing_if = "Option::is_none")]
     gate: Option<&'a str>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -36,7 +36,7 @@ struct Line<'a> {
 #[derive(Serialize)]
 struct RecordPart<'a> {
     sha256: &'a str,
-    tool: &'a str,
+    build: &'a Build,
     signature: &'a Signature,
     gate_file: GateFileState,
     same_logs: usize,
@@ -60,7 +60,7 @@ pub fn line(path: &Path, became: &Became) -> Result<String, serde_json::Error> {
         kind: "record",
         path: path.display().to_string(),
         state: became.state(),
-        tool: TOOL,
+        build: Build::this(),
         gate: None,
         record: None,
         verdict: None,
@@ -103,7 +103,7 @@ impl<'a> RecordPart<'a> {
     fn new(checked: &'a Checked) -> Self {
         Self {
             sha256: &checked.sha256,
-            tool: &checked.tool,
+            build: &checked.build,
             signature: &checked.signature,
             gate_file: checked.gate_file,
             same_logs: checked.same_logs,

@@ -9,7 +9,7 @@ use serde_json::Value;
 use super::{Became, Unsealed};
 use crate::cli::measure::rounded;
 use crate::measure::Measure;
-use crate::record::body::TOOL;
+use crate::record::build::Build;
 use crate::record::canonical::number_text;
 use crate::record::difference::Difference;
 use crate::record::measured::MeasuredLog;
@@ -90,7 +90,7 @@ fn log(text: &mut String, log: &MeasuredLog) {
 
 fn record(text: &mut String, checked: &Checked) {
     if !checked.gate.is_empty() {
-        let _ = writeln!(text, "  {}, sealed by {}", checked.gate, checked.tool);
+        let _ = writeln!(text, "  {}, sealed by {}", checked.gate, checked.build);
     }
     let _ = writeln!(
         text,
@@ -191,10 +191,10 @@ fn differences(text: &mut String, checked: &Checked) {
         return;
     }
     all.sort_by_key(|difference| rank(&difference.key));
-    let versions = match &checked.tool {
+    let versions = match &checked.build {
         _ if altered => "from logs that were altered".to_owned(),
-        tool if tool == TOOL => format!("though the version is the same, {TOOL}"),
-        tool => format!("{tool} → {TOOL}"),
+        build if *build == Build::this() => format!("although the build is the same, {build}"),
+        build => format!("{build} → {}", Build::this()),
     };
     let _ = writeln!(
         text,
@@ -294,7 +294,7 @@ fn broken(text: &mut String, error: &RecheckError) {
             | RecordError::Text { .. } => {
                 "take the record from a copy that was kept, and compare the digest that its report prints"
             }
-            RecordError::Newer { .. } => {
+            RecordError::OtherForm { .. } => {
                 "check it with the version of relent that wrote it, or a later one"
             }
             RecordError::Form { .. } => {
