@@ -22,6 +22,8 @@ use unic_langid::LanguageIdentifier;
 
 use crate::fact::Fact;
 
+pub use numbers::printed;
+
 /// A language of the report.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum Language {

@@ -11,6 +11,7 @@ use crate::cli::{new, output, screen};
 use crate::limits::VisitKind;
 use crate::report::PlanSheet;
 use crate::visit::{self, Planned};
+use crate::words::{Language, Words};
 
 /// Options of `relent plan`.
 #[derive(Args, Debug)]
@@ -81,9 +82,10 @@ pub fn run(args: &PlanArgs) -> Result<Exit, Stop> {
     } else {
         Vec::new()
     };
+    let words = Words::of(Language::English);
     let sheet = PlanSheet::new(&folder.gate, &folder.profile.title, &plan, &logs);
     if let Some(path) = &args.sheet {
-        output::write_whole(path, &sheet.html())?;
+        output::write_whole(path, &sheet.html(words))?;
     }
     if args.json {
         let text = sheet.json().map_err(Stop::fault)?;
@@ -91,7 +93,7 @@ pub fn run(args: &PlanArgs) -> Result<Exit, Stop> {
     } else if args.names {
         screen::print(&sheet.names());
     } else {
-        screen::print(&sheet.terminal());
+        screen::print(&sheet.terminal(words));
         if let Some(path) = &args.sheet {
             screen::print(&format!("\nSheet: {}\n", path.display()));
         }

@@ -17,6 +17,7 @@ use crate::quantity::{Hertz, Kilogram, Newton};
 use crate::readiness::{self, Along, PullSettings, Unit, friction_of, rolling_force};
 use crate::report::{Model, PullSheet, Rated};
 use crate::trace::Trace;
+use crate::words::{Language, Words};
 
 /// Options of `relent pull`.
 #[derive(Args, Debug)]
@@ -96,14 +97,15 @@ pub fn run(args: &PullArgs) -> Result<Exit, Stop> {
         rating: rating(args, gate.as_ref()),
         model: model(args, gate.as_ref(), pull.steady)?,
     };
+    let words = Words::of(Language::English);
     if let Some(path) = &args.sheet {
-        output::write_whole(path, &sheet.html())?;
+        output::write_whole(path, &sheet.html(words))?;
     }
     if args.json {
         let text = sheet.json().map_err(Stop::fault)?;
         screen::print(&format!("{text}\n"));
     } else {
-        screen::print(&sheet.terminal());
+        screen::print(&sheet.terminal(words));
         if let Some(path) = &args.sheet {
             screen::print(&format!("\nPage: {}\n", path.display()));
         }

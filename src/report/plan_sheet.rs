@@ -1,5 +1,6 @@
 //! The visit before it is made: the test points that are wanted, why, what is there already, and under which names to save.
 
+use std::borrow::Cow;
 use std::fmt::Write;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
@@ -14,6 +15,7 @@ use super::style::{DRAWINGS, PAGE};
 use crate::gate::names::PlacedLog;
 use crate::gate::{GateFile, Pattern};
 use crate::limits::{Direction, Hazard, KnownFrom, Plan, TestPoint, UnreadHazard, unread_hazards};
+use crate::words::Words;
 
 /// A plan laid beside the logs that are there.
 #[derive(Clone, Debug)]
@@ -154,29 +156,47 @@ impl<'a> PlanSheet<'a> {
         })
     }
 
-    fn sentence(&self) -> String {
-        let (wanted, missing) = (self.wanted(), self.missing());
-        format!(
-            "{}: {wanted} hits at {} test points by the scheme “{}” of {}; {missing} still to be made.",
-            self.gate.gate.name,
-            self.points.len(),
-            self.plan.scheme,
-            self.profile_title,
-        )
+    fn sentence(&self, words: &Words) -> String {
+        let fields = [
+            ("gate", self.gate.gate.name.as_str().into()),
+            ("hits", self.wanted().into()),
+            ("points", self.points.len().into()),
+            ("scheme", self.plan.scheme.as_str().into()),
+            ("profile", self.profile_title.into()),
+            ("missing", self.missing().into()),
+        ];
+        words.with("plan-sheet-sentence", &fields)
+    }
+
+    fn source(&self, words: &Words) -> String {
+        let source = self.plan.source.as_str().into();
+        words.with("plan-sheet-source", &[("source", source)])
+    }
+
+    /// Where the places of a view are counted from.
+    fn place_heading<'w>(&self, words: &'w Words) -> Cow<'w, str> {
+        words.say(if upright(self.gate.gate.motion) {
+            "plan-sheet-column-from-left"
+        } else {
+            "plan-sheet-column-height"
+        })
     }
 
     /// The plan as lines for a terminal.
     #[must_use]
-    pub fn terminal(&self) -> String {
-        let mut text = format!("{}\nSource: {}.\n", self.sentence(), self.plan.source);
+    pub fn terminal(&self, words: &Words) -> String {
+        let mut text = format!("{}\n{}\n", self.sentence(words), self.source(words));
         for ((direction, hazard), rows) in self.views() {
             let _ = writeln!(text, "\n{}", view(direction, hazard));
-            let place = if self.is_upright() {
-                "from left, mm"
-            } else {
-                "height, mm"
-            };
-            let _ = writeln!(text, "  no   gap, mm   {place:>13}   hits   why");
+            let _ = writeln!(
+                text,
+                "  {:>2}   {:>7}   {:>13}   {:>4}   {}",
+                words.say("plan-sheet-column-number"),
+                words.say("plan-sheet-column-gap"),
+                self.place_heading(words),
+                words.say("plan-sheet-column-hits"),
+                words.say("plan-sheet-column-why"),
+            );
             for row in rows {
                 let _ = writeln!(
                     text,
@@ -190,11 +210,12 @@ impl<'a> PlanSheet<'a> {
                 );
             }
         }
-        text.push_str(&self.saving());
+        let _ = writeln!(text, "\n{}", self.saving(words));
         for note in &self.plan.notes {
-            let _ = writeln!(text, "Note: {note}.");
+            let note = [("note", note.as_str().into())];
+            let _ = writeln!(text, "{}", words.with("plan-sheet-note", &note));
         }
-        text.push_str("\nNo gauge reads these; assess each by other means:\n");
+        let _ = writeln!(text, "\n{}:", words.say("plan-sheet-hazards"));
         for one in &self.hazards {
             let _ = writeln!(
                 text,
@@ -205,23 +226,17 @@ impl<'a> PlanSheet<'a> {
         text
     }
 
-    fn saving(&self) -> String {
-        if self.missing() == 0 {
-            return "\nEvery wanted hit has a log of its name; `relent assess` reads them.\n"
-                .to_owned();
-        }
+    fn saving(&self, words: &Words) -> String {
         let names: usize = self.points.iter().map(|row| row.save_as.len()).sum();
         let first = self.points.iter().flat_map(|row| &row.save_as).next();
         match first {
-            Some(first) if names == self.missing() => {
-                format!("\nSave each hit in a file of its own, the first as {first}; --names lists all {names}.\n")
-            }
-            Some(_) | None => "\nThe gate file has no pattern of names that says all of these hits: write [logs] names with {hazard} and {repeat} in it, or list the logs one by one.\n".to_owned(),
+            _ if self.missing() == 0 => words.say("plan-sheet-all-there").into_owned(),
+            Some(first) if names == self.missing() => words.with(
+                "plan-sheet-save-as",
+                &[("first", first.as_str().into()), ("names", names.into())],
+            ),
+            Some(_) | None => words.say("plan-sheet-no-pattern").into_owned(),
         }
-    }
-
-    fn is_upright(&self) -> bool {
-        upright(self.gate.gate.motion)
     }
 
     /// The rows by direction and part.
@@ -238,17 +253,19 @@ impl<'a> PlanSheet<'a> {
     }
 
     /// The drawing of a view: empty marks with the numbers of the table.
-    fn elevation(&self, (direction, hazard): (Direction, Hazard), rows: &[&Row]) -> Elevation {
+    fn elevation(
+        &self,
+        (direction, hazard): (Direction, Hazard),
+        rows: &[&Row],
+        words: &Words,
+    ) -> Elevation {
         let gate = &self.gate.gate;
         let size = |size: Option<crate::quantity::Millimetre>| {
             size.map_or(0.0, crate::quantity::Millimetre::get)
         };
         Elevation {
             title: view(direction, hazard),
-            statement: format!(
-                "{} test points, numbered as in the table below.",
-                rows.len()
-            ),
+            statement: words.with("plan-sheet-drawing", &[("points", rows.len().into())]),
             motion: gate.motion,
             direction,
             opening_mm: size(gate.clear_opening.or(gate.leaf_width)),
@@ -269,24 +286,25 @@ impl<'a> PlanSheet<'a> {
 
     /// The plan as a page to print and take along.
     #[must_use]
-    pub fn html(&self) -> Vec<u8> {
+    pub fn html(&self, words: &Words) -> Vec<u8> {
+        let gate = [("gate", self.gate.gate.name.as_str().into())];
         let page = html! {
             (DOCTYPE)
-            html lang="en" {
+            html lang=(words.language().tag()) {
                 head {
                     (sheet::closed_to_the_net())
-                    title { (self.gate.gate.name) " · test points" }
+                    title { (words.with("plan-sheet-tab", &gate)) }
                     style { (PreEscaped(PAGE)) (PreEscaped(DRAWINGS)) (PreEscaped(SHEET)) }
                 }
                 body {
                     header {
-                        h1 { "Test points of " (self.gate.gate.name) }
-                        p.sentence { (self.sentence()) }
-                        p.soft { "Source of the scheme: " (self.plan.source) "." }
+                        h1 { (words.with("plan-sheet-title", &gate)) }
+                        p.sentence { (self.sentence(words)) }
+                        p.soft { (self.source(words)) }
                     }
                     main {
-                        @for (key, rows) in self.views() { (self.drawn(key, &rows)) }
-                        (self.remarks())
+                        @for (key, rows) in self.views() { (self.drawn(key, &rows, words)) }
+                        (self.remarks(words))
                     }
                 }
             }
@@ -294,8 +312,8 @@ impl<'a> PlanSheet<'a> {
         page.into_string().into_bytes()
     }
 
-    fn drawn(&self, key: (Direction, Hazard), rows: &[&Row]) -> Markup {
-        let elevation = self.elevation(key, rows);
+    fn drawn(&self, key: (Direction, Hazard), rows: &[&Row], words: &Words) -> Markup {
+        let elevation = self.elevation(key, rows, words);
         let motion = self.gate.gate.motion;
         let most = rows.iter().map(|row| row.repeats_wanted).max().unwrap_or(0);
         html! {
@@ -303,20 +321,20 @@ impl<'a> PlanSheet<'a> {
                 h2 { (elevation.title) }
                 figure.elevation {
                     div.views { (overview(&elevation)) (detail(&elevation)) }
-                    figcaption { "Seen from the front with the leaf closing to the right; the gate may be the mirror image. Dashed squares: to be tested." }
+                    figcaption { (words.say("plan-sheet-caption")) }
                 }
                 table.sheet {
                     thead { tr {
-                        th.number scope="col" { "no" }
-                        th scope="col" { "where, and why there" }
-                        @for hit in 1..=most { th scope="col" { "hit " (hit) ", N" } }
-                        th scope="col" { "save as" }
+                        th.number scope="col" { (words.say("plan-sheet-column-number")) }
+                        th scope="col" { (words.say("plan-sheet-column-where")) }
+                        @for hit in 1..=most { th scope="col" { (words.with("plan-sheet-column-hit", &[("hit", hit.into())])) } }
+                        th scope="col" { (words.say("plan-sheet-column-save-as")) }
                     } }
                     tbody { @for row in rows { tr {
                         td.number { (row.number) }
                         td { (gap_and_height(&row.test_point, motion)) br; span.soft { (row.why) " (" (row.known_from) ")" } }
                         @for hit in 0..most {
-                            td.blank { @if hit < row.found.len() { "there" } @else if hit >= row.repeats_wanted { "–" } }
+                            td.blank { @if hit < row.found.len() { (words.say("plan-sheet-there")) } @else if hit >= row.repeats_wanted { "–" } }
                         }
                         td.names { @for name in &row.save_as { (name) br; } }
                     } } }
@@ -325,23 +343,28 @@ impl<'a> PlanSheet<'a> {
         }
     }
 
-    fn remarks(&self) -> Markup {
+    fn remarks(&self, words: &Words) -> Markup {
+        let hazard_columns = [
+            "plan-sheet-column-hazard",
+            "plan-sheet-column-instead",
+            "plan-sheet-column-found",
+        ];
         html! {
             @if !self.plan.notes.is_empty() {
-                section { h2 { "Left out or moved" } ul { @for note in &self.plan.notes { li { (note) "." } } } }
+                section { h2 { (words.say("plan-sheet-notes")) } ul { @for note in &self.plan.notes { li { (note) "." } } } }
             }
             section {
-                h2 { "What no gauge reads: assess by other means" }
+                h2 { (words.say("plan-sheet-hazards")) }
                 table.sheet {
-                    thead { tr { th scope="col" { "hazard" } th scope="col" { "what to do instead" } th scope="col" { "found" } } }
+                    thead { tr { @for column in hazard_columns { th scope="col" { (words.say(column)) } } } }
                     tbody { @for one in &self.hazards { tr { td { (one.hazard) } td { (one.instead) span.soft { " (" (one.known_from) ")" } } td.wide-blank {} } } }
                 }
             }
             section.together {
-                h2 { "On site" }
-                table.sheet { tbody { @for what in SITE { tr { th scope="row" { (what) } td.wide-blank {} } } } }
+                h2 { (words.say("plan-sheet-site")) }
+                table.sheet { tbody { @for what in SITE { tr { th scope="row" { (words.say(what)) } td.wide-blank {} } } } }
                 ul { @for caution in CAUTIONS { li { (caution) } } }
-                p { "Notes" }
+                p { (words.say("plan-sheet-own-notes")) }
                 div.notes {}
             }
         }
@@ -350,14 +373,14 @@ impl<'a> PlanSheet<'a> {
 
 /// What belongs in the record of a visit besides the hits.
 const SITE: [&str; 8] = [
-    "date and time",
-    "tested by",
-    "gauge, serial number, calibration due",
-    "extension, support and angle of the gauge",
-    "temperature, wind",
-    "supply voltage or battery",
-    "drive, firmware, settings as found",
-    "anything changed during the visit",
+    "plan-sheet-site-time",
+    "plan-sheet-site-tester",
+    "plan-sheet-site-gauge",
+    "plan-sheet-site-support",
+    "plan-sheet-site-weather",
+    "plan-sheet-site-supply",
+    "plan-sheet-site-drive",
+    "plan-sheet-site-changes",
 ];
 
 /// What the sheet adds to the style of the report.

@@ -1,18 +1,20 @@
 //! A pull by hand: what it shows, for the terminal, as JSON and as a page with its plot.
 
+use std::borrow::Cow;
 use std::fmt::Write;
 
+use fluent_bundle::FluentValue;
 use maud::{DOCTYPE, PreEscaped, html};
 use serde::Serialize;
 
 use super::pull_plot::short;
-use super::sentence::capital;
 use super::sheet;
 use super::style::{DRAWINGS, PAGE};
 use crate::limits::Bound;
 use crate::quantity::{ForceUnit, Newton};
 use crate::readiness::{Pull, Stretch};
 use crate::verdict::{Verdict, held_against, printed_plain};
+use crate::words::{Words, printed};
 
 /// A pull with what it is held against.
 #[derive(Clone, Debug)]
@@ -110,127 +112,126 @@ impl PullSheet<'_> {
         }
     }
 
-    fn reasons(&self) -> String {
-        if self.rating.is_none() {
-            return "the drive's rating is not known".to_owned();
-        }
-        self.pull.lower_bound.join("; ")
-    }
-
-    pub(super) fn outcome(&self) -> String {
-        let worst = both(self.worst());
+    pub(super) fn outcome(&self, words: &Words) -> String {
+        let worst = self.worst();
         let Some(rated) = &self.rating else {
-            return format!(
-                "greatest force {worst}: undecided because {}",
-                self.reasons()
-            );
+            let worst = both(worst, words);
+            return words.with("pull-sheet-outcome-unrated", &[("worst", worst.into())]);
         };
-        let margin = rated.force.get() - self.worst().get();
-        let decimals = telling_apart(self.worst(), rated.force);
-        let worst = with_decimals(self.worst(), decimals);
-        let verdict = self.verdict();
-        let because = match verdict {
-            Verdict::Undecided => format!(" because {}", self.reasons()),
-            Verdict::Within | Verdict::Over => String::new(),
+        let decimals = telling_apart(worst, rated.force);
+        let told = |force: Newton| with_decimals(force, decimals, words).into();
+        let margin = Newton(rated.force.get() - worst.get());
+        let verdict = match self.verdict() {
+            Verdict::Within => "within",
+            Verdict::Over => "over",
+            Verdict::Undecided => "undecided",
         };
-        format!(
-            "greatest force {worst} against a rating of {}, margin {}: {}{because}",
-            with_decimals(rated.force, decimals),
-            with_decimals(Newton(margin), decimals),
-            verdict.words()
-        )
+        let fields = [
+            ("worst", told(worst)),
+            ("rating", told(rated.force)),
+            ("margin", told(margin)),
+            ("verdict", verdict.into()),
+            ("reasons", self.pull.lower_bound.join("; ").into()),
+        ];
+        words.with("pull-sheet-outcome", &fields)
     }
 
-    fn facts(&self) -> Vec<(&'static str, String)> {
-        let (pull, unit) = (self.pull, self.pull.along.unit());
-        let mut facts = vec![
-            (
-                "break-away",
-                format!(
-                    "{}, at {} {unit}",
-                    both(pull.break_away),
-                    short(pull.break_away_at)
-                ),
+    /// What was read, each with its name.
+    fn lines<'w>(&self, words: &'w Words) -> Vec<(Cow<'w, str>, String)> {
+        let pull = self.pull;
+        let number = |value: f64| printed(&short(value));
+        let line = |name, id, fields: &[(&str, FluentValue<'_>)]| {
+            let unit = ("unit", pull.along.unit().into());
+            let fields: Vec<_> = fields.iter().cloned().chain([unit]).collect();
+            (words.say(name), words.with(id, &fields))
+        };
+        let force = |force| ("force", both(force, words).into());
+        let at = |value| ("at", number(value));
+        let mut lines = vec![
+            line(
+                "pull-sheet-break-away",
+                "pull-sheet-at",
+                &[force(pull.break_away), at(pull.break_away_at)],
             ),
-            (
-                "steady",
-                format!("{} (median along the travel)", both(pull.steady)),
+            line(
+                "pull-sheet-steady",
+                "pull-sheet-median",
+                &[force(pull.steady)],
             ),
-            (
-                "greatest after the start",
-                format!(
-                    "{}, at {} {unit}",
-                    both(pull.greatest),
-                    short(pull.greatest_at)
-                ),
+            line(
+                "pull-sheet-greatest",
+                "pull-sheet-at",
+                &[force(pull.greatest), at(pull.greatest_at)],
             ),
-            (
-                "pulled",
-                format!(
-                    "from {} to {} {unit}; the first {} {unit} count as the start",
-                    short(pull.pulled.start),
-                    short(pull.pulled.end),
-                    pull.settings.start
-                ),
+            line(
+                "pull-sheet-pulled",
+                "pull-sheet-travel",
+                &[
+                    ("from", number(pull.pulled.start)),
+                    ("to", number(pull.pulled.end)),
+                    ("start", pull.settings.start.into()),
+                ],
             ),
         ];
-        if let Some(rated) = &self.rating {
-            facts.push((
-                "rating",
-                format!("below {}: {}", both(rated.force), rated.source),
-            ));
-        }
-        if let Some(model) = &self.model {
-            facts.push((
-                "rolling and slope",
-                format!(
-                    "{} for {} kg, μ {}, slope {} %; the steady force read would be μ {}",
-                    both(model.force),
-                    model.mass_kg,
-                    model.friction,
-                    short(100.0 * model.slope),
-                    printed_plain(model.friction_seen, 0.001)
-                ),
-            ));
-        }
-        facts
+        lines.extend(self.rating.as_ref().map(|rated| {
+            let source = ("source", rated.source.as_str().into());
+            line(
+                "pull-sheet-rating",
+                "pull-sheet-below",
+                &[force(rated.force), source],
+            )
+        }));
+        lines.extend(self.model.map(|model| {
+            let seen = printed_plain(model.friction_seen, 0.001);
+            let fields = [
+                force(model.force),
+                ("mass_kg", model.mass_kg.into()),
+                ("friction", model.friction.into()),
+                ("slope_percent", number(100.0 * model.slope)),
+                ("seen", printed(&seen)),
+            ];
+            line("pull-sheet-rolling", "pull-sheet-model", &fields)
+        }));
+        lines
     }
 
-    fn bind_words(&self, one: &Stretch) -> String {
-        let unit = self.pull.along.unit();
-        format!(
-            "{} to {} {unit}: up to {}",
-            short(one.along.start),
-            short(one.along.end),
-            both(one.greatest)
-        )
+    fn bind_words(&self, one: &Stretch, words: &Words) -> String {
+        let fields = [
+            ("from", printed(&short(one.along.start))),
+            ("to", printed(&short(one.along.end))),
+            ("unit", self.pull.along.unit().into()),
+            ("force", both(one.greatest, words).into()),
+        ];
+        words.with("pull-sheet-bind", &fields)
     }
 
-    pub(super) fn bind_heading(&self) -> String {
-        let above = self.pull.settings.binds_above;
-        match self.pull.binds.len() {
-            0 => format!("nowhere above {above} times the steady force"),
-            1 => format!("binds at one place (above {above} times the steady force)"),
-            count => format!("binds at {count} places (above {above} times the steady force)"),
-        }
+    pub(super) fn bind_heading(&self, words: &Words) -> String {
+        let fields = [
+            ("places", self.pull.binds.len().into()),
+            ("above", self.pull.settings.binds_above.into()),
+        ];
+        words.with("pull-sheet-binds", &fields)
+    }
+
+    fn doubt(doubt: &str, words: &Words) -> String {
+        words.with("pull-sheet-doubt", &[("doubt", doubt.into())])
     }
 
     /// The pull as lines for a terminal.
     #[must_use]
-    pub fn terminal(&self) -> String {
-        let mut text = format!("{}\n{}.\n\n", self.file, capital(&self.outcome()));
-        for (what, value) in self.facts() {
+    pub fn terminal(&self, words: &Words) -> String {
+        let mut text = format!("{}\n{}\n\n", self.file, self.outcome(words));
+        for (what, value) in self.lines(words) {
             let _ = writeln!(text, "  {what:<25} {value}");
         }
-        let _ = writeln!(text, "\n{}", capital(&self.bind_heading()));
+        let _ = writeln!(text, "\n{}", self.bind_heading(words));
         for one in &self.pull.binds {
-            let _ = writeln!(text, "  {}", self.bind_words(one));
+            let _ = writeln!(text, "  {}", self.bind_words(one, words));
         }
         for doubt in &self.pull.lower_bound {
-            let _ = writeln!(text, "The true forces may be greater: {doubt}.");
+            let _ = writeln!(text, "{}", Self::doubt(doubt, words));
         }
-        text.push_str(NOTE);
-        text.push('\n');
+        let _ = writeln!(text, "{}", words.say("pull-sheet-note"));
         text
     }
 
@@ -273,28 +274,29 @@ impl PullSheet<'_> {
 
     /// The pull as a page with its plot.
     #[must_use]
-    pub fn html(&self) -> Vec<u8> {
-        let pull_binds = !self.pull.binds.is_empty();
+    pub fn html(&self, words: &Words) -> Vec<u8> {
+        let file = [("file", self.file.into())];
+        let binds = [("places", self.pull.binds.len().into())];
         let page = html! {
             (DOCTYPE)
-            html lang="en" {
+            html lang=(words.language().tag()) {
                 head {
                     (sheet::closed_to_the_net())
-                    title { (self.file) " · pull by hand" }
+                    title { (words.with("pull-sheet-tab", &file)) }
                     style { (PreEscaped(PAGE)) (PreEscaped(DRAWINGS)) }
                 }
                 body {
                     header {
-                        h1 { "Force to move the leaf by hand" }
-                        p.sentence { (capital(&self.outcome())) "." }
+                        h1 { (words.say("pull-sheet-title")) }
+                        p.sentence { (self.outcome(words)) }
                     }
                     main {
-                        figure.wide { (self.plot()) figcaption { (capital(&self.bind_heading())) @if pull_binds { "; shaded" } "." } }
-                        dl { @for (what, value) in self.facts() { dt { (what) } dd { (value) } } }
-                        h2 { (capital(&self.bind_heading())) }
-                        ul { @for one in &self.pull.binds { li { (self.bind_words(one)) } } }
-                        @for doubt in &self.pull.lower_bound { p { "The true forces may be greater: " (doubt) "." } }
-                        p { (NOTE) }
+                        figure.wide { (self.plot(words)) figcaption { (words.with("pull-sheet-caption", &binds)) } }
+                        dl { @for (what, value) in self.lines(words) { dt { (what) } dd { (value) } } }
+                        h2 { (self.bind_heading(words)) }
+                        ul { @for one in &self.pull.binds { li { (self.bind_words(one, words)) } } }
+                        @for doubt in &self.pull.lower_bound { p { (Self::doubt(doubt, words)) } }
+                        p { (words.say("pull-sheet-note")) }
                     }
                     footer { p { (self.file) " · SHA-256 " span.digest { (self.sha256) } } }
                 }
@@ -304,20 +306,21 @@ impl PullSheet<'_> {
     }
 }
 
-const NOTE: &str = "Forces as logged, not zeroed: check that the gauge reads 0 unloaded. The drive is released and its power isolated while the leaf is pulled; keep out of the way of the leaf.";
-
 /// A force in N and in kgf.
-fn both(force: Newton) -> String {
-    with_decimals(force, 1)
+fn both(force: Newton, words: &Words) -> String {
+    with_decimals(force, 1, words)
 }
 
-fn with_decimals(force: Newton, decimals: usize) -> String {
+fn with_decimals(force: Newton, decimals: usize, words: &Words) -> String {
     let newtons = force.get();
-    format!(
-        "{newtons:.decimals$} N ({:.*} kgf)",
-        decimals + 1,
-        newtons / ForceUnit::KilogramForce.newtons()
-    )
+    let kilograms = newtons / ForceUnit::KilogramForce.newtons();
+    let newtons = format!("{newtons:.decimals$}");
+    let kilograms = format!("{kilograms:.*}", decimals + 1);
+    let fields = [
+        ("newtons", printed(&newtons)),
+        ("kilograms", printed(&kilograms)),
+    ];
+    words.with("pull-sheet-force", &fields)
 }
 
 /// As many decimals as two forces need to be told apart where they differ.

@@ -8,14 +8,15 @@ use super::canvas::{number, sheet};
 use super::elevation::{block, lettering, line};
 use super::pull::PullSheet;
 use crate::readiness::Along;
+use crate::words::{Words, printed};
 
 impl PullSheet<'_> {
     /// The force along the travel, with rating, steady force, break-away and the places where it binds.
     #[must_use]
-    pub fn plot(&self) -> Markup {
+    pub fn plot(&self, words: &Words) -> Markup {
         let frame = Frame::of(self);
         let pull = self.pull;
-        let statement = format!("{}. {}.", self.outcome(), self.bind_heading());
+        let statement = format!("{} {}.", self.outcome(words), self.bind_heading(words));
         let across = |force: f64, class: &str| {
             line(
                 class,
@@ -24,9 +25,10 @@ impl PullSheet<'_> {
             )
         };
         let axis = match pull.along {
-            Along::Position => "travel, mm",
-            Along::Time => "time, s",
+            Along::Position => words.say("pull-sheet-axis-travel"),
+            Along::Time => words.say("pull-sheet-axis-time"),
         };
+        let label = |id, force: f64| words.with(id, &[("force_n", printed(&short(force)))]);
         let at = (frame.x(pull.break_away_at), frame.y(pull.break_away.get()));
         let drawn = html! {
             @for one in &pull.binds {
@@ -42,18 +44,23 @@ impl PullSheet<'_> {
             }
             (across(0.0, "line"))
             (across(pull.steady.get(), "ghost"))
-            (lettering("halo", (WIDE - RIGHT - 4.0, frame.y(pull.steady.get()) + 24.0), "end", &format!("steady {} N", short(pull.steady.get()))))
+            (lettering("halo", (WIDE - RIGHT - 4.0, frame.y(pull.steady.get()) + 24.0), "end", &label("pull-sheet-label-steady", pull.steady.get())))
             @if let Some(rated) = &self.rating {
                 (across(rated.force.get(), "thick"))
-                (lettering("halo", (WIDE - RIGHT - 4.0, frame.y(rated.force.get()) - 4.0), "end", &format!("rating {} N", short(rated.force.get()))))
+                (lettering("halo", (WIDE - RIGHT - 4.0, frame.y(rated.force.get()) - 4.0), "end", &label("pull-sheet-label-rating", rated.force.get())))
             }
             path.line d=(frame.path(&pull.curve)) {}
             circle.dot cx=(number(at.0)) cy=(number(at.1)) r="3.5" {}
-            (lettering("halo", (at.0 + 7.0, at.1 + 4.0), "start", &format!("break-away {} N", short(pull.break_away.get()))))
-            (lettering("soft", (LEFT, 14.0), "start", "force, N"))
-            (lettering("soft", (WIDE - RIGHT, HIGH - 6.0), "end", axis))
+            (lettering("halo", (at.0 + 7.0, at.1 + 4.0), "start", &label("pull-sheet-label-break-away", pull.break_away.get())))
+            (lettering("soft", (LEFT, 14.0), "start", &words.say("pull-sheet-axis-force")))
+            (lettering("soft", (WIDE - RIGHT, HIGH - 6.0), "end", &axis))
         };
-        sheet((WIDE, HIGH), "Force along the travel", &statement, &drawn)
+        sheet(
+            (WIDE, HIGH),
+            &words.say("pull-sheet-plot"),
+            &statement,
+            &drawn,
+        )
     }
 }
 

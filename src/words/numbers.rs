@@ -19,6 +19,12 @@ pub(super) fn add_functions(bundle: &mut FluentBundle<FluentResource>, mark: cha
     }
 }
 
+/// A number as a variable of a message, with the digits that it was printed with: `400.04`, `5.0`.
+#[must_use]
+pub fn printed(number: &str) -> FluentValue<'static> {
+    FluentValue::try_number(number).into_owned()
+}
+
 fn with_comma<M>(value: &FluentValue<'_>, _: &M) -> Option<String> {
     match value {
         FluentValue::Number(number) => Some(number.as_string().replace('.', ",")),
