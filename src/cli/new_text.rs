@@ -6,6 +6,7 @@ use crate::cli::new::NewArgs;
 use crate::gate::GateFile;
 use crate::limits::Motion;
 use crate::readiness::{self, Check};
+use crate::words::{Language, Words};
 
 /// A text as TOML writes it.
 fn quoted(text: &str) -> String {
@@ -220,6 +221,7 @@ pub(super) fn missing_papers(gate: &GateFile) -> String {
         "# {}: evidence to ask for\n\nA gate without papers is not proof of anything. Until these are found or made, treat each as open.\n\n",
         gate.gate.name
     );
+    let words = Words::of(Language::English);
     for paper in readiness::papers() {
         let _ = writeln!(
             text,
@@ -229,7 +231,7 @@ pub(super) fn missing_papers(gate: &GateFile) -> String {
     }
     text += "\n## What the gate file leaves open\n\n";
     for gap in gate.gaps() {
-        let _ = writeln!(text, "- [ ] `{}`: {gap}", gap.key());
+        let _ = writeln!(text, "- [ ] `{}`: {}", gap.key(), words.fact(&gap));
     }
     text += "\nLocal codes and licensed practice come first.\n";
     text

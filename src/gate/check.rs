@@ -60,7 +60,13 @@ fn masses(file: &GateFile, tree: &Tree<'_>, warnings: &mut Warnings) {
         && leaf > rated
     {
         let at = tree.place(&["gate", "leaf_mass_kg"]);
-        warnings.push((Warning::LeafHeavierThanRated { leaf, rated }, at));
+        warnings.push((
+            Warning::LeafHeavierThanRated {
+                leaf_kg: leaf,
+                rated_kg: rated,
+            },
+            at,
+        ));
     }
 }
 

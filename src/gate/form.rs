@@ -208,7 +208,8 @@ impl<'s> Form<'s> {
                 key,
                 value,
                 unit,
-                usual,
+                usual_from: usual.0,
+                usual_to: usual.1,
                 slip,
             };
             self.warnings.push((warning, span));

@@ -1,11 +1,14 @@
 //! What a gate file leaves open, and what that costs.
 
-use std::fmt;
+use serde::{Deserialize, Serialize};
 
 use super::GateFile;
+use crate::fact::Fact;
 
 /// Something that the gate file does not say.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
 pub enum Gap {
     /// No section about the gauge.
     Gauge,
@@ -49,15 +52,8 @@ pub enum Gap {
     Logs,
 }
 
-/// What a gap leaves behind.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Leaves {
-    /// Findings that would be within a limit may stay undecided.
-    Undecided,
-    /// Something is not tested, computed or compared.
-    Unknown,
-    /// The record is poorer; no finding changes.
-    PoorerRecord,
+impl Fact for Gap {
+    const FAMILY: &'static str = "gap";
 }
 
 impl Gap {
@@ -86,60 +82,6 @@ impl Gap {
             Self::Firmware => "drive.firmware",
             Self::Logs => "logs",
         }
-    }
-
-    /// What it leaves behind.
-    #[must_use]
-    pub const fn leaves(self) -> Leaves {
-        match self {
-            Self::Gauge
-            | Self::CalibratedOn
-            | Self::CalibrationDue
-            | Self::Accuracy
-            | Self::SpringRate
-            | Self::Capacity
-            | Self::OpeningSide
-            | Self::LeafHeight
-            | Self::LeafWidth
-            | Self::ClearOpening
-            | Self::Visit => Leaves::Undecided,
-            Self::ZeroesItself | Self::LeafMass | Self::Logs => Leaves::Unknown,
-            Self::GaugeSerial
-            | Self::TestedBy
-            | Self::Temperature
-            | Self::Wind
-            | Self::Supply
-            | Self::Firmware => Leaves::PoorerRecord,
-        }
-    }
-}
-
-impl fmt::Display for Gap {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::Gauge => "nothing is said of the gauge: no finding can be within a limit",
-            Self::GaugeSerial => "no serial number of the gauge: its readings cannot be told from those of another",
-            Self::CalibratedOn => "no day of calibration: findings within a limit will be undecided",
-            Self::CalibrationDue => "no end of calibration: findings within a limit will be undecided",
-            Self::Accuracy => "neither accuracy nor certificate of the gauge: no uncertainty can be stated",
-            Self::SpringRate => "no spring rate of the gauge: it cannot be held against the profile, and energy and over-travel are not known",
-            Self::Capacity => "no capacity of the gauge: a clipped peak may go unseen",
-            Self::ZeroesItself => "not said whether the gauge zeroes itself: a log without a quiet stretch has no zero",
-            Self::Visit => "nothing is said of the visit: it is not known whether the calibration held on that day",
-            Self::TestedBy => "not said who tested",
-            Self::Temperature => "no temperature: winter and summer differ",
-            Self::Wind => "no wind: behind a closed infill it adds force",
-            Self::Supply => "no supply voltage: a weak supply changes the force",
-            Self::OpeningSide => "not said what the opening leaf comes near: whether hits on opening belong to the test is open",
-            Self::LeafHeight => {
-                "no height of the leaf: which test points are wanted is not known"
-            }
-            Self::LeafWidth => "no width of the leaf: which test points are wanted is not known",
-            Self::ClearOpening => "no clear opening: which test points are wanted is not known",
-            Self::LeafMass => "no mass of the leaf: nothing can be predicted from the mechanics",
-            Self::Firmware => "no firmware of the drive: results cannot be tied to a version",
-            Self::Logs => "no logs are named: every test point is not tested",
-        })
     }
 }
 

@@ -1,9 +1,9 @@
 //! `[handover]`: what the owner was shown and given, and what comes next.
 
-use std::fmt;
-
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
+
+use crate::fact::Fact;
 
 /// What the owner was shown and given, and what comes next.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -70,14 +70,6 @@ impl Shown {
     ];
 }
 
-impl fmt::Display for Shown {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::ManualRelease => "how to release the drive, move the leaf by hand and lock it again",
-            Self::ClearingAnObstruction => "how to clear an obstruction: power off first, then release, then clear",
-            Self::ControlsOutOfReach => "to keep transmitters and switches from children, and children and pets away from the moving leaf",
-            Self::BeamsAndEdges => "what the light beams and edges see and what they do not, and how to try them",
-            Self::WhenItMisbehaves => "what to do when the gate misbehaves: stop using it, power off, release, call",
-        })
-    }
+impl Fact for Shown {
+    const FAMILY: &'static str = "shown";
 }

@@ -6,6 +6,7 @@ use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
 use super::GateFile;
+use crate::fact::Fact;
 use crate::limitation::{AsFound, Calibration};
 use crate::quantity::Newton;
 
@@ -72,6 +73,10 @@ impl EventKind {
     pub const fn changes_the_gate(self) -> bool {
         !matches!(self, Self::Gauge | Self::Remark)
     }
+}
+
+impl Fact for EventKind {
+    const FAMILY: &'static str = "event";
 }
 
 impl fmt::Display for EventKind {

@@ -1,7 +1,11 @@
 //! What was likely meant: a word near the one written, a number in another unit than its key's.
 
+use serde::Serialize;
+
+use crate::fact::Fact;
+
 /// A number that was likely written in another unit than its key.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Slip {
     /// The number as it is written.
     pub value: f64,
@@ -11,17 +15,8 @@ pub struct Slip {
     pub write: f64,
 }
 
-impl Slip {
-    /// What to write if the other unit was meant.
-    #[must_use]
-    pub fn help(self) -> String {
-        let Self {
-            value,
-            meant,
-            write,
-        } = self;
-        format!("if {value} {meant} was meant, write {write}")
-    }
+impl Fact for Slip {
+    const FAMILY: &'static str = "slip";
 }
 
 /// The unit of a key, by its ending.

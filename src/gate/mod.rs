@@ -30,7 +30,7 @@ use crate::measure::{GaugeFacts, Zeroing};
 use crate::toml_tree::Tree;
 
 pub use crate::toml_tree::Spot;
-pub use gaps::{Gap, Leaves};
+pub use gaps::Gap;
 pub use handover::{HandoverSection, Shown};
 pub use history::{DatedCertificate, EventKind, EventOrder, EventSection};
 pub use likely::Slip;

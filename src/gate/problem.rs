@@ -360,7 +360,7 @@ fn in_unit(unit: Option<&str>) -> String {
     unit.map_or_else(String::new, |unit| format!(" in {unit}"))
 }
 
-pub(super) fn after(unit: Option<&str>) -> String {
+fn after(unit: Option<&str>) -> String {
     unit.map_or_else(String::new, |unit| format!(" {unit}"))
 }
 

@@ -1,20 +1,17 @@
 //! What looks odd in a gate file, though it can be worked with.
 
 use jiff::civil::Date;
-
-use crate::quantity::Kilogram;
+use serde::Serialize;
 
 use super::likely::Slip;
-use super::problem::after;
+use crate::fact::Fact;
+use crate::quantity::Kilogram;
 
 /// What looks odd: what was found, and why it may be.
-#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(tag = "code", rename_all = "kebab-case")]
 pub enum Warning {
     /// A number outside what such numbers usually are.
-    #[error(
-        "{key} is {value}{}: such values usually lie between {} and {}{}",
-        after(*unit), usual.0, usual.1, after(*unit)
-    )]
     Unusual {
         /// The key.
         key: String,
@@ -22,15 +19,14 @@ pub enum Warning {
         value: f64,
         /// The unit of the key.
         unit: Option<&'static str>,
-        /// What such numbers usually are.
-        usual: (f64, f64),
+        /// The least that such numbers usually are.
+        usual_from: f64,
+        /// The greatest that they usually are.
+        usual_to: f64,
         /// The unit that was likely meant.
         slip: Option<Slip>,
     },
     /// The calibration had expired on the day of the visit.
-    #[error(
-        "the calibration of the gauge ended on {due}, before the visit on {visit}: findings within a limit will be undecided"
-    )]
     CalibrationExpired {
         /// Last day on which the calibration holds.
         due: Date,
@@ -38,9 +34,6 @@ pub enum Warning {
         visit: Date,
     },
     /// The gauge was calibrated after the visit.
-    #[error(
-        "the gauge was calibrated on {calibrated}, after the visit on {visit}: that calibration says nothing of the day of the visit"
-    )]
     CalibratedAfterVisit {
         /// Day of the calibration.
         calibrated: Date,
@@ -48,32 +41,14 @@ pub enum Warning {
         visit: Date,
     },
     /// The leaf is heavier than the drive is rated for.
-    #[error("the leaf ({leaf}) is heavier than the drive is rated for ({rated})")]
     LeafHeavierThanRated {
         /// Mass of the leaf.
-        leaf: Kilogram,
+        leaf_kg: Kilogram,
         /// Rated mass of the drive.
-        rated: Kilogram,
+        rated_kg: Kilogram,
     },
 }
 
-impl Warning {
-    /// What helps.
-    #[must_use]
-    pub fn help(&self) -> Option<String> {
-        match self {
-            Self::Unusual { slip, .. } => slip.map(Slip::help),
-            Self::CalibrationExpired { .. } => Some(
-                "if the gauge has been calibrated since, enter that certificate under [[gauge.certificates]], with how the gauge was found, and judge again"
-                    .to_owned(),
-            ),
-            Self::CalibratedAfterVisit { .. } => {
-                Some("give the calibration that was in force on the day of the visit".to_owned())
-            }
-            Self::LeafHeavierThanRated { .. } => Some(
-                "check both masses; a drive beyond its rating may not hold its set forces"
-                    .to_owned(),
-            ),
-        }
-    }
+impl Fact for Warning {
+    const FAMILY: &'static str = "gate-warning";
 }

@@ -15,6 +15,8 @@ use std::fmt;
 
 use serde::{Deserialize, Serialize};
 
+use crate::fact::Fact;
+
 pub use hazards::{MinimumGap, UnreadHazard, minimum_gaps, unread_hazards};
 pub use plan::{Leaf, Obstacle, Plan, PlanError, VisitKind, WantedPoint, wanted_points};
 pub use profile::{
@@ -38,6 +40,10 @@ pub enum KnownFrom {
     Memory,
     /// No published value: chosen by this project, and said so wherever it is shown.
     Chosen,
+}
+
+impl Fact for KnownFrom {
+    const FAMILY: &'static str = "known-from";
 }
 
 impl fmt::Display for KnownFrom {
@@ -76,6 +82,10 @@ impl Motion {
     ];
 }
 
+impl Fact for Motion {
+    const FAMILY: &'static str = "motion";
+}
+
 impl fmt::Display for Motion {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
@@ -101,6 +111,10 @@ pub enum Direction {
 impl Direction {
     /// Both directions.
     pub const ALL: [Self; 2] = [Self::Closing, Self::Opening];
+}
+
+impl Fact for Direction {
+    const FAMILY: &'static str = "direction";
 }
 
 impl fmt::Display for Direction {
@@ -137,6 +151,10 @@ impl Hazard {
     ];
 }
 
+impl Fact for Hazard {
+    const FAMILY: &'static str = "hazard";
+}
+
 impl fmt::Display for Hazard {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
@@ -159,6 +177,10 @@ pub struct TestPoint {
     pub gap_mm: f64,
     /// Height above the ground in mm; for a leaf that moves vertically, the place across the opening from its left side.
     pub height_mm: f64,
+}
+
+impl Fact for TestPoint {
+    const FAMILY: &'static str = "test-point";
 }
 
 impl fmt::Display for TestPoint {

@@ -7,6 +7,7 @@ use thiserror::Error;
 
 use super::scheme::{GapRule, PlaceRule, PointRule, Scheme, When};
 use super::{KnownFrom, Motion, Profile, TestPoint};
+use crate::fact::Fact;
 
 /// The kinds of visit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -19,6 +20,10 @@ pub enum VisitKind {
     Recurring,
     /// After a repair, a new setting or new firmware.
     AfterChange,
+}
+
+impl Fact for VisitKind {
+    const FAMILY: &'static str = "visit-kind";
 }
 
 impl fmt::Display for VisitKind {

@@ -1,9 +1,10 @@
 //! What a profile holds once it is read: the limits, the method, what is asked of the gauge and of the record.
 
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 
 use super::scheme::Scheme;
 use super::{Direction, Hazard, KnownFrom, Motion, TestPoint};
+use crate::fact::Fact;
 use crate::limitation::Tolerances;
 use crate::measure::{LowPass, Measure, Method};
 use crate::quantity::{Millimetre, Newton, NewtonPerMillimetre};
@@ -177,7 +178,7 @@ impl Limit {
 }
 
 /// Whether a limit includes its own value.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Bound {
     /// Within if the value is at most the limit.
@@ -198,13 +199,17 @@ impl Bound {
 }
 
 /// What of several hits at one test point is held against a limit.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Judged {
     /// Their arithmetic mean.
     Mean,
     /// The greatest of them.
     Worst,
+}
+
+impl Fact for Judged {
+    const FAMILY: &'static str = "judged";
 }
 
 /// A range of gaps in mm. Every end that is given includes its value, but `above_mm`.

@@ -5,6 +5,7 @@ use thiserror::Error;
 
 use super::check::{Check, GivenBy, Rating, built_in};
 use super::unit::Unit;
+use crate::fact::Fact;
 use crate::gate::{GateFile, Setting};
 use crate::limits::{Bound, Motion};
 use crate::quantity::Newton;
@@ -49,6 +50,10 @@ pub enum CheckState {
     NotChecked,
     /// Said not to apply, with the reason.
     NotApplicable,
+}
+
+impl Fact for CheckState {
+    const FAMILY: &'static str = "check-state";
 }
 
 impl CheckState {

@@ -52,7 +52,7 @@ pub struct Found {
     /// Tested points at which no limit decides.
     pub not_judged: Vec<SealedNotJudged>,
     /// What the gate file leaves open, with what follows from it.
-    pub gaps: Vec<String>,
+    pub gaps: Vec<Gap>,
     /// What was looked at before the gate was driven.
     pub readiness: Vec<SealedCheck>,
     /// How all of that stands.
@@ -151,17 +151,13 @@ impl Found {
                     reason: reason.clone(),
                 })
                 .collect(),
-            gaps: assessment.gaps().iter().map(gap).collect(),
+            gaps: assessment.gaps(),
             readiness: assessment.readiness.checks.iter().map(check).collect(),
             ready: assessment.readiness.overall(),
             not_shown: Shown::ALL.into_iter().filter(|it| !shown(it)).collect(),
             handover,
         }
     }
-}
-
-fn gap(gap: &Gap) -> String {
-    gap.to_string()
 }
 
 fn check(checked: &Checked) -> SealedCheck {

@@ -13,6 +13,7 @@ use crate::gate::Shown;
 use crate::readiness::CheckState;
 use crate::verdict::{Finding, Verdict};
 use crate::visit::Assessment;
+use crate::words::{Language, Words};
 
 /// What makes a gate due for a test before its day; common practice, no source, but for the change, which German rules name.
 const BROUGHT_FORWARD: [&str; 6] = [
@@ -144,6 +145,7 @@ fn ready(assessment: &Assessment) -> Markup {
 
 /// The handover: what was shown and left, with room to tick and sign.
 pub(super) fn section(subject: &Subject<'_>) -> Markup {
+    let words = Words::of(Language::English);
     let gate = &subject.assessment.gate;
     let none = crate::gate::HandoverSection::default();
     let handover = gate.handover.as_ref().unwrap_or(&none);
@@ -153,7 +155,7 @@ pub(super) fn section(subject: &Subject<'_>) -> Markup {
         @if gate.handover.is_none() { p { "The gate file has no [handover]: nothing of it counts as done. The list can be filled in by hand." } }
         h3 { "Shown to the owner, who then did it" }
         ul.ticks { @for what in Shown::ALL { li {
-            (ticked(if handover.shown.contains(&what) { Ticked::Done } else { Ticked::Open })) " " (what)
+            (ticked(if handover.shown.contains(&what) { Ticked::Done } else { Ticked::Open })) " " (words.fact(&what))
         } } }
         h3 { "Documents left" }
         @if handover.documents.is_empty() { p { "None is written down." } }

@@ -16,16 +16,19 @@ impl Words {
     pub(super) fn arguments_of<F: Fact>(&self, fact: &F) -> (String, FluentArgs<'static>) {
         let mut args = FluentArgs::new();
         let code = match fact.fields() {
-            Value::String(code) => code,
+            Value::String(code) => Some(code),
             Value::Object(fields) => {
-                let code = fields.get("code").and_then(Value::as_str);
-                let code = code.unwrap_or_default().to_owned();
                 self.set_all(&mut args, &fields);
-                code
+                let code = fields.get("code").and_then(Value::as_str);
+                code.map(str::to_owned)
             }
-            _ => String::new(),
+            _ => None,
         };
-        (format!("{}-{code}", F::FAMILY), args)
+        let id = code.map_or_else(
+            || F::FAMILY.to_owned(),
+            |code| format!("{}-{code}", F::FAMILY),
+        );
+        (id, args)
     }
 
     fn set_all(&self, args: &mut FluentArgs<'static>, fields: &Map<String, Value>) {

@@ -9,6 +9,7 @@ use relent::cli::complaint::{self, Colours, Complaint, Excerpt};
 use relent::cli::exit::Exit;
 use relent::gate::names::{PlaceProblem, Placed, place};
 use relent::gate::{self, Kind, PatternError};
+use relent::words::{Language, Words};
 
 use crate::run::snapshot;
 
@@ -121,8 +122,8 @@ fn what_a_gate_file_leaves_open_is_named() {
         .into_iter()
         .find(|path| stem(path) == "minimal");
     let read = gate::read(&fs::read(minimal.unwrap()).unwrap()).unwrap();
-    let gaps: Vec<String> = read.file.gaps().iter().map(ToString::to_string).collect();
-    snapshot("gate-gaps", &gaps.join("\n"));
+    let words = Words::of(Language::English);
+    snapshot("gate-gaps", &words.facts(&read.file.gaps()).join("\n"));
 }
 
 #[test]

@@ -1,7 +1,8 @@
 //! What helps against each problem of a gate file and of the names of its logs.
 
 use crate::gate::names::PlaceProblem;
-use crate::gate::{Found, GateError, Kind, PatternError, Slip, Spot, Wanted, Warning};
+use crate::gate::{Found, GateError, Kind, PatternError, Spot, Wanted, Warning};
+use crate::words::{Language, Words};
 
 use super::{Advice, Complaint, Excerpt};
 
@@ -30,10 +31,12 @@ pub fn gate_file(path: &str, error: &GateError) -> Vec<Complaint> {
 #[must_use]
 pub fn gate_warnings(path: &str, text: &str, warnings: &[(Warning, Spot)]) -> Vec<Complaint> {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let words = Words::of(Language::English);
     let one = |(warning, spot): &(Warning, Spot)| {
-        Complaint::warning(warning)
+        let help = words.part(warning, "help");
+        Complaint::warning(words.fact(warning))
             .at(Excerpt::of_text(path, text, spot.span.clone()))
-            .helped_by(warning.help())
+            .helped_by(help.filter(|help| !help.is_empty()))
     };
     warnings.iter().map(one).collect()
 }
@@ -92,7 +95,10 @@ impl Advice for Kind {
                     .map(|word| format!("did you mean \"{word}\"?"))
                     .collect()
             }
-            Self::OutOfRange { slip, .. } => slip.map(Slip::help).into_iter().collect(),
+            Self::OutOfRange { slip, .. } => {
+                let words = Words::of(Language::English);
+                slip.iter().map(|slip| words.fact(slip)).collect()
+            }
             Self::Blank { .. } => {
                 one("write a text, or delete the line if the key may be left out")
             }

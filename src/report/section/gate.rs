@@ -4,6 +4,7 @@ use maud::{Markup, html};
 
 use crate::limits::VisitKind;
 use crate::report::page::Subject;
+use crate::words::{Language, Words};
 
 type Line = (&'static str, Option<String>);
 
@@ -147,11 +148,12 @@ fn visit(subject: &Subject<'_>) -> Vec<Line> {
 }
 
 fn open(subject: &Subject<'_>) -> Markup {
+    let words = Words::of(Language::English);
     let gaps = subject.assessment.gaps();
     html! {
         @if !gaps.is_empty() {
             h3 { "What the gate file leaves open" }
-            ul { @for gap in gaps { li { (gap) span.soft { " (" (gap.key()) ")" } } } }
+            ul { @for gap in gaps { li { (words.fact(&gap)) span.soft { " (" (gap.key()) ")" } } } }
         }
     }
 }
