@@ -36,6 +36,8 @@ pub mod record;
 
 pub mod words;
 
+pub mod archive;
+
 pub mod report;
 
 #[cfg(feature = "cli")]

@@ -13,13 +13,13 @@ use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
+use crate::archive::{GateState, Summary, column};
 use crate::cli::complaint::Complaint;
 use crate::cli::exit::Exit;
 use crate::cli::output::{self, Claim};
 use crate::cli::profile;
 use crate::cli::screen;
 use crate::cli::stop::Stop;
-use crate::record::archive::{GateState, Summary, column};
 use judge::Setting;
 use work::Work;
 

@@ -6,9 +6,9 @@ use std::path::{Path, PathBuf};
 use std::thread;
 use std::time::{Duration, SystemTime};
 
+use crate::archive::inputs::TICK;
 use crate::cli::complaint::Complaint;
 use crate::cli::stop::Stop;
-use crate::record::archive::inputs::TICK;
 
 /// How often a file that changes while it is read is read, before it is given up.
 const TRIES: usize = 3;

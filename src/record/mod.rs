@@ -4,8 +4,6 @@ pub mod measured;
 
 pub mod cell;
 
-pub mod archive;
-
 pub mod history;
 
 pub mod canonical;

@@ -10,7 +10,7 @@ use super::page::{scrolling, state_words};
 use super::sentence::{capital, counted, day};
 use super::sheet;
 use super::style::{DRAWINGS, PAGE};
-use crate::record::archive::{GateRow, GateState, Offence, Summary, Totals};
+use crate::archive::{GateRow, GateState, Offence, Summary, Totals};
 
 /// Rows of one state, or of one list, that the page holds; the tables hold all.
 const MOST: usize = 500;

@@ -3,9 +3,9 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use relent::record::archive::JudgedGate;
-use relent::record::archive::column::{Cell, Column, FoundAt, Kind, findings, gates};
-use relent::record::archive::table::CsvTable;
+use relent::archive::JudgedGate;
+use relent::archive::column::{Cell, Column, FoundAt, Kind, findings, gates};
+use relent::archive::table::CsvTable;
 use serde_json::{Value, json};
 
 const ROWS: &str = include_str!("../../fixtures/reference/archive_rows.json");
@@ -130,7 +130,7 @@ fn every_cell_of_the_csv_tables_is_read_by_duckdb_as_it_was_written() {
 #[cfg(feature = "parquet")]
 #[test]
 fn every_cell_of_the_parquet_tables_is_read_by_pyarrow_as_it_was_written() {
-    use relent::record::archive::parquet::ParquetTable;
+    use relent::archive::parquet::ParquetTable;
 
     let rows = rows();
     let mut gates = ParquetTable::of_gates(Vec::new()).unwrap();

@@ -5,14 +5,14 @@ use std::path::Path;
 use std::time::UNIX_EPOCH;
 
 use super::walk::Place;
+use crate::archive::inputs::{Inputs, Names};
+use crate::archive::{GateRow, JudgedGate};
 use crate::cli::assess;
 use crate::cli::complaint::Complaint;
 use crate::cli::folder::GateFolder;
 use crate::cli::profile;
 use crate::cli::stop::Stop;
 use crate::ingest;
-use crate::record::archive::inputs::{Inputs, Names};
-use crate::record::archive::{GateRow, JudgedGate};
 use crate::visit::caught;
 
 /// How often a gate is judged whose files change meanwhile, before it is given up.

@@ -13,12 +13,12 @@ use rayon::ThreadPoolBuilder;
 
 use super::judge::{Setting, judge};
 use super::walk::Place;
+use crate::archive::inputs::Inputs;
+use crate::archive::journal::{self, Entry};
+use crate::archive::{GateRow, JudgedGate};
 use crate::cli::output::{Draft, WriteError};
 use crate::cli::screen;
 use crate::cli::stop::Stop;
-use crate::record::archive::inputs::Inputs;
-use crate::record::archive::journal::{self, Entry};
-use crate::record::archive::{GateRow, JudgedGate};
 
 /// Name of the journal in the folder of the outputs.
 const JOURNAL: &str = "archive.journal";

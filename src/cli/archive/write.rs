@@ -8,11 +8,11 @@ use sha2::{Digest, Sha256};
 
 use super::ArchiveArgs;
 use super::work::Done;
+use crate::archive::table::CsvTable;
+use crate::archive::{Output, Summary, archive_json};
 use crate::cli::output::{Claim, Draft, Set, WriteError};
 use crate::cli::stop::Stop;
 use crate::ingest;
-use crate::record::archive::table::CsvTable;
-use crate::record::archive::{Output, Summary, archive_json};
 use crate::report::archive::overview;
 use crate::report::cautions::CAUTIONS;
 
@@ -115,7 +115,7 @@ fn tables(
 
 #[cfg(feature = "parquet")]
 fn parquet(done: &Done, out: &Path, files: &mut Set, listed: &mut Vec<Output>) -> Result<(), Stop> {
-    use crate::record::archive::parquet::{ParquetError, ParquetTable};
+    use crate::archive::parquet::{ParquetError, ParquetTable};
 
     let failed = |name: &'static str| {
         move |error: ParquetError| {
