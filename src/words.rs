@@ -155,6 +155,12 @@ impl Words {
         facts.into_iter().map(|fact| self.fact(fact)).collect()
     }
 
+    /// Texts one after the other, with what the language puts between the parts of a list.
+    #[must_use]
+    pub fn list(&self, texts: &[String]) -> String {
+        texts.join(&self.say("list-comma"))
+    }
+
     /// Whether there is a message of this id.
     #[must_use]
     pub fn knows(&self, id: &str) -> bool {

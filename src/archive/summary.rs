@@ -262,7 +262,7 @@ struct Record<'a> {
     over_on_several_visits: Vec<Offence>,
     gates: &'a [GateRow],
     outputs: &'a [Output],
-    cautions: &'a [&'a str],
+    cautions: &'a [String],
 }
 
 /// `archive.json`, `relent.archive/1`, with an end of line after it. `profile`: the one that replaced those of the gate files.
@@ -273,7 +273,7 @@ pub fn archive_json(
     summary: &Summary,
     profile: Option<&str>,
     outputs: &[Output],
-    cautions: &[&str],
+    cautions: &[String],
 ) -> Result<Vec<u8>, serde_json::Error> {
     let overdue = summary.overdue();
     let record = Record {

@@ -18,6 +18,7 @@ use crate::record::body::Body;
 use crate::record::held::{HeldEarlier, Sources};
 use crate::report::{self, Budgets, RecordDigest};
 use crate::visit::{self, Assessment};
+use crate::words::{Language, Words};
 
 /// The page of its own for a gate that must not stay as it is. Where nothing says so, one of an earlier run is taken away.
 const UNSAFE_NOTE: &str = "must-not-stay.html";
@@ -110,7 +111,7 @@ pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
     } else {
         screen::print(&report::terminal(&assessment, screen::width()));
         if args.budget {
-            screen::print(&report::budgets(&assessment));
+            screen::print(&report::budgets(Words::of(Language::English), &assessment));
         }
         if let Some(page) = &written {
             screen::print(&format!("\nReport: {}\n", page.display()));
@@ -182,13 +183,14 @@ pub fn write_report(
     budgets: Budgets,
     sealed: Option<&[u8]>,
 ) -> Result<PathBuf, Stop> {
+    let words = Words::of(Language::English);
     let json = json(assessment)?;
     let table = report::findings_csv(assessment).map_err(Stop::fault)?;
     let record = match sealed {
         Some(record) => RecordDigest::sealed(ingest::sha256(record)),
         None => RecordDigest::assessment(ingest::sha256(&json)),
     };
-    let page = report::html(assessment, &record, budgets).map_err(Stop::fault)?;
+    let page = report::html(words, assessment, &record, budgets).map_err(Stop::fault)?;
     let note = report::unsafe_note(assessment, &record);
     let mut files = output::Set::begin(place);
     files.add("assessment.json", &json)?;
@@ -204,5 +206,5 @@ pub fn write_report(
 
 /// `assessment.json` of an assessment.
 pub fn json(assessment: &Assessment) -> Result<Vec<u8>, Stop> {
-    report::assessment_json(assessment).map_err(Stop::fault)
+    report::assessment_json(Words::of(Language::English), assessment).map_err(Stop::fault)
 }

@@ -14,8 +14,9 @@ use crate::cli::screen;
 use crate::cli::stop::Stop;
 use crate::ingest;
 use crate::record::history::{History, Seen, history};
-use crate::report::cautions::CAUTIONS;
+use crate::report::cautions::cautions;
 use crate::report::history::{history_page, history_text};
+use crate::words::{Language, Words};
 
 /// What the exit status says here.
 pub const EXITS: &str = "\
@@ -71,7 +72,7 @@ pub fn run(args: &HistoryArgs) -> Result<Exit, Stop> {
         }
     }
     screen::complain(&open.iter().map(Complaint::warning).collect::<Vec<_>>());
-    let mut history = history(seen, &CAUTIONS).ok_or_else(|| {
+    let mut history = history(seen, cautions(Words::of(Language::English))).ok_or_else(|| {
         Stop::because(
             "no visit is left: none of the gate files gives its day",
             "add [visit] with `date = …`, as 2026-11-25, to the gate files",

@@ -88,7 +88,7 @@ pub struct History {
     pub series: Vec<Series>,
     /// What a reader must know of the whole.
     pub remarks: Vec<String>,
-    cautions: Vec<&'static str>,
+    cautions: Vec<String>,
 }
 
 impl History {
@@ -105,7 +105,7 @@ impl History {
 
 /// The history of a gate from its visits; `None` without any. `cautions`: those of every record.
 #[must_use]
-pub fn history(mut seen: Vec<Seen>, cautions: &[&'static str]) -> Option<History> {
+pub fn history(mut seen: Vec<Seen>, cautions: Vec<String>) -> Option<History> {
     seen.sort_by(|one, other| (one.date, &one.folder).cmp(&(other.date, &other.folder)));
     let gates: Vec<(Date, &GateFile)> = seen.iter().map(|one| (one.date, &one.gate)).collect();
     let (changes, mut remarks) = change::between(&gates);
@@ -122,7 +122,7 @@ pub fn history(mut seen: Vec<Seen>, cautions: &[&'static str]) -> Option<History
         series: series::of(&seen, &changes, &copies),
         changes,
         remarks,
-        cautions: cautions.to_vec(),
+        cautions,
     })
 }
 

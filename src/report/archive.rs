@@ -5,12 +5,13 @@ use maud::{DOCTYPE, Markup, html};
 
 use super::State;
 use super::bar::bar;
-use super::cautions::CAUTIONS;
+use super::cautions::cautions;
 use super::page::{scrolling, state_words};
-use super::sentence::{capital, counted, day};
+use super::sentence::{capital, day};
 use super::sheet;
 use super::style::{DRAWINGS, PAGE};
 use crate::archive::{GateRow, GateState, Offence, Summary, Totals};
+use crate::words::{Language, Words};
 
 /// Rows of one state, or of one list, that the page holds; the tables hold all.
 const MOST: usize = 500;
@@ -71,9 +72,9 @@ fn sentence(summary: &Summary, latest: &[&GateRow]) -> String {
     let (folders, gates) = (summary.gates.len(), latest.len());
     format!(
         "{} in {}, as of {}: {}.",
-        counted(gates, "gate"),
-        counted(folders, "folder"),
-        day(summary.today),
+        Words::of(Language::English).with("gates", &[("count", gates.into())]),
+        Words::of(Language::English).with("folders", &[("count", folders.into())]),
+        day(Words::of(Language::English), summary.today),
         Totals::of(latest.iter().map(|row| row.state)).words()
     )
 }
@@ -143,10 +144,10 @@ fn gate_row(row: &GateRow) -> Markup {
         tr {
             th scope="row" { (row.gate.as_deref().unwrap_or("no name")) @if let Some(place) = &row.place { ", " (place) } br; span.soft { (row.folder) } }
             td.nowrap { @match row.visit_date { Some(day) => (day), None => "no date" } }
-            td { (state_words(shown, row.greatest_share)) }
+            td { (state_words(Words::of(Language::English), shown, row.greatest_share)) }
             @match row.greatest_share {
                 Some(share) => {
-                    td.bar { (bar(shown, share, None, &format!("{:.0} % of the limit", share * 100.0))) }
+                    td.bar { (bar(Words::of(Language::English), shown, share, None, &format!("{:.0} % of the limit", share * 100.0))) }
                     td.number { (format!("{:.1}", share * 100.0)) }
                 }
                 None => { td {} td.number { "–" } }
@@ -251,6 +252,6 @@ fn about(profile: Option<&str>) -> Markup {
         p { "A gate is told from others by its name and its place as its gate file writes them; its last visit is the one with the latest date. Within a state, the gate with the greatest value as a share of its limit stands first." }
         @if let Some(profile) = profile { p { strong { "Every folder was judged against " (profile) ", whatever its gate file names." } } }
         p { "Every finding stands in findings.csv, every folder in gates.csv, and both with their digests in archive.json." }
-        ul { @for caution in CAUTIONS { li { (caution) } } }
+        ul { @for caution in cautions(Words::of(Language::English)) { li { (caution) } } }
     }
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use super::cautions::CAUTIONS;
+use super::cautions::cautions;
 use super::readiness;
 use crate::gate::{Decision, GateFile};
 use crate::ingest::hexadecimal;
@@ -14,6 +14,7 @@ use crate::record::measured::MeasuredLog;
 use crate::uncertainty::{Budget, Distribution};
 use crate::verdict::{Finding, Guard, RepeatReading, Standing, Verdict};
 use crate::visit::{Assessment, Hit};
+use crate::words::Words;
 
 #[derive(Serialize)]
 struct Record<'a> {
@@ -33,7 +34,7 @@ struct Record<'a> {
     not_judged: Vec<NotJudgedLine<'a>>,
     logs: Vec<LogLine<'a>>,
     readiness: Vec<readiness::Line<'a>>,
-    cautions: &'static [&'static str],
+    cautions: Vec<String>,
 }
 
 #[derive(Serialize)]
@@ -154,7 +155,10 @@ struct LogLine<'a> {
 ///
 /// # Errors
 /// [`serde_json::Error`] of the writer; none is known for an assessment.
-pub fn assessment_json(assessment: &Assessment) -> Result<Vec<u8>, serde_json::Error> {
+pub fn assessment_json(
+    words: &Words,
+    assessment: &Assessment,
+) -> Result<Vec<u8>, serde_json::Error> {
     let overall = assessment.overall();
     let record = Record {
         schema: "relent.assessment/1",
@@ -190,7 +194,7 @@ pub fn assessment_json(assessment: &Assessment) -> Result<Vec<u8>, serde_json::E
             .collect(),
         logs: assessment.hits.iter().map(log_line).collect(),
         readiness: readiness::lines(&assessment.readiness),
-        cautions: &CAUTIONS,
+        cautions: cautions(words),
     };
     let mut bytes = serde_json::to_vec_pretty(&record)?;
     bytes.push(b'\n');

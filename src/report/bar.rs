@@ -5,6 +5,7 @@ use maud::{Markup, html};
 use super::State;
 use super::canvas::{number, sheet};
 use super::elevation::{block, line};
+use crate::words::Words;
 
 const WIDE: f64 = 104.0;
 const HIGH: f64 = 16.0;
@@ -13,7 +14,13 @@ const FULL: f64 = 1.5;
 
 /// A bar of a share of the limit, ± the expanded uncertainty as a share; the upright line is the limit. A longer bar ends in an arrow.
 #[must_use]
-pub fn bar(state: State, share: f64, uncertainty: Option<f64>, statement: &str) -> Markup {
+pub fn bar(
+    words: &Words,
+    state: State,
+    share: f64,
+    uncertainty: Option<f64>,
+    statement: &str,
+) -> Markup {
     let x = |share: f64| 1.0 + (share.clamp(0.0, FULL) / FULL) * (WIDE - 8.0);
     let whisker = uncertainty.map(|u| (x(share - u), x(share + u)));
     let drawn = html! {
@@ -29,5 +36,5 @@ pub fn bar(state: State, share: f64, uncertainty: Option<f64>, statement: &str) 
         }
         (line("thick", (x(1.0), 1.0), (x(1.0), 15.0)))
     };
-    sheet((WIDE, HIGH), "Share of the limit", statement, &drawn)
+    sheet((WIDE, HIGH), &words.say("report-share"), statement, &drawn)
 }

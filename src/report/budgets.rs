@@ -2,39 +2,41 @@
 
 use std::fmt::Write as _;
 
+use super::place::printed_or_none;
 use crate::uncertainty::Budget;
 use crate::verdict::Finding;
 use crate::visit::Assessment;
+use crate::words::Words;
 
 /// Every finding with a budget: its components, the combined and the expanded uncertainty.
 #[must_use]
-pub fn budgets(assessment: &Assessment) -> String {
+pub fn budgets(words: &Words, assessment: &Assessment) -> String {
     let mut text = String::new();
     for finding in &assessment.findings {
         if let Some(budget) = &finding.budget {
-            text.push_str(&heading(finding));
-            text.push_str(&lines(budget, finding.limit.unit()));
+            text.push_str(&heading(words, finding));
+            text.push_str(&lines(words, budget, finding.limit.unit()));
         }
     }
     text
 }
 
-fn heading(finding: &Finding) -> String {
-    let place = finding
-        .test_point
-        .map(|point| format!(" at {point}"))
-        .unwrap_or_default();
-    let value = finding
-        .printed_value()
-        .unwrap_or_else(|| "no value".to_owned());
-    format!(
-        "\n{}{place}: {value} {}\n",
-        finding.limit.name,
-        finding.limit.unit()
-    )
+fn heading(words: &Words, finding: &Finding) -> String {
+    let mut variables = vec![
+        ("limit", finding.limit.name.as_str().into()),
+        ("value", printed_or_none(words, finding).into()),
+    ];
+    let heading = match &finding.test_point {
+        None => words.with("report-budget-of", &variables),
+        Some(point) => {
+            variables.push(("point", words.fact(point).into()));
+            words.with("report-budget-at", &variables)
+        }
+    };
+    format!("\n{heading}\n")
 }
 
-fn lines(budget: &Budget, unit: &str) -> String {
+fn lines(words: &Words, budget: &Budget, unit: &str) -> String {
     let mut text = String::new();
     for part in &budget.components {
         let freedom = if part.dof.is_finite() {
@@ -49,15 +51,20 @@ fn lines(budget: &Budget, unit: &str) -> String {
         );
     }
     for what in &budget.left_out {
-        let _ = writeln!(
-            text,
-            "  left out: {what}; the uncertainty is greater than stated"
-        );
+        let told = words.with("report-budget-left-out", &[("component", (*what).into())]);
+        let _ = writeln!(text, "  {told}");
     }
-    let _ = writeln!(
-        text,
-        "  combined u {:.6} {unit}, ν {:.1}, k {:.4} for 95 %, U {:.6} {unit}; best estimate is the value {:+.6} {unit}",
-        budget.combined, budget.dof, budget.k, budget.expanded, budget.correction
+    let told = words.with(
+        "report-budget-combined",
+        &[
+            ("combined", format!("{:.6}", budget.combined).into()),
+            ("dof", format!("{:.1}", budget.dof).into()),
+            ("k", format!("{:.4}", budget.k).into()),
+            ("expanded", format!("{:.6}", budget.expanded).into()),
+            ("correction", format!("{:+.6}", budget.correction).into()),
+            ("unit", unit.into()),
+        ],
     );
+    let _ = writeln!(text, "  {told}");
     text
 }

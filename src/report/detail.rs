@@ -2,11 +2,13 @@
 
 use maud::{Markup, html};
 
+use super::State;
 use super::canvas::{number, sheet};
 use super::elevation::{Elevation, Point, block, dimension, lettering, line};
 use super::label::{spread, width};
 use super::mark::mark;
 use crate::limits::{Direction, Motion};
+use crate::words::Words;
 
 const RADIUS: f64 = 9.0;
 const SIZE: f64 = 12.0;
@@ -14,8 +16,8 @@ const ROW: f64 = 30.0;
 
 /// The zone in front of the edge, enlarged: gaps at one scale, heights at another, both said below it.
 #[must_use]
-pub fn detail(elevation: &Elevation) -> Markup {
-    let plan = Plan::of(elevation);
+pub fn detail(words: &Words, elevation: &Elevation) -> Markup {
+    let plan = Plan::of(words, elevation);
     let drawn = html! {
         (plan.frame())
         (plan.gaps())
@@ -23,16 +25,19 @@ pub fn detail(elevation: &Elevation) -> Markup {
         @for point in &elevation.points { (plan.point(point)) }
         (lettering("soft", (plan.wide - 6.0, plan.high - 6.0), "end", &plan.scales()))
     };
-    let title = format!("{}, detail A with the values", elevation.title);
+    let title = words.with(
+        "report-detail",
+        &[("view", elevation.title.as_str().into())],
+    );
     sheet((plan.wide, plan.high), &title, &elevation.statement, &drawn)
 }
 
 /// What stands beside a mark.
-fn figure(point: &Point) -> &str {
+fn figure(words: &Words, point: &Point) -> String {
     if point.number.is_empty() {
-        "not tested"
+        words.fact(&State::NotTested)
     } else {
-        &point.number
+        point.number.clone()
     }
 }
 
@@ -73,6 +78,7 @@ impl Axis {
 
 /// Distances of the detail: `gaps` from the counter edge, `places` from the ground or from the left side.
 struct Plan<'a> {
+    words: &'a Words,
     elevation: &'a Elevation,
     gaps: Axis,
     places: Axis,
@@ -85,14 +91,14 @@ struct Plan<'a> {
 }
 
 impl<'a> Plan<'a> {
-    fn of(elevation: &'a Elevation) -> Self {
+    fn of(words: &'a Words, elevation: &'a Elevation) -> Self {
         let gaps = elevation.points.iter().map(|point| point.gap_mm);
         let places = elevation.points.iter().map(|point| point.height_mm);
         let widest = elevation.widest_gap();
         let longest = elevation
             .points
             .iter()
-            .map(|p| 1.1 * width(figure(p), SIZE))
+            .map(|p| 1.1 * width(&figure(words, p), SIZE))
             .fold(36.0, f64::max);
         if elevation.gap_is_upright() {
             let pitch = longest + 2.0 * RADIUS + 16.0;
@@ -101,6 +107,7 @@ impl<'a> Plan<'a> {
             let high = gaps.length() + 100.0;
             let right = places.length().max(330.0) + RADIUS + longest + 16.0;
             Self {
+                words,
                 elevation,
                 gaps,
                 places,
@@ -122,6 +129,7 @@ impl<'a> Plan<'a> {
             let origin = places.length().max(240.0) + 26.0;
             let below = 26.0 + 18.0 * gaps.values.len() as f64;
             Self {
+                words,
                 elevation,
                 gaps,
                 places,
@@ -180,12 +188,12 @@ impl<'a> Plan<'a> {
         if self.elevation.gap_is_upright() {
             return html! {
                 (block("solid", (left, self.counter), (right - left, 10.0)))
-                (lettering("strong", (left, 16.0), "start", "Detail A"))
+                (lettering("strong", (left, 16.0), "start", &self.words.say("report-detail-name")))
             };
         }
         let counter = match self.elevation.direction {
-            Direction::Closing => "counter edge",
-            Direction::Opening => "obstacle",
+            Direction::Closing => self.words.say("report-opposing-edge"),
+            Direction::Opening => self.words.say("report-obstacle"),
         };
         let (near, far) = (self.across(self.counter), self.across(self.counter + 34.0));
         let middle = ((near + far) / 2.0 + 4.0, self.origin / 2.0 + 10.0);
@@ -194,7 +202,7 @@ impl<'a> Plan<'a> {
             (block("solid", (near.min(far), 14.0), (34.0, self.origin - 14.0)))
             text.forbidden x=(number(middle.0)) y=(number(middle.1)) text-anchor="middle" transform=(turn) { (counter) }
             (line("thick", (self.across(left), self.origin), (self.across(right), self.origin)))
-            (lettering("strong", (self.across(left), 16.0), if self.mirrored() { "end" } else { "start" }, "Detail A"))
+            (lettering("strong", (self.across(left), 16.0), if self.mirrored() { "end" } else { "start" }, &self.words.say("report-detail-name")))
         }
     }
 
@@ -266,17 +274,16 @@ impl<'a> Plan<'a> {
                 circle.dot cx=(number(real.0)) cy=(number(real.1)) r="2.5" {}
             }
             (mark(point.state, point.share, roomy, RADIUS))
-            (lettering(class, (roomy.0 + side * (RADIUS + 4.0), roomy.1 + 4.0), anchor, figure(point)))
+            (lettering(class, (roomy.0 + side * (RADIUS + 4.0), roomy.1 + 4.0), anchor, &figure(self.words, point)))
         }
     }
 
     fn scales(&self) -> String {
-        let ratio = self.gaps.scale / self.places.scale;
-        let places = if self.elevation.gap_is_upright() {
-            "places"
+        let ratio = [("ratio", number(self.gaps.scale / self.places.scale).into())];
+        if self.elevation.gap_is_upright() {
+            self.words.with("report-scales-across", &ratio)
         } else {
-            "heights"
-        };
-        format!("mm; gaps drawn {} × as large as {places}", number(ratio))
+            self.words.with("report-scales", &ratio)
+        }
     }
 }

@@ -10,6 +10,7 @@ use super::canvas::{number, sheet};
 use super::label::width;
 use super::mark::mark;
 use crate::limits::{Direction, Motion};
+use crate::words::Words;
 
 /// An opening and its test points, ready to draw.
 #[derive(Clone, Debug, PartialEq)]
@@ -64,19 +65,22 @@ impl Elevation {
 
 /// The whole opening to scale.
 #[must_use]
-pub fn overview(elevation: &Elevation) -> Markup {
+pub fn overview(words: &Words, elevation: &Elevation) -> Markup {
     let view = View::of(elevation);
     let drawn = html! {
         (view.ground())
         (view.posts())
         (view.leaf())
-        (view.dimensions())
+        (view.dimensions(words))
         (view.zone())
         @for point in &elevation.points {
             (mark(point.state, point.share, view.place(point), 4.0))
         }
     };
-    let title = format!("{}, whole opening to scale", elevation.title);
+    let title = words.with(
+        "report-overview",
+        &[("view", elevation.title.as_str().into())],
+    );
     sheet((WIDE, view.high), &title, &elevation.statement, &drawn)
 }
 
@@ -233,7 +237,7 @@ impl<'a> View<'a> {
         }
     }
 
-    fn dimensions(&self) -> Markup {
+    fn dimensions(&self, words: &Words) -> Markup {
         let (from, to) = (self.x(0.0), self.x(self.elevation.opening_mm));
         let (low, top) = (self.ground, self.y(self.elevation.height_mm));
         let (below, beside) = (self.ground + 30.0, 32.0);
@@ -244,7 +248,7 @@ impl<'a> View<'a> {
             (line("thin", (beside - 4.0, top), (from - POST_MM * self.scale - 4.0, top)))
             (line("thin", (beside - 4.0, low), (beside + 14.0, low)))
             (dimension((beside, low), (beside, top), &number(self.elevation.height_mm)))
-            (lettering("soft", (WIDE - 18.0, self.high - 6.0), "end", "dimensions in mm"))
+            (lettering("soft", (WIDE - 18.0, self.high - 6.0), "end", &words.say("report-dimensions")))
         }
     }
 

@@ -1,5 +1,6 @@
 //! `findings.csv`: one row a finding, with unrounded numbers, for spreadsheets and scripts.
 
+use crate::fact::Fact;
 use crate::record::cell;
 use crate::verdict::Finding;
 use crate::visit::Assessment;
@@ -96,7 +97,7 @@ fn row(finding: &Finding) -> [String; 22] {
         number(finding.share_of_limit()),
         number(finding.budget.as_ref().map(|budget| budget.expanded)),
         number(finding.probability()),
-        state(finding).words().to_owned(),
+        state(finding).code(),
         text(
             finding
                 .reasons()

@@ -51,7 +51,7 @@ pub(super) fn owner(subject: &Subject<'_>) -> Markup {
         (ready(assessment))
         p { "A force test says how hard the leaf pushes at the places listed, on that day. It does not say that nothing can happen: some places of a gate cannot be measured, and are listed at the end." }
         p { @match due {
-            Some(day) => { "The next visit is due on " strong { (sentence::day(day)) } ". It is due at once after:" },
+            Some(day) => { "The next visit is due on " strong { (sentence::day(Words::of(Language::English), day)) } ". It is due at once after:" },
             None => "No day for the next visit is written down. A visit is due at once after:",
         } }
         ul { @for event in BROUGHT_FORWARD { li { (event) } } }
@@ -65,7 +65,10 @@ fn plain(assessment: &Assessment) -> String {
         .visit
         .as_ref()
         .map_or_else(String::new, |visit| {
-            format!(" on {}", sentence::day(visit.date))
+            format!(
+                " on {}",
+                sentence::day(Words::of(Language::English), visit.date)
+            )
         });
     let places = places(assessment);
     let count = |wanted: State| {
@@ -149,8 +152,9 @@ pub(super) fn section(subject: &Subject<'_>) -> Markup {
     let gate = &subject.assessment.gate;
     let none = crate::gate::HandoverSection::default();
     let handover = gate.handover.as_ref().unwrap_or(&none);
-    let day =
-        |day: Option<jiff::civil::Date>| day.map_or_else(|| "………………".to_owned(), sentence::day);
+    let day = |day: Option<jiff::civil::Date>| {
+        day.map_or_else(|| "………………".to_owned(), |day| sentence::day(words, day))
+    };
     html! {
         @if gate.handover.is_none() { p { "The gate file has no [handover]: nothing of it counts as done. The list can be filled in by hand." } }
         h3 { "Shown to the owner, who then did it" }
@@ -191,7 +195,7 @@ pub fn unsafe_note(assessment: &Assessment, record: &RecordDigest) -> Option<Vec
             body {
                 header {
                     h1 { (gate.gate.name) @if let Some(place) = &gate.gate.place { ", " (place) }
-                        @if let Some(visit) = &gate.visit { " · " (sentence::day(visit.date)) } }
+                        @if let Some(visit) = &gate.visit { " · " (sentence::day(Words::of(Language::English), visit.date)) } }
                     p.sentence { (what) }
                 }
                 main {
@@ -230,7 +234,7 @@ fn measured(assessment: &Assessment) -> Markup {
         ul {
             @for finding in over.iter().take(most) {
                 li {
-                    @if let Some(point) = &finding.test_point { (capital(&point.direction.to_string())) ", " (gap_and_height(point, motion)) ": " }
+                    @if let Some(point) = &finding.test_point { (capital(&point.direction.to_string())) ", " (gap_and_height(Words::of(Language::English), point, motion)) ": " }
                     (finding.limit.measure) " " strong { (printed(finding).unwrap_or_else(|| "no value".to_owned())) }
                     ", limit " (finding.limit.value) " " (finding.limit.unit()) span.soft { " (" (finding.limit.known_from) ")" }
                 }

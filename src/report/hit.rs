@@ -15,6 +15,7 @@ use super::label::Frame;
 use super::style::{FORBIDDEN, HAIR, INK, JUDGED, LEVEL, LIMIT, REPEATS, SOFT};
 use super::{DrawingError, State};
 use crate::trace::Trace;
+use crate::words::Words;
 
 pub use super::envelope::Step;
 
@@ -98,7 +99,7 @@ type Chart<'a, 'b> = ChartContext<'a, SVGBackend<'b>, Cartesian2d<RangedCoordf64
 ///
 /// # Errors
 /// [`DrawingError`] if plotters cannot draw it.
-pub fn hits(hits: &Hits) -> Result<Markup, DrawingError> {
+pub fn hits(words: &Words, hits: &Hits) -> Result<Markup, DrawingError> {
     let panels = Panel::both(hits);
     let top = ceiling(hits);
     let (plot, maps) = draw("the hits", (WIDE as u32, HIGH as u32), |paper| {
@@ -110,7 +111,7 @@ pub fn hits(hits: &Hits) -> Result<Markup, DrawingError> {
     })?;
     let drawn = html! {
         (plot)
-        @for (panel, map) in panels.iter().zip(&maps) { (panel.words(hits, map, &panels)) }
+        @for (panel, map) in panels.iter().zip(&maps) { (panel.lettering(words, hits, map, &panels)) }
         (key(hits, WIDE))
     };
     Ok(sheet((WIDE, HIGH), &hits.title, &hits.statement, &drawn))
@@ -120,14 +121,15 @@ pub fn hits(hits: &Hits) -> Result<Markup, DrawingError> {
 ///
 /// # Errors
 /// [`DrawingError`] if plotters cannot draw it.
-pub fn enlarged(hits: &Hits) -> Result<Markup, DrawingError> {
+pub fn enlarged(words: &Words, hits: &Hits) -> Result<Markup, DrawingError> {
     let panels = Panel::both(hits);
     let panel = &panels[0];
     let size = (panel.wide as u32, HIGH as u32);
     let (plot, map) = draw("the hits", size, |paper| {
         panel.plot(paper, hits, ceiling(hits))
     })?;
-    let drawn = html! { (plot) (panel.words(hits, &map, &panels)) (key(hits, panel.wide)) };
+    let drawn =
+        html! { (plot) (panel.lettering(words, hits, &map, &panels)) (key(hits, panel.wide)) };
     Ok(sheet(
         (panel.wide, HIGH),
         &hits.title,
@@ -178,7 +180,6 @@ pub(super) struct Panel {
     pub(super) window: (f64, f64),
     pub(super) columns: usize,
     pub(super) per_unit: f64,
-    pub(super) unit: &'static str,
     pub(super) left: f64,
     pub(super) wide: f64,
 }
@@ -208,7 +209,6 @@ impl Panel {
             window: (-0.06 * hits.enlarged_s, hits.enlarged_s),
             columns: 800,
             per_unit: 1000.0,
-            unit: "ms after contact",
             left: 0.0,
             wide: ENLARGED,
         };
@@ -216,7 +216,6 @@ impl Panel {
             window: ends(hits),
             columns: 520,
             per_unit: 1.0,
-            unit: "s after contact",
             left: ENLARGED,
             wide: WIDE - ENLARGED,
         };

@@ -11,13 +11,20 @@ use super::hit::{Event, HIGH, Hits, Map, Panel, SIZE};
 use super::label::{Frame, Labels, width};
 use super::mark::mark;
 use super::style::{INK, REPEATS};
+use crate::words::Words;
 
 impl Panel {
     /// Everything written on a panel.
-    pub(super) fn words(&self, hits: &Hits, map: &Map, panels: &[Self; 2]) -> Markup {
+    pub(super) fn lettering(
+        &self,
+        words: &Words,
+        hits: &Hits,
+        map: &Map,
+        panels: &[Self; 2],
+    ) -> Markup {
         let mut labels = Labels::inside(map.frame);
         self.keep_curves(&mut labels, hits, map);
-        let boundary = self.boundary_words(hits, map, &mut labels);
+        let boundary = self.boundary_words(words, hits, map, &mut labels);
         // The deciding hit first: it has the choice of places.
         let others = hits
             .repeats
@@ -33,8 +40,8 @@ impl Panel {
             .flat_map(|repeat| &repeat.events)
             .filter(|event| self.shows(event, panels));
         html! {
-            (lettering("soft", (map.frame.left - 34.0, map.frame.top - 9.0), "start", if self.left > 0.0 { "N · the whole record" } else { "N · the hit enlarged" }))
-            (lettering("soft", (map.frame.right, map.frame.bottom + 32.0), "end", self.unit))
+            (lettering("soft", (map.frame.left - 34.0, map.frame.top - 9.0), "start", &if self.left > 0.0 { words.say("report-whole-record") } else { words.say("report-enlarged") }))
+            (lettering("soft", (map.frame.right, map.frame.bottom + 32.0), "end", &if self.left > 0.0 { words.say("report-s-after-contact") } else { words.say("report-ms-after-contact") }))
             (boundary)
             @for event in events { (event_words(event, map, &mut labels)) }
         }
@@ -82,20 +89,19 @@ impl Panel {
     }
 
     /// The words of the limits, of the static level and of the mean, at the right end of their lines.
-    fn boundary_words(&self, hits: &Hits, map: &Map, labels: &mut Labels) -> Markup {
+    fn boundary_words(&self, words: &Words, hits: &Hits, map: &Map, labels: &mut Labels) -> Markup {
         let mut named: Vec<(f64, f64, String)> = within(&hits.steps, self.window.0, self.window.1)
             .into_iter()
             .map(|(_, until, step)| {
-                let above = if step.force_n > map.y.1 {
-                    " (above this axis)"
+                let named = if step.force_n > map.y.1 {
+                    words.with(
+                        "report-above-axis",
+                        &[("limit", step.words.as_str().into())],
+                    )
                 } else {
-                    ""
+                    step.words.clone()
                 };
-                (
-                    until,
-                    step.force_n.min(map.y.1),
-                    format!("{}{above}", step.words),
-                )
+                (until, step.force_n.min(map.y.1), named)
             })
             .collect();
         if self.left <= 0.0 {

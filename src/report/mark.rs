@@ -6,6 +6,7 @@ use maud::{Markup, html};
 
 use super::State;
 use super::canvas::number;
+use crate::words::Words;
 
 /// A mark of a radius around a point. `share` is the value as a part of the limit; the shape is filled from below, to its top at 1.
 #[must_use]
@@ -70,17 +71,20 @@ fn path(corners: &[(f64, f64)], (x, y): (f64, f64)) -> String {
 
 /// The four marks with their words, for the line under an elevation.
 #[must_use]
-pub fn key() -> Markup {
+pub fn key(words: &Words) -> Markup {
     let one = |state, share| {
-        html! { svg viewBox="0 0 14 14" width="14" height="14" aria-hidden="true" { (mark(state, share, (7.0, 7.0), 5.5)) } }
+        html! { span {
+            svg viewBox="0 0 14 14" width="14" height="14" aria-hidden="true" { (mark(state, share, (7.0, 7.0), 5.5)) }
+            " " (words.fact(&state))
+        } }
     };
     html! {
         p.key {
-            span { (one(State::Within, Some(0.6))) " within the limit" }
-            span { (one(State::Over, Some(1.0))) " over the limit" }
-            span { (one(State::Undecided, Some(0.9))) " undecided" }
-            span { (one(State::NotTested, None)) " not tested" }
-            span { "Filled from below: share of the limit." }
+            (one(State::Within, Some(0.6)))
+            (one(State::Over, Some(1.0)))
+            (one(State::Undecided, Some(0.9)))
+            (one(State::NotTested, None))
+            span { (words.say("report-key-filled")) }
         }
     }
 }

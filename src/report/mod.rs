@@ -38,7 +38,10 @@ mod section;
 mod sentence;
 mod sheet;
 
+use serde::Serialize;
 use thiserror::Error;
+
+use crate::fact::Fact;
 
 pub use assessment_json::assessment_json;
 pub use budgets::budgets;
@@ -52,7 +55,8 @@ pub use sheet::RecordDigest;
 pub use terminal::terminal;
 
 /// How a test point or a finding stands, as the report shows it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum State {
     /// Within the limit.
     Within,
@@ -64,17 +68,13 @@ pub enum State {
     Over,
 }
 
+impl Fact for State {
+    const FAMILY: &'static str = "state";
+}
+
 impl State {
-    /// The words of the report.
-    #[must_use]
-    pub const fn words(self) -> &'static str {
-        match self {
-            Self::Within => "within the limit",
-            Self::NotTested => "not tested",
-            Self::Undecided => "undecided",
-            Self::Over => "over the limit",
-        }
-    }
+    /// Every state, in the order in which the report tells of them.
+    pub(crate) const TOLD: [Self; 4] = [Self::Over, Self::Undecided, Self::NotTested, Self::Within];
 
     /// The class that the style sheet knows it by.
     #[must_use]

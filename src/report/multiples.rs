@@ -14,6 +14,7 @@ use super::hit::{Hits, ceiling, pen};
 use super::mark::mark;
 use super::style::{FORBIDDEN, HAIR, INK, LIMIT, REPEATS};
 use super::{DrawingError, State};
+use crate::words::Words;
 
 /// The grid.
 #[derive(Clone, Debug, PartialEq)]
@@ -56,7 +57,7 @@ const TOP: f64 = 24.0;
 ///
 /// # Errors
 /// [`DrawingError`] if plotters cannot draw it.
-pub fn multiples(grid: &Grid) -> Result<Markup, DrawingError> {
+pub fn multiples(words: &Words, grid: &Grid) -> Result<Markup, DrawingError> {
     let column = ((WIDE - LEFT) / grid.columns.len().max(1) as f64)
         .min(240.0)
         .floor();
@@ -90,8 +91,8 @@ pub fn multiples(grid: &Grid) -> Result<Markup, DrawingError> {
         @for (index, heading) in grid.rows.iter().enumerate() {
             (lettering("soft", (LEFT - 8.0, TOP + ROW * index as f64 + size.1 / 2.0), "end", heading))
         }
-        @for cell in &grid.cells { (caption(cell, place(cell), size)) }
-        (lettering("soft", (WIDE - 6.0, high - 6.0), "end", &format!("each picture: 0 to {} ms, 0 to {} N", number(end * 1000.0), number(y.1.round()))))
+        @for cell in &grid.cells { (caption(words, cell, place(cell), size)) }
+        (lettering("soft", (WIDE - 6.0, high - 6.0), "end", &words.with("report-picture", &[("end_ms", number(end * 1000.0).into()), ("top_n", number(y.1.round()).into())])))
     };
     Ok(sheet((WIDE, high), &grid.title, &grid.statement, &drawn))
 }
@@ -145,9 +146,9 @@ fn picture(
 }
 
 /// State and number in the corner where a hit has long passed.
-fn caption(cell: &Cell, (x, y): (f64, f64), (wide, _): (f64, f64)) -> Markup {
+fn caption(words: &Words, cell: &Cell, (x, y): (f64, f64), (wide, _): (f64, f64)) -> Markup {
     let text = if cell.number.is_empty() {
-        "not tested"
+        &words.fact(&State::NotTested)
     } else {
         &cell.number
     };

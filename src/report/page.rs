@@ -1,5 +1,7 @@
 //! The page: one file that needs nothing beside it, neither network nor script.
 
+use std::borrow::Cow;
+
 use maud::{DOCTYPE, Markup, html};
 
 use super::place::{Place, places};
@@ -10,9 +12,11 @@ use super::style::{DRAWINGS, PAGE};
 use super::{DrawingError, State};
 use super::{handover, readiness};
 use crate::visit::Assessment;
+use crate::words::Words;
 
 /// What every section is made from.
 pub(super) struct Subject<'a> {
+    pub(super) words: &'a Words,
     pub(super) assessment: &'a Assessment,
     pub(super) places: Vec<Place<'a>>,
     pub(super) budgets: Budgets,
@@ -33,62 +37,80 @@ pub enum Budgets {
 /// # Errors
 /// [`DrawingError`] if a drawing cannot be made.
 pub fn html(
+    words: &Words,
     assessment: &Assessment,
     record: &RecordDigest,
     budgets: Budgets,
 ) -> Result<Vec<u8>, DrawingError> {
-    let subject = Subject {
+    let subject = &Subject {
+        words,
         assessment,
         places: places(assessment),
         budgets,
     };
     let sections = [
-        ("owner", "For the owner", handover::owner(&subject)),
+        (
+            "owner",
+            words.say("report-section-owner"),
+            handover::owner(subject),
+        ),
         (
             "elevation",
-            "Where the gate was tested",
-            section::elevation::section(&subject),
+            words.say("report-section-points"),
+            section::elevation::section(subject),
         ),
-        ("next", "What to do next", section::next::section(&subject)),
-        ("findings", "Findings", section::findings::section(&subject)),
+        (
+            "next",
+            words.say("report-section-next"),
+            section::next::section(subject),
+        ),
+        (
+            "findings",
+            words.say("report-section-findings"),
+            section::findings::section(subject),
+        ),
         (
             "hits",
-            "The hits, point by point",
-            section::hits::section(&subject)?,
+            words.say("report-section-hits"),
+            section::hits::section(subject)?,
         ),
         (
-            "evidence",
-            "Limitation and uncertainty",
-            section::limitations::section(&subject),
+            "limitations",
+            words.say("report-section-limitations"),
+            section::limitations::section(subject),
         ),
         (
             "limits",
-            "Limits and where each is known from",
-            section::limits::section(&subject),
+            words.say("report-section-limits"),
+            section::limits::section(subject),
         ),
         (
             "gate",
-            "Gate, drive, gauge and visit",
-            section::gate::section(&subject),
+            words.say("report-section-gate"),
+            section::gate::section(subject),
         ),
         (
             "readiness",
-            "Before the gate was driven",
-            readiness::section(&subject),
+            words.say("report-section-readiness"),
+            readiness::section(subject),
         ),
-        ("handover", "Handover", handover::section(&subject)),
+        (
+            "handover",
+            words.say("report-section-handover"),
+            handover::section(subject),
+        ),
         (
             "hazards",
-            "Hazards without a reading, cautions and files",
-            section::hazards::section(&subject),
+            words.say("report-section-hazards"),
+            section::hazards::section(subject),
         ),
     ];
     let page = html! {
         (DOCTYPE)
-        html lang="en" {
-            (head(&subject, record))
+        html lang=(words.language().tag()) {
+            (head(subject, record))
             body {
-                (opening(&subject, &sections))
+                (opening(subject, &sections))
                 main {
                     @for (id, title, content) in &sections {
                         section id=(id) aria-labelledby={ (id) "-title" } {
@@ -97,7 +119,7 @@ pub fn html(
                         }
                     }
                 }
-                (record.closing())
+                (record.closing(words))
             }
         }
     };
@@ -105,18 +127,23 @@ pub fn html(
 }
 
 fn head(subject: &Subject<'_>, record: &RecordDigest) -> Markup {
-    let title = format!("{} · force test", subject.assessment.gate.gate.name);
+    let name = &subject.assessment.gate.gate.name;
+    let title = subject
+        .words
+        .with("report-title", &[("gate", name.as_str().into())]);
     sheet::head(&title, &[PAGE, DRAWINGS, handover::NOTE, &record.foot()])
 }
 
-fn opening(subject: &Subject<'_>, sections: &[(&str, &str, Markup)]) -> Markup {
-    let sentence = Sentence::of(subject.assessment, &subject.places);
+fn opening(subject: &Subject<'_>, sections: &[(&str, Cow<'_, str>, Markup)]) -> Markup {
+    let words = subject.words;
+    let sentence = Sentence::of(words, subject.assessment, &subject.places);
+    let gate = [("gate", subject.assessment.gate.gate.name.as_str().into())];
     html! {
         header {
-            h1 { "Force test of " (subject.assessment.gate.gate.name) }
+            h1 { (words.with("report-heading", &gate)) }
             p.sentence { (sentence.subject) " " strong { (sentence.outcome) } ". " (sentence.counts) }
             (section::hazards::standing(subject))
-            nav aria-label="Contents" {
+            nav aria-label=(words.say("report-contents")) {
                 ol { @for (id, title, _) in sections { li { a href={ "#" (id) } { (title) } } } }
             }
         }
@@ -124,11 +151,11 @@ fn opening(subject: &Subject<'_>, sections: &[(&str, &str, Markup)]) -> Markup {
 }
 
 /// A state in words with its mark before it.
-pub(super) fn state_words(state: State, share: Option<f64>) -> Markup {
+pub(super) fn state_words(words: &Words, state: State, share: Option<f64>) -> Markup {
     html! {
         span class={ "state " (state.class()) } {
             svg viewBox="0 0 14 14" width="12" height="12" aria-hidden="true" { (super::mark::mark(state, share, (7.0, 7.0), 5.5)) }
-            (state.words())
+            (words.fact(&state))
         }
     }
 }

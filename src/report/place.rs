@@ -1,10 +1,12 @@
 //! The findings and the logs of an assessment, gathered by test point: how each point stands and which finding decides there.
 
 use super::State;
+use super::sentence::capital;
 use crate::limits::{Direction, Hazard, Motion, TestPoint};
 use crate::measure::Measure;
 use crate::verdict::{Finding, Verdict};
 use crate::visit::{Assessment, Hit, Measurement};
+use crate::words::Words;
 
 /// A test point with all that is known of it.
 pub(super) struct Place<'a> {
@@ -59,6 +61,11 @@ pub(super) fn printed(finding: &Finding) -> Option<String> {
     ))
 }
 
+/// The value as it is printed, or that there is none.
+pub(super) fn printed_or_none(words: &Words, finding: &Finding) -> String {
+    printed(finding).unwrap_or_else(|| words.say("report-value-none").into_owned())
+}
+
 /// A printed value with "≥" before it where it is a lower bound only.
 pub(super) fn with_bound(finding: &Finding, value: &str) -> String {
     if finding.complete() {
@@ -108,11 +115,11 @@ impl<'a> Place<'a> {
     }
 
     /// The deciding value with its unit, as the verdict prints it; in words where there is none, empty without a hit.
-    pub(super) fn number(&self) -> String {
+    pub(super) fn number(&self, words: &Words) -> String {
         match self.deciding() {
             _ if self.hits.is_empty() => String::new(),
-            None => "no limit".to_owned(),
-            Some(finding) => printed(finding).unwrap_or_else(|| "no value".to_owned()),
+            None => words.say("report-limit-none").into_owned(),
+            Some(finding) => printed_or_none(words, finding),
         }
     }
 
@@ -137,13 +144,16 @@ impl<'a> Place<'a> {
 }
 
 /// A test point in words, without its direction and part.
-pub(super) fn gap_and_height(point: &TestPoint, motion: Motion) -> String {
-    let across = if upright(motion) {
-        "from the left"
+pub(super) fn gap_and_height(words: &Words, point: &TestPoint, motion: Motion) -> String {
+    let (gap, place) = (point.gap_mm.into(), point.height_mm.into());
+    if upright(motion) {
+        words.with(
+            "report-point-across",
+            &[("gap_mm", gap), ("place_mm", place)],
+        )
     } else {
-        "high"
-    };
-    format!("gap {} mm, {} mm {across}", point.gap_mm, point.height_mm)
+        words.with("report-point", &[("gap_mm", gap), ("height_mm", place)])
+    }
 }
 
 /// Leaves of which the gap is measured upwards and the place across the opening.
@@ -152,18 +162,14 @@ pub(super) fn upright(motion: Motion) -> bool {
 }
 
 /// Direction and part in words: the title of an elevation.
-pub(super) fn view(direction: Direction, hazard: Hazard) -> String {
-    let way = match direction {
-        Direction::Closing => "Closing",
-        Direction::Opening => "Opening",
-    };
-    let part = match hazard {
-        Hazard::ClosingEdge => "main closing edge",
-        Hazard::OtherEdge => "other edge",
-        Hazard::FlatFace => "flat face",
-        Hazard::ReducingGap => "gap that narrows",
-    };
-    format!("{way}, {part}")
+pub(super) fn view(words: &Words, direction: Direction, hazard: Hazard) -> String {
+    capital(&words.with(
+        "report-view",
+        &[
+            ("direction", words.fact(&direction).into()),
+            ("hazard", words.fact(&hazard).into()),
+        ],
+    ))
 }
 
 /// The views of an assessment: each direction and part that has a point, with its points.
@@ -189,32 +195,34 @@ pub(super) struct Together<'a> {
 
 impl Together<'_> {
     /// The reasons as one text without a full stop at its end.
-    pub(super) fn because(&self) -> String {
+    pub(super) fn because(&self, words: &Words) -> String {
         let parts: Vec<&str> = self
             .reasons
             .iter()
             .map(|reason| reason.trim_end_matches('.'))
             .collect();
         if parts.is_empty() {
-            "nothing could be judged".to_owned()
+            words.say("report-reason-none").into_owned()
         } else {
             parts.join("; ")
         }
     }
 
     /// Each measure with its value and its limit.
-    pub(super) fn values(&self) -> String {
+    pub(super) fn values(&self, words: &Words) -> String {
         let one = |finding: &&Finding| {
-            let value = printed(finding).unwrap_or_else(|| "no value".to_owned());
             let limit = &finding.limit;
-            format!(
-                "{} {value} (limit {} {})",
-                limit.measure,
-                limit.value,
-                limit.unit()
+            words.with(
+                "report-value-and-limit",
+                &[
+                    ("measure", limit.measure.to_string().into()),
+                    ("value", printed_or_none(words, finding).into()),
+                    ("limit", limit.value.into()),
+                    ("unit", limit.unit().into()),
+                ],
             )
         };
-        self.findings.iter().map(one).collect::<Vec<_>>().join(", ")
+        words.list(&self.findings.iter().map(one).collect::<Vec<_>>())
     }
 }
 

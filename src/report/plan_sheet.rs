@@ -7,7 +7,7 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 use serde::Serialize;
 
 use super::State;
-use super::cautions::CAUTIONS;
+use super::cautions::cautions;
 use super::elevation::{Elevation, Point, detail, overview};
 use super::place::{gap_and_height, upright, view};
 use super::sheet;
@@ -187,7 +187,7 @@ impl<'a> PlanSheet<'a> {
     pub fn terminal(&self, words: &Words) -> String {
         let mut text = format!("{}\n{}\n", self.sentence(words), self.source(words));
         for ((direction, hazard), rows) in self.views() {
-            let _ = writeln!(text, "\n{}", view(direction, hazard));
+            let _ = writeln!(text, "\n{}", view(words, direction, hazard));
             let _ = writeln!(
                 text,
                 "  {:>2}   {:>7}   {:>13}   {:>4}   {}",
@@ -264,7 +264,7 @@ impl<'a> PlanSheet<'a> {
             size.map_or(0.0, crate::quantity::Millimetre::get)
         };
         Elevation {
-            title: view(direction, hazard),
+            title: view(words, direction, hazard),
             statement: words.with("plan-sheet-drawing", &[("points", rows.len().into())]),
             motion: gate.motion,
             direction,
@@ -320,7 +320,7 @@ impl<'a> PlanSheet<'a> {
             section {
                 h2 { (elevation.title) }
                 figure.elevation {
-                    div.views { (overview(&elevation)) (detail(&elevation)) }
+                    div.views { (overview(words, &elevation)) (detail(words, &elevation)) }
                     figcaption { (words.say("plan-sheet-caption")) }
                 }
                 table.sheet {
@@ -332,7 +332,7 @@ impl<'a> PlanSheet<'a> {
                     } }
                     tbody { @for row in rows { tr {
                         td.number { (row.number) }
-                        td { (gap_and_height(&row.test_point, motion)) br; span.soft { (row.why) " (" (row.known_from) ")" } }
+                        td { (gap_and_height(words, &row.test_point, motion)) br; span.soft { (row.why) " (" (row.known_from) ")" } }
                         @for hit in 0..most {
                             td.blank { @if hit < row.found.len() { (words.say("plan-sheet-there")) } @else if hit >= row.repeats_wanted { "–" } }
                         }
@@ -363,7 +363,7 @@ impl<'a> PlanSheet<'a> {
             section.together {
                 h2 { (words.say("plan-sheet-site")) }
                 table.sheet { tbody { @for what in SITE { tr { th scope="row" { (words.say(what)) } td.wide-blank {} } } } }
-                ul { @for caution in CAUTIONS { li { (caution) } } }
+                ul { @for caution in cautions(words) { li { (caution) } } }
                 p { (words.say("plan-sheet-own-notes")) }
                 div.notes {}
             }

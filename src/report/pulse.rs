@@ -1,45 +1,58 @@
 //! The logs of a test point → the drawing of its hits, with what is marked on the curve.
 
+use fluent_bundle::FluentValue;
+
 use super::State;
 use super::hit::{Event, Hits, Repeat, Step};
-use super::place::{Place, gap_and_height, state, with_bound};
+use super::place::{Place, gap_and_height, printed, printed_or_none, state};
 use crate::limitation::Kind;
 use crate::limits::{Judged, Limit};
 use crate::measure::{Measure, Measured};
 use crate::quantity::{Newton, Second};
 use crate::verdict::{Finding, printed_plain};
 use crate::visit::{Assessment, Hit, Measurement};
+use crate::words::Words;
 
 /// The enlarged panel shows at least this much.
 const ENLARGED: Second = Second(0.4);
 
 /// The hits of a test point, ready to draw; `None` where nothing was measured.
-pub(super) fn of(assessment: &Assessment, place: &Place<'_>) -> Option<Hits> {
+pub(super) fn of(words: &Words, assessment: &Assessment, place: &Place<'_>) -> Option<Hits> {
     let peak = place.finding(Measure::PeakForce);
     let nearest = nearest(&place.measured(), place.deciding().or(peak));
-    with_strongest(assessment, place, nearest)
+    with_strongest(words, assessment, place, nearest)
 }
 
 /// The hits of a test point with the line of one log the strongest; `None` where that log gave no measurement.
-pub(super) fn of_log(assessment: &Assessment, place: &Place<'_>, file: &str) -> Option<Hits> {
+pub(super) fn of_log(
+    words: &Words,
+    assessment: &Assessment,
+    place: &Place<'_>,
+    file: &str,
+) -> Option<Hits> {
     let measured = place.measured();
     let at = measured.iter().position(|(_, hit, _)| hit.file == file)?;
-    with_strongest(assessment, place, at)
+    with_strongest(words, assessment, place, at)
 }
 
-fn with_strongest(assessment: &Assessment, place: &Place<'_>, deciding: usize) -> Option<Hits> {
+fn with_strongest(
+    words: &Words,
+    assessment: &Assessment,
+    place: &Place<'_>,
+    deciding: usize,
+) -> Option<Hits> {
     let peak = place.finding(Measure::PeakForce);
     let measured = place.measured();
     measured.get(deciding)?;
     let mut repeats: Vec<Repeat> = measured
         .iter()
-        .map(|(_, hit, measurement)| repeat(hit, measurement, peak))
+        .map(|(_, hit, measurement)| repeat(words, hit, measurement, peak))
         .collect();
     for (place, (_, hit, measurement)) in measured.iter().enumerate() {
         repeats[place].events = if place == deciding {
-            events(measurement, peak)
+            events(words, measurement, peak)
         } else {
-            doubts(hit, measurement)
+            doubts(words, hit, measurement)
         };
     }
     let periods = measured
@@ -48,15 +61,18 @@ fn with_strongest(assessment: &Assessment, place: &Place<'_>, deciding: usize) -
     let longest = periods.fold(ENLARGED.get(), |most, period| most.max(1.1 * period.get()));
     let method = &assessment.profile.method;
     Some(Hits {
-        title: gap_and_height(&place.point, assessment.gate.gate.motion),
-        statement: statement(place),
+        title: gap_and_height(words, &place.point, assessment.gate.gate.motion),
+        statement: statement(words, place),
         repeats,
         deciding,
-        mean: peak.and_then(mean),
-        steps: steps(assessment, place),
+        mean: peak.and_then(|finding| mean(words, finding)),
+        steps: steps(words, assessment, place),
         level: (
             method.static_level.get(),
-            format!("static level {}", method.static_level),
+            words.with(
+                "report-static-level",
+                &[("level", method.static_level.to_string().into())],
+            ),
         ),
         enlarged_s: longest,
     })
@@ -78,14 +94,15 @@ fn nearest(measured: &[(usize, &Hit, &Measurement)], finding: Option<&Finding>) 
     best.0
 }
 
-fn repeat(hit: &Hit, measurement: &Measurement, peak: Option<&Finding>) -> Repeat {
+fn repeat(words: &Words, hit: &Hit, measurement: &Measurement, peak: Option<&Finding>) -> Repeat {
     let response = &measurement.response;
     let contact = response.contact.as_ref().map_or(0.0, |at| at.get());
     let zero = response.zero.value.as_ref().map_or(0.0, |zero| zero.get());
-    let force = peak_words(measurement, peak)
-        .map(|force| format!(": {force}"))
-        .unwrap_or_default();
-    let name = format!("hit {}{force}", hit.repeat);
+    let number = ("repeat", hit.repeat.into());
+    let name = match peak_force(measurement, peak) {
+        None => words.with("report-hit", &[number]),
+        Some(force) => words.with("report-hit-value", &[number, ("value", force.into())]),
+    };
     Repeat::of(
         name,
         peak.map_or(State::Undecided, state),
@@ -96,7 +113,7 @@ fn repeat(hit: &Hit, measurement: &Measurement, peak: Option<&Finding>) -> Repea
 }
 
 /// The greatest force of a log as it is printed.
-fn peak_words(log: &Measurement, peak: Option<&Finding>) -> Option<String> {
+fn peak_force(log: &Measurement, peak: Option<&Finding>) -> Option<String> {
     let value = log.response.value(Measure::PeakForce).ok()?;
     let number = match peak {
         Some(finding) => finding.printed_number(value),
@@ -106,36 +123,43 @@ fn peak_words(log: &Measurement, peak: Option<&Finding>) -> Option<String> {
 }
 
 /// A judged mean of several hits.
-fn mean(finding: &Finding) -> Option<(f64, String)> {
+fn mean(words: &Words, finding: &Finding) -> Option<(f64, String)> {
     if finding.limit.judged != Judged::Mean || finding.repeats.len() < 2 {
         return None;
     }
-    let text = with_bound(finding, &finding.printed_value()?);
-    let count = finding.repeats.len();
-    Some((finding.value().ok()?, format!("mean of {count}: {text} N")))
+    let text = words.with(
+        "report-mean",
+        &[
+            ("hits", finding.repeats.len().into()),
+            ("value", printed(finding)?.into()),
+        ],
+    );
+    Some((finding.value().ok()?, text))
 }
 
-fn statement(place: &Place<'_>) -> String {
+fn statement(words: &Words, place: &Place<'_>) -> String {
     let lines = place
         .findings
         .iter()
         .filter(|finding| finding.decides())
         .map(|finding| {
-            let value = super::place::printed(finding).unwrap_or_else(|| "no value".to_owned());
             let limit = &finding.limit;
-            format!(
-                "{} {value}, limit {} {}: {}",
-                limit.measure,
-                limit.value,
-                limit.unit(),
-                state(finding).words()
+            words.with(
+                "report-finding",
+                &[
+                    ("measure", limit.measure.to_string().into()),
+                    ("value", printed_or_none(words, finding).into()),
+                    ("limit", limit.value.into()),
+                    ("unit", limit.unit().into()),
+                    ("state", words.fact(&state(finding)).into()),
+                ],
             )
         });
     lines.collect::<Vec<_>>().join("; ")
 }
 
 /// The boundary: peak limit, then static limit, then what may remain.
-fn steps(assessment: &Assessment, place: &Place<'_>) -> Vec<Step> {
+fn steps(words: &Words, assessment: &Assessment, place: &Place<'_>) -> Vec<Step> {
     let method = &assessment.profile.method;
     let limits = assessment
         .profile
@@ -146,35 +170,37 @@ fn steps(assessment: &Assessment, place: &Place<'_>) -> Vec<Step> {
             .copied()
             .find(|limit| limit.decides && limit.measure == measure)
     };
+    let named = |limit: &Limit| {
+        let value = format!("{} {}", limit.value, limit.unit());
+        let value = [("limit", value.into())];
+        match limit.measure {
+            Measure::PeakForce => words.with("report-peak-limit", &value),
+            Measure::StaticForce => words.with("report-static-limit", &value),
+            _ => words.with("report-residual-limit", &value),
+        }
+    };
     let parts = [
-        (0.0, "peak limit", limit(Measure::PeakForce)),
-        (
-            method.dynamic_period.get(),
-            "static limit",
-            limit(Measure::StaticForce),
-        ),
-        (
-            method.record.get(),
-            "residual limit",
-            limit(Measure::ResidualForce),
-        ),
+        (Second(0.0), Measure::PeakForce),
+        (method.dynamic_period, Measure::StaticForce),
+        (method.record, Measure::ResidualForce),
     ];
-    let step = |(from_s, name, limit): (f64, &str, Option<&Limit>)| {
-        let limit = limit?;
+    let step = |(from, measure): (Second, Measure)| {
+        let limit = limit(measure)?;
         Some(Step {
-            from_s,
+            from_s: from.get(),
             force_n: limit.value,
-            words: format!("{name} {} {}", limit.value, limit.unit()),
+            words: named(limit),
         })
     };
     parts.into_iter().filter_map(step).collect()
 }
 
 /// What is marked on the deciding curve.
-fn events(log: &Measurement, peak: Option<&Finding>) -> Vec<Event> {
+fn events(words: &Words, log: &Measurement, peak: Option<&Finding>) -> Vec<Event> {
     let mut marks = Marks {
+        words,
         log,
-        whose: String::new(),
+        of_hit: None,
         events: Vec::new(),
     };
     marks.contact_and_peak(peak);
@@ -184,15 +210,16 @@ fn events(log: &Measurement, peak: Option<&Finding>) -> Vec<Event> {
 }
 
 /// What is marked on the other curves: only what the record cannot show.
-fn doubts(hit: &Hit, log: &Measurement) -> Vec<Event> {
+fn doubts(words: &Words, hit: &Hit, log: &Measurement) -> Vec<Event> {
     let mut marks = Marks {
+        words,
         log,
-        whose: format!("hit {}: ", hit.repeat),
+        of_hit: Some(hit.repeat),
         events: Vec::new(),
     };
     if let (true, Ok(peak)) = (marks.shows(Kind::FlatTop), &log.response.peak) {
         let at_s = log.trace.times()[peak.index] - marks.contact_s();
-        marks.mark(at_s, "flat top, may be higher".to_owned(), None);
+        marks.mark(at_s, &words.say("mark-flat-top"), None);
     }
     marks.evidence();
     marks.events
@@ -200,9 +227,10 @@ fn doubts(hit: &Hit, log: &Measurement) -> Vec<Event> {
 
 /// Collects what is marked, at the force that the curve has there.
 struct Marks<'a> {
+    words: &'a Words,
     log: &'a Measurement,
-    /// Put before the words: which hit.
-    whose: String,
+    /// Told with each mark: which hit, where it is not the deciding one.
+    of_hit: Option<u32>,
     events: Vec<Event>,
 }
 
@@ -240,49 +268,54 @@ impl Marks<'_> {
         forces[before] + share * (forces[next] - forces[before]) - zero
     }
 
-    fn mark(&mut self, at_s: f64, words: String, state: Option<State>) {
+    fn mark(&mut self, at_s: f64, event: &str, state: Option<State>) {
         let force_n = self.force_at(at_s);
+        let words = match self.of_hit {
+            None => event.to_owned(),
+            Some(repeat) => self.words.with(
+                "mark-of-hit",
+                &[("repeat", repeat.into()), ("event", event.into())],
+            ),
+        };
         self.events.push(Event {
             at_s,
             force_n,
-            words: format!("{}{words}", self.whose),
+            words,
             state,
         });
     }
 
     /// An instant in ms, to the sampling step.
-    fn ms(&self, at_s: f64) -> String {
+    fn ms(&self, at_s: f64) -> FluentValue<'static> {
         let step = self.log.trace.median_step().map_or(0.001, Second::get);
-        format!("{} ms", printed_plain(at_s * 1000.0, step * 1000.0))
+        format!("{} ms", printed_plain(at_s * 1000.0, step * 1000.0)).into()
     }
 
     fn contact_and_peak(&mut self, finding: Option<&Finding>) {
         let response = &self.log.response;
         if response.contact.is_ok() {
-            self.mark(0.0, "contact".to_owned(), None);
+            self.mark(0.0, &self.words.say("mark-contact"), None);
         }
         let Ok(peak) = &response.peak else { return };
         let at = peak.index;
         let at_s = self.log.trace.times()[at] - self.contact_s();
-        let number = peak_words(self.log, finding).unwrap_or_default();
-        let after = match &peak.at {
-            Ok(after) => format!(" after {}", self.ms(after.get())),
-            Err(_) => String::new(),
-        };
-        let flat = if self.shows(Kind::FlatTop) {
-            ", flat top: may be higher"
-        } else {
-            ""
-        };
-        let stop = match &response.stop {
-            Ok((stop, _)) if near(stop.get(), at_s) => ", stop",
-            _ => "",
-        };
-        self.mark(
-            at_s,
-            format!("peak {number}{after}{stop}{flat}"),
-            finding.map(state),
+        let force = (
+            "force",
+            peak_force(self.log, finding).unwrap_or_default().into(),
         );
+        let mut told = vec![match &peak.at {
+            Ok(after) => self
+                .words
+                .with("mark-peak-after", &[force, ("after", self.ms(after.get()))]),
+            Err(_) => self.words.with("mark-peak", &[force]),
+        }];
+        if matches!(&response.stop, Ok((stop, _)) if near(stop.get(), at_s)) {
+            told.push(self.words.say("mark-stop").into_owned());
+        }
+        if self.shows(Kind::FlatTop) {
+            told.push(self.words.say("mark-flat-top").into_owned());
+        }
+        self.mark(at_s, &self.words.list(&told), finding.map(state));
     }
 
     fn answers(&mut self) {
@@ -295,11 +328,11 @@ impl Marks<'_> {
             && !response.static_crossings.is_empty()
         {
             let at = period.get();
-            self.mark(
-                at,
-                format!("falls below {level} for good after {}", self.ms(at)),
-                None,
-            );
+            let level = ("level", level.to_string().into());
+            let told = self
+                .words
+                .with("mark-below-level", &[level, ("after", self.ms(at))]);
+            self.mark(at, &told, None);
         }
         let instant = |value: &Measured<(Second, crate::measure::Basis)>| {
             value.as_ref().ok().map(|(at, _)| at.get())
@@ -307,13 +340,18 @@ impl Marks<'_> {
         let (stop, reversal) = (instant(&response.stop), instant(&response.reversal));
         let release = response.release.as_ref().ok().map(|at| at.get());
         if let Some(at) = stop.filter(|at| !near(*at, peak_s)) {
-            self.mark(at, format!("stop after {}", self.ms(at)), None);
+            let told = self
+                .words
+                .with("mark-stop-after", &[("after", self.ms(at))]);
+            self.mark(at, &told, None);
         }
         if let Some(at) = reversal.filter(|at| !stop.is_some_and(|stop| near(stop, *at))) {
-            self.mark(at, format!("reversal after {}", self.ms(at)), None);
+            let told = self.words.with("mark-reversal", &[("after", self.ms(at))]);
+            self.mark(at, &told, None);
         }
         if let Some(at) = release {
-            self.mark(at, format!("release after {}", self.ms(at)), None);
+            let told = self.words.with("mark-release", &[("after", self.ms(at))]);
+            self.mark(at, &told, None);
         }
     }
 
@@ -322,14 +360,14 @@ impl Marks<'_> {
         if self.shows(Kind::StartsInContact) {
             self.mark(
                 -self.contact_s(),
-                "record starts in contact".to_owned(),
+                &self.words.say("mark-starts-in-contact"),
                 None,
             );
         }
         if self.shows(Kind::EndsEarly) {
-            self.mark(last, "record ends here, too early".to_owned(), None);
+            self.mark(last, &self.words.say("mark-ends-early"), None);
         } else if self.log.response.release.is_err() {
-            self.mark(last, "record ends here, not released".to_owned(), None);
+            self.mark(last, &self.words.say("mark-not-released"), None);
         }
         let lost: Vec<usize> = self
             .log
@@ -340,7 +378,7 @@ impl Marks<'_> {
             .collect();
         if let (true, Some(after)) = (self.shows(Kind::LostSamples), lost.first()) {
             let at = self.log.trace.times()[*after] - self.contact_s();
-            self.mark(at, "samples missing here".to_owned(), None);
+            self.mark(at, &self.words.say("mark-samples-missing"), None);
         }
     }
 

@@ -1,5 +1,8 @@
 //! The points of one direction and part → its elevation and its grid of small pictures.
 
+use std::borrow::Cow;
+
+use super::State;
 use super::elevation::{Elevation, Point};
 use super::hit::Hits;
 use super::multiples::{Cell, Grid};
@@ -8,31 +11,29 @@ use super::sentence::counts;
 use crate::limits::{Direction, Hazard, Motion};
 use crate::quantity::Millimetre;
 use crate::visit::Assessment;
+use crate::words::Words;
 
 /// The elevation of a view, and what keeps the whole opening from being drawn.
-pub(super) fn elevation(
+pub(super) fn elevation<'w>(
+    words: &'w Words,
     assessment: &Assessment,
     (direction, hazard): (Direction, Hazard),
     points: &[&Place<'_>],
-) -> (Elevation, Option<&'static str>) {
+) -> (Elevation, Option<Cow<'w, str>>) {
     let gate = &assessment.gate.gate;
     let opening = gate.clear_opening.or(gate.leaf_width).map(Millimetre::get);
     let height = gate.leaf_height.map(Millimetre::get);
     let unknown = match (opening, height) {
-        (None, _) => Some(
-            "The gate file gives neither the clear opening nor the width of the leaf, so the whole opening is not drawn.",
-        ),
-        (_, None) => {
-            Some("The gate file gives no height of the leaf, so the whole opening is not drawn.")
-        }
+        (None, _) => Some(words.say("report-no-opening")),
+        (_, None) => Some(words.say("report-no-height")),
         _ => None,
     };
     let highest = points
         .iter()
         .fold(1000.0_f64, |most, place| most.max(place.point.height_mm));
     let elevation = Elevation {
-        title: view(direction, hazard),
-        statement: statement(points),
+        title: view(words, direction, hazard),
+        statement: statement(words, points),
         motion: gate.motion,
         direction,
         opening_mm: opening.unwrap_or(highest + 300.0),
@@ -45,7 +46,7 @@ pub(super) fn elevation(
                 height_mm: place.point.height_mm,
                 state: place.state(),
                 share: place.share(),
-                number: place.number(),
+                number: place.number(words),
             })
             .collect(),
     };
@@ -53,31 +54,32 @@ pub(super) fn elevation(
 }
 
 /// What a view shows, in words: how many points stand how, and every one that is not within.
-pub(super) fn statement(points: &[&Place<'_>]) -> String {
-    let mut text = counts(points.iter().map(|place| place.state()));
+pub(super) fn statement(words: &Words, points: &[&Place<'_>]) -> String {
+    let mut lines = vec![counts(words, points.iter().map(|place| place.state()))];
     for place in points {
         let state = place.state();
-        if state == super::State::Within {
+        if state == State::Within {
             continue;
         }
-        let number = place.number();
-        let value = if number.is_empty() {
-            String::new()
+        let mut variables = vec![
+            ("gap_mm", place.point.gap_mm.into()),
+            ("place_mm", place.point.height_mm.into()),
+            ("state", words.fact(&state).into()),
+        ];
+        let number = place.number(words);
+        lines.push(if number.is_empty() {
+            words.with("report-point-state", &variables)
         } else {
-            format!(" {number},")
-        };
-        text.push_str(&format!(
-            " Gap {} mm, {} mm:{value} {}.",
-            place.point.gap_mm,
-            place.point.height_mm,
-            state.words()
-        ));
+            variables.push(("value", number.into()));
+            words.with("report-point-value", &variables)
+        });
     }
-    text
+    lines.join(" ")
 }
 
 /// The grid of a view: gaps and places lie as in its elevation.
 pub(super) fn grid(
+    words: &Words,
     motion: Motion,
     (direction, hazard): (Direction, Hazard),
     points: &[(&Place<'_>, Option<Hits>)],
@@ -97,7 +99,10 @@ pub(super) fn grid(
             gaps.reverse();
         }
     }
-    let gap_words = gaps.iter().map(|gap| format!("gap {gap} mm")).collect();
+    let gap_words = gaps
+        .iter()
+        .map(|gap| words.with("report-gap", &[("gap_mm", (*gap).into())]))
+        .collect();
     let height_words = heights
         .iter()
         .map(|height| format!("{height} mm"))
@@ -124,18 +129,18 @@ pub(super) fn grid(
                 row,
                 state: place.state(),
                 share: place.share(),
-                number: place.number(),
+                number: place.number(words),
                 hits: hits.clone(),
             }
         })
         .collect();
     let places: Vec<&Place<'_>> = points.iter().map(|(place, _)| *place).collect();
     Grid {
-        title: format!(
-            "{}: the hits of all points on equal axes",
-            view(direction, hazard)
+        title: words.with(
+            "report-grid",
+            &[("view", view(words, direction, hazard).into())],
         ),
-        statement: statement(&places),
+        statement: statement(words, &places),
         columns,
         rows,
         cells,

@@ -6,6 +6,7 @@ use super::State;
 use super::place::Place;
 use crate::verdict::Verdict;
 use crate::visit::Assessment;
+use crate::words::Words;
 
 /// The sentence in three parts: what was judged, the outcome (to be set apart), how many points stand how.
 pub(super) struct Sentence {
@@ -15,23 +16,32 @@ pub(super) struct Sentence {
 }
 
 impl Sentence {
-    pub(super) fn of(assessment: &Assessment, places: &[Place<'_>]) -> Self {
-        let when = assessment.gate.visit.as_ref().map_or_else(
-            || "on a day that the gate file does not name".to_owned(),
-            |visit| format!("on {}", day(visit.date)),
-        );
+    pub(super) fn of(words: &Words, assessment: &Assessment, places: &[Place<'_>]) -> Self {
+        let gate = assessment.gate.gate.name.as_str().into();
+        let profile = assessment.profile.title.as_str().into();
+        let subject = match &assessment.gate.visit {
+            None => words.with(
+                "report-subject-undated",
+                &[("gate", gate), ("profile", profile)],
+            ),
+            Some(visit) => words.with(
+                "report-subject",
+                &[
+                    ("gate", gate),
+                    ("profile", profile),
+                    ("date", day(words, visit.date).into()),
+                ],
+            ),
+        };
         let outcome = match assessment.overall().verdict {
-            Verdict::Over => "over the limit",
-            Verdict::Undecided => "undecided",
-            Verdict::Within => "within the limits that were judged",
+            Verdict::Over => words.say("report-outcome-over"),
+            Verdict::Undecided => words.say("report-outcome-undecided"),
+            Verdict::Within => words.say("report-outcome-within"),
         };
         Self {
-            subject: format!(
-                "{}, tested {when} and judged against {}:",
-                assessment.gate.gate.name, assessment.profile.title
-            ),
-            outcome: outcome.to_owned(),
-            counts: counts(places.iter().map(Place::state)),
+            subject,
+            outcome: outcome.into_owned(),
+            counts: counts(words, places.iter().map(Place::state)),
         }
     }
 
@@ -42,31 +52,24 @@ impl Sentence {
 }
 
 /// How many of some points stand how.
-pub(super) fn counts(states: impl Iterator<Item = State>) -> String {
+pub(super) fn counts(words: &Words, states: impl Iterator<Item = State>) -> String {
     let states: Vec<State> = states.collect();
-    if states.is_empty() {
-        return "No test point.".to_owned();
-    }
-    let all = states.len();
-    let order = [
-        State::Over,
-        State::Undecided,
-        State::NotTested,
-        State::Within,
-    ];
-    let parts = order.map(|state| (state, states.iter().filter(|one| **one == state).count()));
-    let parts: Vec<String> = parts
-        .iter()
-        .filter(|(_, count)| *count > 0)
-        .map(|(state, count)| format!("{count} {}", state.words()))
-        .collect();
-    format!("Of {}: {}.", counted(all, "test point"), parts.join(", "))
-}
-
-/// A count with its noun.
-pub(super) fn counted(count: usize, what: &str) -> String {
-    let plural = if count == 1 { "" } else { "s" };
-    format!("{count} {what}{plural}")
+    let counted = State::TOLD.map(|state| {
+        let count = states.iter().filter(|one| **one == state).count();
+        let told = || {
+            let state = words.fact(&state).into();
+            words.with("report-count", &[("count", count.into()), ("state", state)])
+        };
+        (count > 0).then(told)
+    });
+    let counted: Vec<String> = counted.into_iter().flatten().collect();
+    words.with(
+        "report-counts",
+        &[
+            ("points", states.len().into()),
+            ("states", words.list(&counted).into()),
+        ],
+    )
 }
 
 /// A text with its first letter as a capital.
@@ -78,6 +81,14 @@ pub(super) fn capital(text: &str) -> String {
 }
 
 /// A day as a reader writes it.
-pub(super) fn day(date: Date) -> String {
-    date.strftime("%-d %B %Y").to_string()
+pub(super) fn day(words: &Words, date: Date) -> String {
+    words.with(
+        "date",
+        &[
+            ("day", date.day().into()),
+            ("month", date.month().into()),
+            // A year is written without a mark between its digits.
+            ("year", date.year().to_string().into()),
+        ],
+    )
 }

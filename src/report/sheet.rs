@@ -2,6 +2,8 @@
 
 use maud::{Markup, PreEscaped, html};
 
+use crate::words::Words;
+
 /// The machine-readable record that belongs to a page: which file it is, and the SHA-256 of its bytes.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct RecordDigest {
@@ -42,10 +44,10 @@ impl RecordDigest {
     }
 
     /// The end of a page.
-    pub(in crate::report) fn closing(&self) -> Markup {
+    pub(in crate::report) fn closing(&self, words: &Words) -> Markup {
         html! {
             footer {
-                p { "Made by relent " (env!("CARGO_PKG_VERSION")) ". SHA-256 of " (self.file) ": " span.digest { (self.sha256) } }
+                p { (made_by(words)) " " (words.with("report-digest-of", &[("file", self.file.into())])) " " span.digest { (self.sha256) } }
             }
         }
     }
@@ -69,6 +71,14 @@ impl RecordDigest {
             "@bottom-left {{ content: \"{file} {sha256}\"; font: 7pt ui-monospace, monospace; color: #5c5c5c; }}"
         )
     }
+}
+
+/// What made a page.
+pub(super) fn made_by(words: &Words) -> String {
+    words.with(
+        "report-made-by",
+        &[("version", env!("CARGO_PKG_VERSION").into())],
+    )
 }
 
 /// The head of a page that says what made it; `styles`: its sheets, one after the other.

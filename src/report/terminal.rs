@@ -3,12 +3,12 @@
 use std::fmt::Write;
 
 use super::State;
-use super::cautions::STANDING;
 use super::place::{Place, gap_and_height, places, state, together, view, views};
 use super::scene::grid;
 use super::sentence::Sentence;
 use crate::verdict::Finding;
 use crate::visit::Assessment;
+use crate::words::{Language, Words};
 
 /// Narrower windows get no elevation.
 pub(super) const WIDE_ENOUGH: usize = 60;
@@ -21,7 +21,7 @@ const USUAL: usize = 80;
 pub fn terminal(assessment: &Assessment, width: Option<usize>) -> String {
     let width = width.unwrap_or(USUAL).max(20);
     let places = places(assessment);
-    let sentence = Sentence::of(assessment, &places);
+    let sentence = Sentence::of(Words::of(Language::English), assessment, &places);
     let mut text = String::new();
     for line in wrapped(&sentence.text(), width, 0) {
         let _ = writeln!(text, "{line}");
@@ -41,7 +41,11 @@ pub fn terminal(assessment: &Assessment, width: Option<usize>) -> String {
         }
     }
     text.push('\n');
-    for line in wrapped(STANDING, width, 0) {
+    for line in wrapped(
+        &Words::of(Language::English).say("caution-standing"),
+        width,
+        0,
+    ) {
         let _ = writeln!(text, "{line}");
     }
     text
@@ -73,7 +77,12 @@ pub(super) fn elevation(
     width: usize,
 ) -> String {
     let undrawn: Vec<_> = points.iter().map(|place| (*place, None)).collect();
-    let grid = grid(assessment.gate.gate.motion, key, &undrawn);
+    let grid = grid(
+        Words::of(Language::English),
+        assessment.gate.gate.motion,
+        key,
+        &undrawn,
+    );
     let cell = |row: usize, column: usize| {
         let found = grid
             .cells
@@ -108,7 +117,11 @@ pub(super) fn elevation(
     if side + widths.iter().map(|width| width + 3).sum::<usize>() > width {
         return String::new();
     }
-    let mut text = format!("{}\n{:side$}", view(key.0, key.1), "");
+    let mut text = format!(
+        "{}\n{:side$}",
+        view(Words::of(Language::English), key.0, key.1),
+        ""
+    );
     for (heading, width) in grid.columns.iter().zip(&widths) {
         let _ = write!(text, "   {heading:<width$}");
     }
@@ -127,7 +140,13 @@ pub(super) fn elevation(
         State::NotTested,
         State::Within,
     ];
-    let key = key.map(|state| format!("{} {}", sign(state), state.words()));
+    let key = key.map(|state| {
+        format!(
+            "{} {}",
+            sign(state),
+            Words::of(Language::English).fact(&state)
+        )
+    });
     for line in wrapped(&key.join(" · "), width, 0) {
         let _ = writeln!(text, "{line}");
     }
@@ -155,16 +174,28 @@ fn not_within(assessment: &Assessment, width: usize) -> String {
         for group in together(&standing) {
             let place = group.findings[0].test_point.as_ref().map_or_else(
                 || "a log without a test point".to_owned(),
-                |point| format!("{}, {}", point.direction, gap_and_height(point, motion)),
+                |point| {
+                    format!(
+                        "{}, {}",
+                        point.direction,
+                        gap_and_height(Words::of(Language::English), point, motion)
+                    )
+                },
             );
             let tail = match wanted {
-                State::Undecided => format!(" because {}", group.because()),
+                State::Undecided => {
+                    format!(" because {}", group.because(Words::of(Language::English)))
+                }
                 _ if group.reasons.is_empty() => String::new(),
-                _ => format!(": {}", group.because()),
+                _ => format!(": {}", group.because(Words::of(Language::English))),
             };
             add(
                 wanted,
-                &format!("{place}: {}: {}{tail}", group.values(), wanted.words()),
+                &format!(
+                    "{place}: {}: {}{tail}",
+                    group.values(Words::of(Language::English)),
+                    Words::of(Language::English).fact(&wanted)
+                ),
             );
         }
     }
@@ -174,7 +205,7 @@ fn not_within(assessment: &Assessment, width: usize) -> String {
             &format!(
                 "{}, {}: {} of {} hits",
                 one.point.direction,
-                gap_and_height(&one.point, motion),
+                gap_and_height(Words::of(Language::English), &one.point, motion),
                 one.found,
                 one.wanted
             ),

@@ -88,7 +88,7 @@ impl Words {
             Value::Array(items) => {
                 let one = name.strip_suffix('s').unwrap_or(name);
                 let texts: Vec<String> = items.iter().map(|item| self.text(one, item)).collect();
-                texts.join(&self.say("list-comma")).into()
+                self.list(&texts).into()
             }
         }
     }

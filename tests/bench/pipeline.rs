@@ -14,6 +14,7 @@ use relent::readiness::{built_in, readiness};
 use relent::report::{self, Budgets, RecordDigest};
 use relent::trace::Trace;
 use relent::visit::{Log, assess};
+use relent::words::{Language, Words};
 
 fn main() {
     divan::main();
@@ -126,6 +127,7 @@ fn report_27_hits(bencher: Bencher<'_, '_>) {
     let assessment = assess(gate, profile, logs, &Answers::default(), &[], readiness);
     bencher.bench(|| {
         report::html(
+            Words::of(Language::English),
             divan::black_box(&assessment),
             &RecordDigest::assessment("0"),
             Budgets::Nearest,

@@ -10,6 +10,7 @@ use relent::report::style::DRAWINGS;
 
 use crate::chromium::{OVERLAPS, look};
 use crate::hits_of_a_gate as gate;
+use crate::report_gate::english;
 
 fn page(drawn: &Markup) -> String {
     html! { (DOCTYPE) meta charset="utf-8"; style { (PreEscaped(DRAWINGS)) } (drawn) }.into_string()
@@ -21,7 +22,7 @@ fn no_label_of_any_elevation_lies_on_another_or_leaves_its_drawing() {
         @for motion in [Motion::Sliding, Motion::Swing, Motion::Folding, Motion::Vertical, Motion::Boom] {
             @for direction in [Direction::Closing, Direction::Opening] {
                 @let elevation = gate::elevation(motion, direction);
-                (overview(&elevation)) (detail(&elevation))
+                (overview(english(), &elevation)) (detail(english(), &elevation))
             }
         }
     };
@@ -40,10 +41,10 @@ fn no_label_of_the_hits_lies_on_another_or_leaves_its_drawing() {
     );
     held.mean = None;
     let drawn = html! {
-        (hits(&gate::hits("Closing, gap 50 mm", [431.2, 418.0, 405.5], 0.3, State::Over)).unwrap())
-        (hits(&gate::hits("Far below", [120.0, 118.0, 105.5], 0.03, State::Within)).unwrap())
-        (hits(&held).unwrap())
-        (multiples(&gate::grid()).unwrap())
+        (hits(english(), &gate::hits("Closing, gap 50 mm", [431.2, 418.0, 405.5], 0.3, State::Over)).unwrap())
+        (hits(english(), &gate::hits("Far below", [120.0, 118.0, 105.5], 0.03, State::Within)).unwrap())
+        (hits(english(), &held).unwrap())
+        (multiples(english(), &gate::grid()).unwrap())
     };
     let seen = look(&page(&drawn), 1200, OVERLAPS);
     assert_eq!(seen.lines, Vec::<String>::new());

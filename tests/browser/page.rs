@@ -3,12 +3,13 @@
 use relent::report::{Budgets, RecordDigest, html};
 
 use crate::chromium::{OVERLAPS, look, print};
-use crate::report_gate::assessment;
+use crate::report_gate::{assessment, english};
 
 fn page() -> String {
     let digest = "0123456789abcdef".repeat(4);
     String::from_utf8(
         html(
+            english(),
             &assessment("Yard gate north"),
             &RecordDigest::assessment(digest),
             Budgets::Nearest,

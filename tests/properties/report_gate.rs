@@ -11,6 +11,12 @@ use relent::trace::Trace;
 use relent::uncertainty::{GaugeAccuracy, ReadingFacts, budget};
 use relent::verdict::{Finding, MissingPoint, RepeatReading};
 use relent::visit::{Assessment, Hit, Measurement, Planned};
+use relent::words::{Language, Words};
+
+/// The words of the tests.
+pub fn english() -> &'static Words {
+    Words::of(Language::English)
+}
 
 /// A hit of a peak force, logged at 2 kHz: half sine of 60 ms, a bounce, a hold of 90 N until `hold_s`, then nothing.
 pub(crate) fn trace(peak: f64, hold_s: f64, length_s: f64, seed: u32) -> Trace {

@@ -13,6 +13,8 @@ use relent::report::live::{self, Live, Todo};
 use relent::verdict::Verdict;
 use relent::visit::{self, EarlierLog, Hit, Log};
 
+use crate::report_gate::english;
+
 struct Visit {
     gate: GateFile,
     profile: Profile,
@@ -105,8 +107,8 @@ fn hits_measured_one_by_one_are_assessed_as_the_logs_at_once() {
     );
     let one_by_one = live(visit.hits.clone(), &[]).assessment;
     assert_eq!(
-        assessment_json(&whole).unwrap(),
-        assessment_json(&one_by_one).unwrap()
+        assessment_json(english(), &whole).unwrap(),
+        assessment_json(english(), &one_by_one).unwrap()
     );
 }
 

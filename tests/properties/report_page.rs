@@ -2,7 +2,7 @@
 
 use relent::report::{Budgets, RecordDigest, assessment_json, findings_csv, html, terminal};
 
-use crate::report_gate::assessment;
+use crate::report_gate::{assessment, english};
 
 /// A name that would do harm wherever it is not escaped.
 const HOSTILE: &str = "</title><script>alert('&\"')</script>";
@@ -10,6 +10,7 @@ const HOSTILE: &str = "</title><script>alert('&\"')</script>";
 fn page(name: &str) -> String {
     String::from_utf8(
         html(
+            english(),
             &assessment(name),
             &RecordDigest::assessment("ab".repeat(32)),
             Budgets::Nearest,
@@ -78,6 +79,7 @@ fn the_page_asks_the_network_for_nothing() {
 fn a_digest_that_is_none_cannot_get_into_the_style_sheet() {
     let page = String::from_utf8(
         html(
+            english(),
             &assessment("gate"),
             &RecordDigest::assessment("\"; } body { display: none"),
             Budgets::Nearest,
@@ -105,7 +107,7 @@ fn the_page_has_its_parts_in_order_and_says_how_every_point_stands() {
         "next",
         "findings",
         "hits",
-        "evidence",
+        "limitations",
         "limits",
         "gate",
         "hazards",
@@ -118,7 +120,7 @@ fn the_page_has_its_parts_in_order_and_says_how_every_point_stands() {
     assert!(page.contains("<strong>over the limit</strong>"));
     assert!(
         page.contains(
-            "Of 9 test points: 1 over the limit, 1 undecided, 1 not tested, 6 within the limit."
+            "9 test points: 1 over the limit, 1 undecided, 1 not tested, 6 within the limit."
         ),
         "{}",
         &page[page.find("class=\"sentence\"").unwrap()..][..400]
@@ -204,7 +206,7 @@ fn the_csv_holds_unrounded_values() {
 fn the_json_says_what_the_findings_say() {
     let assessment = assessment("Yard \"gate\"");
     let value: serde_json::Value =
-        serde_json::from_slice(&assessment_json(&assessment).unwrap()).unwrap();
+        serde_json::from_slice(&assessment_json(english(), &assessment).unwrap()).unwrap();
     assert_eq!(value["schema"], "relent.assessment/1");
     assert_eq!(value["verdict"], "over");
     assert_eq!(value["decision"], "guarded");
@@ -250,6 +252,7 @@ fn the_terminal_keeps_to_its_width_and_tells_states_without_colour() {
 #[test]
 fn a_report_of_27_hits_stays_small_enough_to_send() {
     let bytes = html(
+        english(),
         &assessment("gate"),
         &RecordDigest::assessment("0".repeat(64)),
         Budgets::Nearest,

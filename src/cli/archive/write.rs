@@ -14,7 +14,8 @@ use crate::cli::output::{Claim, Draft, Set, WriteError};
 use crate::cli::stop::Stop;
 use crate::ingest;
 use crate::report::archive::overview;
-use crate::report::cautions::CAUTIONS;
+use crate::report::cautions::cautions;
+use crate::words::{Language, Words};
 
 /// Name of the page.
 pub(super) const OVERVIEW: &str = "overview.html";
@@ -77,7 +78,13 @@ pub(super) fn outputs(
         file: OVERVIEW.to_owned(),
         sha256: ingest::sha256(&page),
     });
-    let json = archive_json(&summary, wishes.profile, &listed, &CAUTIONS).map_err(Stop::fault)?;
+    let json = archive_json(
+        &summary,
+        wishes.profile,
+        &listed,
+        &cautions(Words::of(Language::English)),
+    )
+    .map_err(Stop::fault)?;
     files.add(RECORD, &json)?;
     files.publish()?;
     done.tidy()?;

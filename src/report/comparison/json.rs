@@ -6,7 +6,8 @@ use super::words::{sentence, summary};
 use super::{Against, Comparison, outcome_words};
 use crate::compare::{Effect, MeasureStudy, Outcome, PointStudy, Pooled, Series};
 use crate::measure::Measure;
-use crate::report::cautions::CAUTIONS;
+use crate::report::cautions::cautions;
+use crate::words::{Language, Words};
 
 /// The comparison as JSON, with an end of line after it. Differences are after − before, in the unit of each measure's key.
 ///
@@ -26,7 +27,7 @@ pub fn compare_json(comparison: &Comparison) -> Result<Vec<u8>, serde_json::Erro
         "temperature_band_c": comparison.temperature_band_c,
         "terms": comparison.against.first().map(|it| &it.study.terms),
         "comparisons": comparison.against.iter().map(against).collect::<Vec<_>>(),
-        "cautions": CAUTIONS,
+        "cautions": cautions(Words::of(Language::English)),
     });
     let mut bytes = serde_json::to_vec_pretty(&record)?;
     bytes.push(b'\n');

@@ -10,11 +10,12 @@ use super::{Against, Comparison, outcome_words};
 use crate::compare::{
     Arrangement, Bearing, Change, Claim, Effect, MeasureStudy, Outcome, Series, Study, Terms,
 };
-use crate::report::cautions::CAUTIONS;
+use crate::report::cautions::cautions;
 use crate::report::page::scrolling;
 use crate::report::sentence::capital;
 use crate::report::sheet::{self, RecordDigest};
 use crate::report::style::{DRAWINGS, PAGE};
+use crate::words::{Language, Words};
 
 const OWN: &str = include_str!("comparison.css");
 
@@ -42,7 +43,7 @@ pub fn compare_page(comparison: &Comparison, digest: &str) -> Vec<u8> {
                     (method(comparison))
                     (files(comparison))
                 }
-                (record.closing())
+                (record.closing(Words::of(Language::English)))
             }
         }
     };
@@ -329,7 +330,7 @@ fn method(comparison: &Comparison) -> Markup {
             p { "Over all points: the effect common to them in the additive model with the point as block; exact p from exchanging the versions within each point (seed " (terms.counting.seed) ")." }
             p { "Intervals hold the true difference in " (terms.confidence.level() * 100.0) " of 100 such questions, each for itself. \"Shown\" and what is said about a margin count all questions of their kind together (Holm, over measures and points). \"Not worse at any test point\" needs every single one, so it needs no such correction. A margin must be fixed before the hits are made." }
             p { strong { "A difference that is not shown is not shown to be nothing." } " Only a margin and an interval inside it can say that a change is small." }
-            ul { @for caution in CAUTIONS { li { (caution) } } }
+            ul { @for caution in cautions(Words::of(Language::English)) { li { (caution) } } }
         },
     )
 }

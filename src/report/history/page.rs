@@ -5,10 +5,11 @@ use maud::{DOCTYPE, Markup, html};
 use super::plot::history_plot;
 use super::{OWN, letter, letters, trend_words};
 use crate::record::history::{History, Outlook, Series, Stretch};
-use crate::report::cautions::CAUTIONS;
+use crate::report::cautions::cautions;
 use crate::report::page::{scrolling, state_words};
 use crate::report::sheet::{self, RecordDigest};
 use crate::report::style::{DRAWINGS, PAGE};
+use crate::words::{Language, Words};
 
 /// The page. `digest`: SHA-256 of `history.json`, in hexadecimal.
 #[must_use]
@@ -30,7 +31,7 @@ pub fn history_page(history: &History, digest: &str) -> Vec<u8> {
                     (section("Point by point", &points(history)))
                     (section("How to read this page", &about()))
                 }
-                (record.closing())
+                (record.closing(Words::of(Language::English)))
             }
         }
     };
@@ -104,7 +105,7 @@ fn visits(history: &History) -> Markup {
                         th.nowrap scope="row" { (visit.date) } td { (visit.kind) } td { (letters(&history.changes, place).join(" ")) }
                         td.number { @match visit.temperature_c { Some(warm) => (warm), None => "–" } }
                         td { (visit.gauge.as_deref().unwrap_or("not named")) } td { (visit.firmware.as_deref().unwrap_or("not named")) }
-                        td { (state_words(visit.verdict.into(), None)) } td { (visit.folder) }
+                        td { (state_words(Words::of(Language::English), visit.verdict.into(), None)) } td { (visit.folder) }
                     }
                 } }
             }
@@ -173,6 +174,6 @@ fn stretch_words(history: &History, series: &Series, stretch: &Stretch) -> Strin
 fn about() -> Markup {
     html! {
         p { "A reading is what the limit judges: the mean or the greatest of the hits of a visit. A slope is the straight line of least squares through the complete readings between two changes, time in years; its 95 % interval follows Student's distribution with two degrees of freedom fewer than visits, as if the visits scattered about the line independently. Each interval answers one question: of a hundred values that do not move, some five are shown to move all the same. Temperature, wind, supply and another gauge can move a value as well as wear can." }
-        ul { @for caution in CAUTIONS { li { (caution) } } }
+        ul { @for caution in cautions(Words::of(Language::English)) { li { (caution) } } }
     }
 }

@@ -16,6 +16,7 @@ use crate::gate::Pattern;
 use crate::gate::names::PlacedLog;
 use crate::limits::TestPoint;
 use crate::visit::{Assessment, Hit};
+use crate::words::{Language, Words};
 
 /// A visit as far as it has come.
 #[derive(Clone, Debug)]
@@ -253,7 +254,7 @@ impl Live {
         format!(
             "{}{part}, {}",
             point.direction,
-            gap_and_height(point, motion)
+            gap_and_height(Words::of(Language::English), point, motion)
         )
     }
 
@@ -294,7 +295,10 @@ impl Live {
                 .open()
                 .map(|why| format!("; {why}"))
                 .unwrap_or_default();
-            return format!("{}{why}.", super::sentence::counted(hits, "hit"));
+            return format!(
+                "{}{why}.",
+                Words::of(Language::English).with("hits", &[("count", hits.into())])
+            );
         }
         match (make, again) {
             (0, 0) => format!("{stand} of {wanted} hits are there."),

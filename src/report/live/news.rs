@@ -6,6 +6,7 @@ use crate::report::State;
 use crate::report::place::{Place, places};
 use crate::report::sentence::Sentence;
 use crate::visit::Hit;
+use crate::words::{Language, Words};
 
 /// What is to be told now, one plain line an event; everything where there is no `before`.
 #[must_use]
@@ -125,7 +126,7 @@ fn points(before: Option<&Live>, now: &Live) -> Vec<String> {
         }
         let words = match is {
             Some(State::Over) => "▲ over the limit".to_owned(),
-            Some(state) => state.words().to_owned(),
+            Some(state) => Words::of(Language::English).fact(&state),
             None => "no longer decided".to_owned(),
         };
         let deciding = place.deciding().filter(|_| is.is_some());
@@ -134,7 +135,7 @@ fn points(before: Option<&Live>, now: &Live) -> Vec<String> {
             format!(
                 ": {} {} (limit {} {})",
                 limit.measure,
-                place.number(),
+                place.number(Words::of(Language::English)),
                 limit.value,
                 limit.unit()
             )
@@ -163,7 +164,7 @@ pub(super) fn next(live: &Live) -> String {
 /// The verdict on what was judged, in a sentence.
 pub(super) fn verdict(live: &Live) -> String {
     let places = places(&live.assessment);
-    let mut text = Sentence::of(&live.assessment, &places).text();
+    let mut text = Sentence::of(Words::of(Language::English), &live.assessment, &places).text();
     for reason in live.assessment.overall().reasons {
         text.push_str(&format!(
             " {}.",

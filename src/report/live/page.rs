@@ -4,17 +4,16 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::told::{Told, joined, values_over};
 use super::{Live, Todo, again_under, news};
-use crate::report::cautions::WHILE_TESTING;
 use crate::report::elevation::{detail, overview};
 use crate::report::hit;
 use crate::report::mark::key;
 use crate::report::page::state_words;
 use crate::report::place::{Place, gap_and_height, places, view, views};
-use crate::report::section::next::UNTIL_PUT_RIGHT;
 use crate::report::sentence::{Sentence, capital};
 use crate::report::style::{DRAWINGS, PAGE};
 use crate::report::{State, pulse, scene};
 use crate::visit::Hit;
+use crate::words::{Language, Words};
 
 /// The script of the page.
 pub const PROGRAM: &str = include_str!("live.js");
@@ -50,7 +49,7 @@ pub fn page(live: &Live) -> Vec<u8> {
                     noscript { p.soft { "Without scripts this page loads itself again every three seconds. If it stops doing so, do not trust it." } }
                 }
                 main #now { (PreEscaped(fragment(live))) }
-                footer { p { (WHILE_TESTING) } }
+                footer { p { (Words::of(Language::English).say("caution-while-testing")) } }
             }
         }
     };
@@ -101,9 +100,9 @@ fn over(live: &Live, places: &[Place<'_>]) -> Markup {
     html! {
         @if !over.is_empty() {
             section.trouble.is-over aria-labelledby="over-title" {
-                h2 #over-title { (state_words(State::Over, Some(1.0))) }
+                h2 #over-title { (state_words(Words::of(Language::English), State::Over, Some(1.0))) }
                 ul { @for place in over { li { (capital(&live.place(&place.point))) ": " (values_over(place)) } } }
-                p { (UNTIL_PUT_RIGHT) }
+                p { (Words::of(Language::English).say("report-until-corrected")) }
             }
         }
     }
@@ -126,7 +125,7 @@ fn next(live: &Live) -> Markup {
                         }
                         Todo::Again { repeat, file, why, .. } => {
                             p.big { "Hit " (repeat) " again" }
-                            p.reason { (state_words(State::Undecided, None)) ": " (joined(why)) "." }
+                            p.reason { (state_words(Words::of(Language::English), State::Undecided, None)) ": " (joined(why)) "." }
                             p.save { (capital(&again_under(file))) "." }
                         }
                     }
@@ -142,7 +141,7 @@ fn next(live: &Live) -> Markup {
 /// What stands where no hit is left to make.
 fn end(live: &Live) -> Markup {
     let places = places(&live.assessment);
-    let sentence = Sentence::of(&live.assessment, &places);
+    let sentence = Sentence::of(Words::of(Language::English), &live.assessment, &places);
     html! {
         @if let Some(why) = live.open() {
             p.verdict { "Nothing can be called complete: " (why) "." }
@@ -156,10 +155,14 @@ fn end(live: &Live) -> Markup {
 /// A place in type to be read at arm's length: gap and height each on a line.
 fn place(live: &Live, todo: &Todo) -> Markup {
     let point = todo.point();
-    let words = gap_and_height(point, live.assessment.gate.gate.motion);
+    let words = gap_and_height(
+        Words::of(Language::English),
+        point,
+        live.assessment.gate.gate.motion,
+    );
     html! {
         p.big { @for line in words.split(", ") { span.line { (capital(line)) } " " } }
-        p { (view(point.direction, point.hazard)) }
+        p { (view(Words::of(Language::English), point.direction, point.hazard)) }
     }
 }
 
@@ -172,9 +175,9 @@ fn last(live: &Live, places: &[Place<'_>]) -> Markup {
         section.last aria-labelledby="last-title" {
             h2 #last-title { "Last hit" }
             p { strong { (capital(&told.place)) } " " span.soft { "(" (hit.file) ")" } }
-            @for value in &told.over { p.reason { (state_words(State::Over, Some(1.0))) " by itself: " (value) "." } }
+            @for value in &told.over { p.reason { (state_words(Words::of(Language::English), State::Over, Some(1.0))) " by itself: " (value) "." } }
             @if !told.again.is_empty() && !live.is_next(hit) {
-                p.reason { (state_words(State::Undecided, None)) ", to be made again:" }
+                p.reason { (state_words(Words::of(Language::English), State::Undecided, None)) ", to be made again:" }
                 ul { @for why in &told.again { li { (why) } } }
             }
             @if !told.values.is_empty() { ul.plain { @for value in &told.values { li { (capital(value)) } } } }
@@ -186,10 +189,17 @@ fn last(live: &Live, places: &[Place<'_>]) -> Markup {
 
 fn plot(live: &Live, places: &[Place<'_>], hit: &Hit) -> Markup {
     let place = places.iter().find(|place| place.point == hit.point);
-    let hits = place.and_then(|place| pulse::of_log(&live.assessment, place, &hit.file));
+    let hits = place.and_then(|place| {
+        pulse::of_log(
+            Words::of(Language::English),
+            &live.assessment,
+            place,
+            &hit.file,
+        )
+    });
     html! {
         @if let Some(hits) = hits {
-            @match hit::enlarged(&hits) {
+            @match hit::enlarged(Words::of(Language::English), &hits) {
                 Ok(drawn) => figure {
                     (drawn)
                     figcaption { "The last hit is the strongest line, the others at this place the thin ones. The grey side of the line is over the peak limit." }
@@ -204,14 +214,14 @@ fn elevations(live: &Live, places: &[Place<'_>]) -> Markup {
     html! {
         section aria-labelledby="where-title" {
             h2 #where-title { "Where the gate stands" }
-            (key())
+            (key(Words::of(Language::English)))
             @for (view, points) in views(places) {
-                @let (elevation, unknown) = scene::elevation(&live.assessment, view, &points);
+                @let (elevation, unknown) = scene::elevation(Words::of(Language::English), &live.assessment, view, &points);
                 figure.elevation {
                     h3 { (elevation.title) }
                     div.views {
-                        (detail(&elevation))
-                        @if unknown.is_none() { (overview(&elevation)) }
+                        (detail(Words::of(Language::English), &elevation))
+                        @if unknown.is_none() { (overview(Words::of(Language::English), &elevation)) }
                     }
                     figcaption { (elevation.statement) @if let Some(unknown) = unknown { " " (unknown) } }
                 }

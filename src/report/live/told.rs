@@ -3,9 +3,10 @@
 use super::Live;
 use crate::limitation::{Kind, Limitation};
 use crate::report::State;
-use crate::report::place::{Place, Together, state, together};
+use crate::report::place::{Place, state, together};
 use crate::verdict::{Finding, RepeatReading, Standing, Verdict};
 use crate::visit::{Assessment, Hit, NotMeasured};
+use crate::words::{Language, Words};
 
 /// What is told of a hit.
 #[derive(Clone, Debug, PartialEq)]
@@ -97,7 +98,11 @@ pub(super) fn values_over(place: &Place<'_>) -> String {
     let over: Vec<&Finding> = over
         .filter(|finding| finding.decides() && state(finding) == State::Over)
         .collect();
-    let groups: Vec<String> = together(&over).iter().map(Together::values).collect();
+    let words = Words::of(Language::English);
+    let groups: Vec<String> = together(&over)
+        .iter()
+        .map(|group| group.values(words))
+        .collect();
     groups.join(", ")
 }
 

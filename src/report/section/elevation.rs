@@ -9,25 +9,25 @@ use crate::report::place::views;
 use crate::report::scene;
 
 pub(in crate::report) fn section(subject: &Subject<'_>) -> Markup {
+    let words = subject.words;
     let views = views(&subject.places);
     html! {
         @if views.is_empty() {
-            p { "No test point is wanted or was tested." }
+            p { (words.say("report-no-points")) }
         } @else {
-            (key())
+            (key(words))
         }
         @for (view, points) in &views {
-            @let (elevation, unknown) = scene::elevation(subject.assessment, *view, points);
+            @let (elevation, unknown) = scene::elevation(words, subject.assessment, *view, points);
             figure.elevation {
                 h3 { (elevation.title) }
                 div.views {
-                    @if unknown.is_none() { (overview(&elevation)) }
-                    (detail(&elevation))
+                    @if unknown.is_none() { (overview(words, &elevation)) }
+                    (detail(words, &elevation))
                 }
                 figcaption {
                     (elevation.statement)
-                    @if let Some(unknown) = unknown { " " (unknown) }
-                    @if unknown.is_none() { " Drawn as if seen from the front with the leaf closing to the right; the gate may be the mirror image." }
+                    " " (unknown.unwrap_or_else(|| words.say("report-seen-from")))
                 }
             }
         }

@@ -2,14 +2,14 @@
 
 use maud::{Markup, html};
 
-use crate::limits::Judged;
 use crate::measure::Measure;
 use crate::report::State;
 use crate::report::bar::bar;
 use crate::report::page::{Subject, scrolling, state_words};
 use crate::report::place::{state, upright, view, with_bound};
 use crate::report::sentence::capital;
-use crate::verdict::{Finding, printed_plain};
+use crate::verdict::{Finding, TwoReadings, printed_plain};
+use crate::words::Words;
 
 pub(in crate::report) fn section(subject: &Subject<'_>) -> Markup {
     let findings = &subject.assessment.findings;
@@ -20,53 +20,62 @@ pub(in crate::report) fn section(subject: &Subject<'_>) -> Markup {
     measures.sort_unstable();
     measures.dedup();
     let rule = findings.first().map(|finding| finding.rule);
+    let words = subject.words;
     html! {
         @if let Some(rule) = rule {
-            p { "Rule of decision, chosen before the measurement: " (rule) ", that is, " (rule.words()) ". The upright line in a bar is the limit; the whisker is the value ± its expanded uncertainty U; under “within” stands the probability that the true value is within the limit. Every single hit is listed, in bold where it is over the limit by itself." }
+            p {
+                (words.with("report-decision-rule", &[("rule", rule.to_string().into()), ("meaning", rule.words().into())]))
+                " " (words.say("report-reading-findings"))
+            }
         } @else {
-            p { "Nothing was judged." }
+            p { (words.say("report-nothing-assessed")) }
         }
         @for measure in measures {
             @let of: Vec<&Finding> = findings.iter().filter(|finding| finding.limit.measure == measure).collect();
-            (scrolling(&format!("Findings: {measure}"), &table(subject, measure, &of)))
+            (scrolling(&words.with("report-findings-of", &[("measure", measure.words().into())]), &table(subject, measure, &of)))
         }
         (two_readings(subject))
     }
 }
 
 fn table(subject: &Subject<'_>, measure: Measure, findings: &[&Finding]) -> Markup {
-    let unit = measure.unit();
+    let words = subject.words;
     let across = if upright(subject.assessment.gate.gate.motion) {
-        "from left, mm"
+        words.say("report-column-across")
     } else {
-        "height, mm"
+        words.say("report-column-height")
     };
+    let unit = [("unit", measure.unit().into())];
+    let named = [
+        ("measure", measure.words().into()),
+        ("unit", measure.unit().into()),
+    ];
     html! {
-        h3 { (capital(measure.words())) ", " (unit) }
-        table.findings aria-label={ "Findings: " (measure) " in " (unit) } {
+        h3 { (capital(measure.words())) ", " (measure.unit()) }
+        table.findings aria-label=(words.with("report-findings-in", &named)) {
             thead {
                 tr {
-                    th.number scope="col" { "gap, mm" }
+                    th.number scope="col" { (words.say("report-column-gap")) }
                     th.number scope="col" { (across) }
-                    th scope="col" { "state" }
-                    th.number scope="col" { "judged, " (unit) }
-                    th.number scope="col" { "limit, " (unit) }
-                    th scope="colgroup" colspan="2" { "share of the limit, %" }
-                    th.number scope="col" { "± U, " (unit) }
-                    th.number scope="col" { "within, %" }
-                    th scope="col" { "hits, " (unit) }
+                    th scope="col" { (words.say("report-column-state")) }
+                    th.number scope="col" { (words.with("report-column-value", &unit)) }
+                    th.number scope="col" { (words.with("report-column-limit", &unit)) }
+                    th scope="colgroup" colspan="2" { (words.say("report-column-share")) }
+                    th.number scope="col" { "± U, " (measure.unit()) }
+                    th.number scope="col" { (words.say("report-column-within")) }
+                    th scope="col" { (words.with("report-column-hits", &unit)) }
                 }
             }
             @for (index, finding) in findings.iter().enumerate() {
                 @let before = index.checked_sub(1).map(|before| findings[before]);
-                (rows(finding, before))
+                (rows(words, finding, before))
             }
         }
     }
 }
 
 /// One requirement; a heading row where direction, part or limit changes.
-fn rows(finding: &Finding, before: Option<&Finding>) -> Markup {
+fn rows(words: &Words, finding: &Finding, before: Option<&Finding>) -> Markup {
     let key = |finding: &Finding| {
         let point = finding
             .test_point
@@ -86,9 +95,9 @@ fn rows(finding: &Finding, before: Option<&Finding>) -> Markup {
     html! {
         tbody.group {
             @if before.map(key) != Some(key(finding)) {
-                tr { th scope="rowgroup" colspan="10" { (group(finding)) } }
+                tr { th scope="rowgroup" colspan="10" { (group(words, finding)) } }
             }
-            (row(finding))
+            (row(words, finding))
             @if !notes.is_empty() {
                 tr.notes { td {} td.reason colspan="9" { (notes.join("; ")) "." } }
             }
@@ -96,21 +105,25 @@ fn rows(finding: &Finding, before: Option<&Finding>) -> Markup {
     }
 }
 
-fn group(finding: &Finding) -> Markup {
-    let judged = match finding.limit.judged {
-        Judged::Mean => "mean of the hits",
-        Judged::Worst => "greatest of the hits",
+fn group(words: &Words, finding: &Finding) -> Markup {
+    let limit = &finding.limit;
+    let variables = [
+        ("limit", limit.short_name().into()),
+        ("judged", words.fact(&limit.judged).into()),
+        ("known_from", words.fact(&limit.known_from).into()),
+    ];
+    let told = if finding.decides() {
+        words.with("report-finding-group", &variables)
+    } else {
+        words.with("report-finding-group-shown", &variables)
     };
     html! {
-        @if let Some(point) = &finding.test_point { (view(point.direction, point.hazard)) } @else { "Logs without a test point" }
-        span.soft {
-            " · " (finding.limit.short_name()) " · " (judged) " · limit known: " (finding.limit.known_from)
-            @if !finding.decides() { " · shown only, does not decide" }
-        }
+        @if let Some(point) = &finding.test_point { (view(words, point.direction, point.hazard)) } @else { (words.say("report-no-test-point")) }
+        span.soft { " · " (told) }
     }
 }
 
-fn row(finding: &Finding) -> Markup {
+fn row(words: &Words, finding: &Finding) -> Markup {
     let expanded = finding.budget.as_ref().map(|budget| budget.expanded);
     let share = finding.share_of_limit();
     let state = state(finding);
@@ -120,12 +133,12 @@ fn row(finding: &Finding) -> Markup {
                 td.number { (point.gap_mm) }
                 td.number { (point.height_mm) }
             } @else { td {} td {} }
-            td { (state_words(state, share)) }
+            td { (state_words(words, state, share)) }
             td.number { @if let Some(value) = finding.printed_value() { (with_bound(finding, &value)) } @else { "–" } }
             td.number { (finding.limit.value) }
             td.bar {
                 @if let Some(share) = share {
-                    (bar(state, share, expanded.map(|it| it / finding.limit.value), &format!("{} percent of the limit, {}", percent(share), state.words())))
+                    (bar(words, state, share, expanded.map(|it| it / finding.limit.value), &words.with("report-share-of-limit", &[("percent", percent(share).into()), ("state", words.fact(&state).into())])))
                 }
             }
             td.number { @if let Some(share) = share { (percent(share)) } @else { "–" } }
@@ -169,19 +182,35 @@ fn chance_words(chance: f64) -> String {
 
 fn two_readings(subject: &Subject<'_>) -> Markup {
     let pairs = subject.assessment.overall().two_readings;
+    let words = subject.words;
     html! {
         @if !pairs.is_empty() {
-            h3 { "Two readings, two outcomes" }
-            p { "Sources read these quantities in two ways, and here the two lead to different outcomes. The one that decides is the profile's." }
-            ul {
-                @for pair in &pairs {
-                    li {
-                        (pair.quantity) @if let Some(point) = &pair.test_point { " at " (point) } ": "
-                        (pair.decides.0) " decides: " (pair.decides.1.words()) "; "
-                        (pair.shown.0) " is shown: " (pair.shown.1.words()) "."
-                    }
-                }
-            }
+            h3 { (words.say("report-two-readings")) }
+            p { (words.say("report-two-readings-why")) }
+            ul { @for pair in &pairs { li { (two_readings_of(words, pair)) } } }
         }
     }
+}
+
+fn two_readings_of(words: &Words, pair: &TwoReadings) -> String {
+    let quantity = match &pair.test_point {
+        None => pair.quantity.clone(),
+        Some(point) => words.with(
+            "report-quantity-at",
+            &[
+                ("quantity", pair.quantity.as_str().into()),
+                ("point", words.fact(point).into()),
+            ],
+        ),
+    };
+    words.with(
+        "report-two-readings-of",
+        &[
+            ("quantity", quantity.into()),
+            ("decides", pair.decides.0.to_string().into()),
+            ("decided", words.fact(&State::from(pair.decides.1)).into()),
+            ("shown", pair.shown.0.to_string().into()),
+            ("outcome", words.fact(&State::from(pair.shown.1)).into()),
+        ],
+    )
 }

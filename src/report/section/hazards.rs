@@ -3,15 +3,16 @@
 use maud::{Markup, html};
 
 use crate::limits::minimum_gaps;
-use crate::report::cautions::{CAUTIONS, STANDING};
+use crate::report::cautions::cautions;
 use crate::report::page::{Subject, scrolling};
+use crate::visit::Hit;
 
 /// The caution that stands under the first sentence.
 pub(in crate::report) fn standing(subject: &Subject<'_>) -> Markup {
     html! {
-        p.caution { (STANDING) }
+        p.caution { (subject.words.say("caution-standing")) }
         @if !subject.assessment.profile.confirmed() {
-            p.soft { "The limits carry how each is known; not all were read in the document itself (see " a href="#limits" { "limits" } ")." }
+            p.soft { (subject.words.say("report-sources-vary")) " " a href="#limits" { (subject.words.say("report-section-limits")) } "." }
         }
     }
 }
@@ -19,38 +20,53 @@ pub(in crate::report) fn standing(subject: &Subject<'_>) -> Markup {
 pub(in crate::report) fn section(subject: &Subject<'_>) -> Markup {
     html! {
         (unread(subject))
-        h3 { "Cautions" }
-        ul { @for caution in CAUTIONS { li { (caution) } } }
+        h3 { (subject.words.say("report-cautions")) }
+        ul { @for caution in cautions(subject.words) { li { (caution) } } }
         (files(subject))
     }
 }
 
 fn unread(subject: &Subject<'_>) -> Markup {
     let hazards = &subject.assessment.hazards;
-    let gaps = minimum_gaps();
+    let (words, gaps) = (subject.words, minimum_gaps());
     html! {
         @if !hazards.is_empty() {
-            h3 { "Hazards without a reading" }
-            p { "No force was read for these. Look at each on the gate." }
-            ul { @for one in hazards { li { strong { (one.hazard) } ": " (one.instead) span.soft { " (" (one.known_from) ")" } } } }
+            h3 { (words.say("report-hazards")) }
+            p { (words.say("report-hazards-means")) }
+            ul { @for one in hazards { li { strong { (one.hazard) } ": " (one.instead) span.soft { " (" (words.fact(&one.known_from)) ")" } } } }
         }
         @if !gaps.is_empty() {
-            p { "Gaps at which a part of the body is not crushed: "
-                @for (index, gap) in gaps.iter().enumerate() { @if index > 0 { ", " } (gap.part) " " (gap.gap_mm) " mm" span.soft { " (" (gap.known_from) ")" } } "." }
+            p { (words.say("report-gaps")) " "
+                @for (index, gap) in gaps.iter().enumerate() {
+                    @if index > 0 { ", " }
+                    (words.with("report-gap-for", &[("part", gap.part.as_str().into()), ("gap_mm", gap.gap_mm.into())]))
+                    span.soft { " (" (words.fact(&gap.known_from)) ")" }
+                } "." }
         }
     }
 }
 
 fn files(subject: &Subject<'_>) -> Markup {
-    let hits = &subject.assessment.hits;
+    let (words, hits) = (subject.words, &subject.assessment.hits);
+    let at = |hit: &Hit| {
+        let point = words.fact(&hit.point).into();
+        words.with(
+            "report-hit-at",
+            &[("point", point), ("repeat", hit.repeat.into())],
+        )
+    };
     let table = html! {
         table {
-            thead { tr { th scope="col" { "file" } th scope="col" { "test point" } th scope="col" { "SHA-256" } } }
+            thead { tr {
+                th scope="col" { (words.say("report-column-file")) }
+                th scope="col" { (words.say("report-column-point")) }
+                th scope="col" { "SHA-256" }
+            } }
             tbody {
                 @for hit in hits {
                     tr {
                         td { (hit.file) }
-                        td { (hit.point) ", hit " (hit.repeat) }
+                        td { (at(hit)) }
                         td.digest { (hit.sha256) }
                     }
                 }
@@ -58,7 +74,7 @@ fn files(subject: &Subject<'_>) -> Markup {
         }
     };
     html! {
-        h3 { "Files" }
-        @if hits.is_empty() { p { "No log was read." } } @else { (scrolling("Files", &table)) }
+        h3 { (words.say("report-files")) }
+        @if hits.is_empty() { p { (words.say("report-no-logs")) } } @else { (scrolling(&words.say("report-files"), &table)) }
     }
 }

@@ -13,40 +13,41 @@ use crate::report::pulse;
 use crate::report::scene;
 use crate::report::sentence::capital;
 use crate::verdict::printed_plain;
-use crate::visit::Measurement;
+use crate::visit::{Hit, Measurement, NotMeasured};
+use crate::words::Words;
 
 /// What the table under a drawing shows of each hit, with a heading short enough for paper.
 const MEASURES: [(Measure, &str); 11] = [
-    (Measure::PeakForce, "peak"),
-    (Measure::PeakAt, "peak after"),
-    (Measure::TimeAboveStatic, "above static level"),
-    (Measure::DynamicPeriod, "dynamic period"),
-    (Measure::StaticForce, "static"),
-    (Measure::ResidualForce, "residual"),
-    (Measure::StopTime, "stop"),
-    (Measure::ReversalTime, "reversal"),
-    (Measure::Impulse, "impulse"),
-    (Measure::Energy, "energy"),
-    (Measure::ApproachSpeed, "approach"),
+    (Measure::PeakForce, "report-short-peak"),
+    (Measure::PeakAt, "report-short-peak-at"),
+    (Measure::TimeAboveStatic, "report-short-above-static"),
+    (Measure::DynamicPeriod, "report-short-dynamic-period"),
+    (Measure::StaticForce, "report-short-static"),
+    (Measure::ResidualForce, "report-short-residual"),
+    (Measure::StopTime, "report-short-stop"),
+    (Measure::ReversalTime, "report-short-reversal"),
+    (Measure::Impulse, "report-short-impulse"),
+    (Measure::Energy, "report-short-energy"),
+    (Measure::ApproachSpeed, "report-short-approach"),
 ];
 
 pub(in crate::report) fn section(subject: &Subject<'_>) -> Result<Markup, DrawingError> {
-    let motion = subject.assessment.gate.gate.motion;
+    let (words, motion) = (subject.words, subject.assessment.gate.gate.motion);
     let mut parts = Vec::new();
     for (key, points) in views(&subject.places) {
         let drawn: Vec<(&Place<'_>, Option<hit::Hits>)> = points
             .iter()
-            .map(|place| (*place, pulse::of(subject.assessment, place)))
+            .map(|place| (*place, pulse::of(words, subject.assessment, place)))
             .collect();
         if drawn.iter().all(|(_, hits)| hits.is_none()) {
             continue;
         }
-        let grid = scene::grid(motion, key, &drawn);
+        let grid = scene::grid(words, motion, key, &drawn);
         parts.push(html! {
-            h3 { (view(key.0, key.1)) }
+            h3 { (view(words, key.0, key.1)) }
             figure {
-                (scrolling(&grid.title, &html! { div.wide { (multiples(&grid)?) } }))
-                figcaption { "All points on equal axes. The grey side of the line is over the peak limit; the strongest line is the hit nearest to it." }
+                (scrolling(&grid.title, &html! { div.wide { (multiples(words, &grid)?) } }))
+                figcaption { (words.say("report-grid-caption")) }
             }
         });
         for (place, hits) in &drawn {
@@ -56,7 +57,7 @@ pub(in crate::report) fn section(subject: &Subject<'_>) -> Result<Markup, Drawin
         }
     }
     Ok(html! {
-        @if parts.is_empty() { p { "No hit was found." } }
+        @if parts.is_empty() { p { (words.say("report-no-hits")) } }
         @for part in parts { (part) }
         (unread(subject))
     })
@@ -67,21 +68,22 @@ fn point(
     place: &Place<'_>,
     hits: &hit::Hits,
 ) -> Result<Markup, DrawingError> {
-    let drawn = hit::hits(hits)?;
-    let title = gap_and_height(&place.point, subject.assessment.gate.gate.motion);
+    let words = subject.words;
+    let drawn = hit::hits(words, hits)?;
+    let title = gap_and_height(words, &place.point, subject.assessment.gate.gate.motion);
     Ok(html! {
         section.point aria-label=(title) {
-            h4 { (capital(&title)) ": " (place.number()) " " (state_words(place.state(), place.share())) }
+            h4 { (capital(&title)) ": " (place.number(words)) " " (state_words(words, place.state(), place.share())) }
             figure {
                 (scrolling(&title, &html! { div.wide { (drawn) } }))
                 figcaption { (capital(&hits.statement)) @if !hits.statement.is_empty() { "." } }
             }
-            (scrolling(&format!("What was measured: {title}"), &table(place)))
+            (scrolling(&words.with("report-measured-at", &[("point", title.as_str().into())]), &table(words, place)))
         }
     })
 }
 
-fn table(place: &Place<'_>) -> Markup {
+fn table(words: &Words, place: &Place<'_>) -> Markup {
     let measured = place.measured();
     let seen = |measure: Measure| {
         measured
@@ -92,13 +94,22 @@ fn table(place: &Place<'_>) -> Markup {
         .into_iter()
         .filter(|(measure, _)| seen(*measure))
         .collect();
+    let headed = |measure: Measure, name: &str| {
+        words.with(
+            "report-column-measure",
+            &[
+                ("measure", words.say(name).into()),
+                ("unit", measure.unit().into()),
+            ],
+        )
+    };
     html! {
         table.measured {
             thead {
                 tr {
-                    th scope="col" { "hit" }
-                    @for (measure, heading) in &shown { th.number scope="col" { (heading) ", " (measure.unit()) } }
-                    th scope="col" { "the leaf" }
+                    th scope="col" { (words.say("report-column-hit")) }
+                    @for (measure, heading) in &shown { th.number scope="col" { (headed(*measure, heading)) } }
+                    th scope="col" { (words.say("report-column-leaf")) }
                 }
             }
             tbody {
@@ -149,11 +160,23 @@ fn unread(subject: &Subject<'_>) -> Markup {
         .iter()
         .filter_map(|hit| Some((hit, hit.measurement.as_ref().err()?)))
         .collect();
+    let words = subject.words;
+    let told = |hit: &Hit, why: &NotMeasured| {
+        words.with(
+            "report-unread-log",
+            &[
+                ("file", hit.file.as_str().into()),
+                ("point", words.fact(&hit.point).into()),
+                ("repeat", hit.repeat.into()),
+                ("why", why.words().into()),
+            ],
+        )
+    };
     html! {
         @if !unread.is_empty() {
-            h3 { "Logs without a measurement" }
-            p { "A log that could not be read is no hit: the test points they were meant for lack it." }
-            ul { @for (hit, why) in unread { li { (hit.file) " (" (hit.point) ", hit " (hit.repeat) "): " (why.words()) } } }
+            h3 { (words.say("report-unread")) }
+            p { (words.say("report-unread-means")) }
+            ul { @for (hit, why) in unread { li { (told(hit, why)) } } }
         }
     }
 }

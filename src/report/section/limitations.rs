@@ -5,13 +5,15 @@ use maud::{Markup, html};
 use crate::measure::Measure;
 use crate::report::page::{Budgets, Subject, scrolling};
 use crate::report::place::gap_and_height;
+use crate::report::sentence::capital;
 use crate::uncertainty::Budget;
 use crate::verdict::{Finding, printed_plain};
 use crate::visit::{Hit, Measurement};
+use crate::words::Words;
 
 pub(in crate::report) fn section(subject: &Subject<'_>) -> Markup {
     html! {
-        p { "A record that under-reads can show that a limit was exceeded. It can never show that it was kept." }
+        p { (subject.words.say("report-low-readings")) }
         (records(subject))
         (budgets(subject))
     }
@@ -26,29 +28,30 @@ fn records(subject: &Subject<'_>) -> Markup {
     let (doubtful, clear): (Vec<_>, Vec<_>) = measured
         .into_iter()
         .partition(|(_, measurement)| !measurement.evidence.is_empty());
-    let noticed = notices(hits);
+    let words = subject.words;
+    let noticed = notices(words, hits);
     html! {
-        h3 { "The records" }
+        h3 { (words.say("report-records")) }
         @if !clear.is_empty() {
-            p { (clear.len()) " of " (hits.len()) " records show nothing that limits what they prove." }
+            p { (words.with("report-clear-records", &[("clear", clear.len().into()), ("records", hits.len().into())])) }
         }
         @if !doubtful.is_empty() {
             dl {
                 @for (hit, measurement) in doubtful {
                     dt { (hit.file) }
-                    dd { ul.plain { @for one in &measurement.evidence { li { (one.text) (held(&one.bounds, "lower bound only")) (held(&one.voids, "proves nothing")) } } } }
+                    dd { ul.plain { @for one in &measurement.evidence { li { (one.text) (held(words, &one.bounds, "report-lower-bounds")) (held(words, &one.voids, "report-not-valid")) } } } }
                 }
             }
         }
         @if !noticed.is_empty() {
-            h3 { "What the reader noticed in the logs" }
+            h3 { (words.say("report-notices")) }
             ul { @for (text, files) in &noticed { li { (text) span.soft { " (" (files) ")" } } } }
         }
     }
 }
 
 /// Each thing that was noticed, once, with the logs it was noticed in.
-fn notices(hits: &[Hit]) -> Vec<(&str, String)> {
+fn notices<'a>(words: &Words, hits: &'a [Hit]) -> Vec<(&'a str, String)> {
     let mut all: Vec<(&str, Vec<&str>)> = Vec::new();
     for hit in hits {
         for notice in &hit.notices {
@@ -60,7 +63,10 @@ fn notices(hits: &[Hit]) -> Vec<(&str, String)> {
     }
     let told = |files: &[&str]| match files {
         [only] => (*only).to_owned(),
-        [first, rest @ ..] => format!("{first} and {} more", rest.len()),
+        [first, rest @ ..] => words.with(
+            "report-and-more",
+            &[("first", (*first).into()), ("more", rest.len().into())],
+        ),
         [] => String::new(),
     };
     all.iter()
@@ -69,12 +75,16 @@ fn notices(hits: &[Hit]) -> Vec<(&str, String)> {
 }
 
 /// Which measures a piece of evidence bears upon.
-fn held(measures: &[Measure], what: &str) -> String {
+fn held(words: &Words, measures: &[Measure], what: &str) -> String {
     if measures.is_empty() {
         return String::new();
     }
-    let names: Vec<&str> = measures.iter().map(|measure| measure.words()).collect();
-    format!(" ({what}: {})", names.join(", "))
+    let names: Vec<String> = measures
+        .iter()
+        .map(|measure| measure.words().to_owned())
+        .collect();
+    let names = [("measures", words.list(&names).into())];
+    format!(" ({})", words.with(what, &names))
 }
 
 fn budgets(subject: &Subject<'_>) -> Markup {
@@ -104,18 +114,17 @@ fn budgets(subject: &Subject<'_>) -> Markup {
                 .collect(),
         }
     };
+    let words = subject.words;
     html! {
-        h3 { "Uncertainty" }
+        h3 { (words.say("report-uncertainty")) }
         @if findings.is_empty() {
-            p { "No uncertainty can be stated for any value." }
+            p { (words.say("report-no-uncertainty")) }
         } @else {
-            p { "Standard uncertainty u of each component, combined by root sum of squares (JCGM 100, the GUM); U = k · u covers 95 %." }
-            @if subject.budgets == Budgets::Nearest {
-                p { "Of each measure the value nearest to its limit; all the others stand in the machine-readable record." }
-            }
+            p { (words.say("report-uncertainty-means")) }
+            @if subject.budgets == Budgets::Nearest { p { (words.say("report-nearest-only")) } }
         }
         @for measure in measures {
-            (scrolling(&format!("Uncertainty of the {measure}"), &budget_table(subject, measure, &shown(measure))))
+            (scrolling(&words.with("report-uncertainty-of", &[("measure", capital(measure.words()).into())]), &budget_table(subject, measure, &shown(measure))))
         }
     }
 }
@@ -138,15 +147,19 @@ fn budget_table(
             names.push(name);
         }
     }
-    let motion = subject.assessment.gate.gate.motion;
+    let (words, motion) = (subject.words, subject.assessment.gate.gate.motion);
+    let named = [
+        ("measure", capital(measure.words()).into()),
+        ("unit", measure.unit().into()),
+    ];
     html! {
         table {
-            caption { "Standard uncertainty u of the " (measure) " in " (measure.unit()) }
+            caption { (words.with("report-uncertainty-in", &named)) }
             thead {
                 tr {
-                    th scope="col" { "test point" }
+                    th scope="col" { (words.say("report-column-point")) }
                     @for name in &names { th.number scope="col" { (name) } }
-                    th.number scope="col" { "combined u" }
+                    th.number scope="col" { (words.say("report-column-combined")) }
                     th.number scope="col" { "ν" }
                     th.number scope="col" { "k" }
                     th.number scope="col" { "U" }
@@ -156,8 +169,8 @@ fn budget_table(
                 @for (finding, budget) in findings {
                     tr {
                         th scope="row" {
-                            @if let Some(point) = &finding.test_point { (point.direction) ", " (gap_and_height(point, motion)) } @else { "–" }
-                            @if !budget.left_out.is_empty() { span.soft { " · left out: " (budget.left_out.join(", ")) } }
+                            @if let Some(point) = &finding.test_point { (words.fact(&point.direction)) ", " (gap_and_height(words, point, motion)) } @else { "–" }
+                            @if !budget.left_out.is_empty() { span.soft { " · " (words.with("report-left-out", &[("components", budget.left_out.join(", ").into())])) } }
                         }
                         @for name in &names { td.number { (component(budget, name)) } }
                         td.number { (two_digits(budget.combined)) }

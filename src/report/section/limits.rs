@@ -2,19 +2,18 @@
 
 use maud::{Markup, html};
 
-use crate::limits::{Bound, KnownFrom};
+use crate::limits::{Bound, Confirmation, KnownFrom, Limit};
 use crate::report::page::{Subject, scrolling};
+use crate::words::Words;
 
 pub(in crate::report) fn section(subject: &Subject<'_>) -> Markup {
-    let profile = &subject.assessment.profile;
+    let (words, profile) = (subject.words, &subject.assessment.profile);
     html! {
-        p { (profile.title) " (profile " code { (profile.name) } "). " (profile.about) }
-        @if !profile.confirmed() {
-            p { "Not every value that decides was read in the document or confirmed by an owner of it. Whoever owns the document can confirm or correct the values." }
-        }
-        (scrolling("Limits", &limits(subject)))
-        (scrolling("Levels and periods", &values(subject)))
-        (marks())
+        p { (profile.title) " (" code { (profile.name) } "). " (profile.about) }
+        @if !profile.confirmed() { p { (words.say("report-unconfirmed")) } }
+        (scrolling(&words.say("report-limits"), &limits(subject)))
+        (scrolling(&words.say("report-levels"), &values(subject)))
+        (marks(words))
         (disagreements(subject))
         (not_judged(subject))
     }
@@ -36,28 +35,29 @@ fn limits(subject: &Subject<'_>) -> Markup {
         .iter()
         .filter(|limit| used(&limit.name))
         .collect();
+    let words = subject.words;
     html! {
         @if !limits.is_empty() {
             table {
-                caption { "The limits that apply here" }
+                caption { (words.say("report-limits-caption")) }
                 thead { tr {
-                    th scope="col" { "limit" } th scope="col" { "measure" } th.number scope="col" { "value" }
-                    th scope="col" { "known" } th scope="col" { "clause, notes" }
+                    th scope="col" { (words.say("report-column-limit-name")) }
+                    th scope="col" { (words.say("report-column-measured")) }
+                    th.number scope="col" { (words.say("report-column-number")) }
+                    th scope="col" { (words.say("report-column-source")) }
+                    th scope="col" { (words.say("report-column-clause")) }
                 } }
                 tbody {
                     @for limit in limits {
                         tr {
-                            td { code { (limit.name) } @if !limit.decides { span.soft { " shown only" } } }
-                            td { (limit.measure) }
-                            td.number { (bound(limit.bound)) " " (limit.value) " " (limit.unit()) }
-                            td.nowrap { (limit.known_from) }
+                            td { code { (limit.name) } @if !limit.decides { span.soft { " " (words.say("report-for-information")) } } }
+                            td { (limit.measure.words()) }
+                            td.number { (bound(words, limit)) }
+                            td.nowrap { (words.fact(&limit.known_from)) }
                             td.reason {
                                 @if let Some(clause) = &limit.clause { (clause) ". " }
                                 @if let Some(note) = &limit.note { (note) ". " }
-                                @if let Some(confirmed) = &limit.confirmation {
-                                    "Confirmed on " (confirmed.on) " from " (confirmed.from)
-                                    @if let Some(before) = confirmed.corrected_from { ", corrected from " (before) " " (limit.unit()) } "."
-                                }
+                                @if let Some(confirmed) = &limit.confirmation { (confirmation(words, confirmed, limit.unit())) }
                             }
                         }
                     }
@@ -67,24 +67,46 @@ fn limits(subject: &Subject<'_>) -> Markup {
     }
 }
 
-const fn bound(bound: Bound) -> &'static str {
-    match bound {
-        Bound::AtMost => "at most",
-        Bound::Below => "below",
+fn bound(words: &Words, limit: &Limit) -> String {
+    let value = [("value", limit.value.into()), ("unit", limit.unit().into())];
+    match limit.bound {
+        Bound::AtMost => words.with("report-limit-at-most", &value),
+        Bound::Below => words.with("report-limit-below", &value),
+    }
+}
+
+fn confirmation(words: &Words, confirmed: &Confirmation, unit: &str) -> String {
+    let mut variables = vec![
+        ("date", confirmed.on.to_string().into()),
+        ("document", confirmed.from.as_str().into()),
+        ("unit", unit.into()),
+    ];
+    match confirmed.corrected_from {
+        None => words.with("report-confirmed", &variables),
+        Some(before) => {
+            variables.push(("before", before.into()));
+            words.with("report-corrected", &variables)
+        }
     }
 }
 
 fn values(subject: &Subject<'_>) -> Markup {
+    let words = subject.words;
     html! {
         table {
-            caption { "Levels, periods and demands of the profile" }
-            thead { tr { th scope="col" { "name" } th.number scope="col" { "value" } th scope="col" { "known" } th scope="col" { "clause, notes" } } }
+            caption { (words.say("report-levels-caption")) }
+            thead { tr {
+                th scope="col" { (words.say("report-column-name")) }
+                th.number scope="col" { (words.say("report-column-number")) }
+                th scope="col" { (words.say("report-column-source")) }
+                th scope="col" { (words.say("report-column-clause")) }
+            } }
             tbody {
                 @for value in &subject.assessment.profile.values {
                     tr {
                         td.nowrap { (value.name) }
                         td.number { (value.value) " " (value.unit) }
-                        td.nowrap { (value.known_from) }
+                        td.nowrap { (words.fact(&value.known_from)) }
                         td.reason {
                             @if let Some(clause) = &value.clause { (clause) ". " }
                             @if let Some(note) = &value.note { (note) "." }
@@ -96,28 +118,27 @@ fn values(subject: &Subject<'_>) -> Markup {
     }
 }
 
-/// What the words under "known" mean.
-fn marks() -> Markup {
-    html! {
-        dl {
-            dt { (KnownFrom::Confirmed) } dd { "confirmed by somebody who owns the document" }
-            dt { (KnownFrom::Read) } dd { "read in a stored text of the document or of public law" }
-            dt { (KnownFrom::SecondHand) } dd { "from a page, guide or paper that describes the document" }
-            dt { (KnownFrom::Memory) } dd { "recalled, not looked up" }
-            dt { "chosen" } dd { "no published value is known: chosen by this project" }
-        }
-    }
+/// What the words under "source" mean.
+fn marks(words: &Words) -> Markup {
+    let marks = [
+        (KnownFrom::Confirmed, "report-means-confirmed"),
+        (KnownFrom::Read, "report-means-read"),
+        (KnownFrom::SecondHand, "report-means-second-hand"),
+        (KnownFrom::Memory, "report-means-memory"),
+        (KnownFrom::Chosen, "report-means-chosen"),
+    ];
+    html! { dl { @for (mark, meaning) in marks { dt { (words.fact(&mark)) } dd { (words.say(meaning)) } } } }
 }
 
 fn disagreements(subject: &Subject<'_>) -> Markup {
     let all = &subject.assessment.profile.disagreements;
     html! {
         @if !all.is_empty() {
-            h3 { "Where sources disagree" }
+            h3 { (subject.words.say("report-disagreements")) }
             @for one in all {
                 p { strong { (one.about) } }
                 ul { @for reading in &one.readings { li { (reading) } } }
-                p { "Here: " (one.here) }
+                p { (subject.words.with("report-here", &[("here", one.here.as_str().into())])) }
             }
         }
     }
@@ -127,8 +148,8 @@ fn not_judged(subject: &Subject<'_>) -> Markup {
     let all = &subject.assessment.profile.not_judged;
     html! {
         @if !all.is_empty() {
-            h3 { "Asked by the rule, not shown by a force log" }
-            ul { @for one in all { li { (one.asks) span.soft { " (" (one.known_from) @if let Some(clause) = &one.clause { ", " (clause) } ")" } } } }
+            h3 { (subject.words.say("report-not-shown")) }
+            ul { @for one in all { li { (one.asks) span.soft { " (" (subject.words.fact(&one.known_from)) @if let Some(clause) = &one.clause { ", " (clause) } ")" } } } }
         }
     }
 }

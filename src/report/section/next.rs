@@ -1,20 +1,20 @@
 //! What to do next: points over, undecided and missing, each with its reason in words for the owner of the gate.
 
 use maud::{Markup, html};
+use serde::Serialize;
 
+use crate::fact::Fact;
+use crate::limits::TestPoint;
 use crate::measure::Measure;
 use crate::report::State;
 use crate::report::page::{Subject, state_words};
-use crate::report::place::{gap_and_height, printed, state, together, view};
+use crate::report::place::{Together, gap_and_height, printed_or_none, state, together, view};
 use crate::report::sentence::capital;
-use crate::verdict::Finding;
+use crate::verdict::{Finding, MissingPoint};
 use crate::visit::Planned;
 
-/// What must be done at once about a leaf that is over the limit.
-pub(in crate::report) const UNTIL_PUT_RIGHT: &str =
-    "Until this is put right, keep people away from the moving leaf or take the gate out of use.";
-
 pub(in crate::report) fn section(subject: &Subject<'_>) -> Markup {
+    let words = subject.words;
     let findings: Vec<&Finding> = subject
         .assessment
         .findings
@@ -33,10 +33,10 @@ pub(in crate::report) fn section(subject: &Subject<'_>) -> Markup {
         (missing(subject))
         (without_limit(subject))
         @if findings.is_empty() {
-            p { "Nothing was judged: no limit of " (subject.assessment.profile.name) " applies to a hit that was found." }
+            p { (words.with("report-nothing-assessed-by", &[("profile", subject.assessment.profile.name.as_str().into())])) }
         } @else if findings.iter().all(|finding| state(finding) == State::Within) && subject.assessment.missing.is_empty() {
-            p { "Nothing that was measured asks for a change. Keep the settings, test again when the next visit is due, and test again at once after a repair, a new part, new firmware or a changed setting: results from before a change no longer count." }
-            p { "The hazards listed at the end have no reading: look at them on the gate." }
+            p { (words.say("report-all-within")) }
+            p { (words.say("report-inspect-hazards")) }
         }
     }
 }
@@ -48,37 +48,47 @@ fn over(subject: &Subject<'_>, findings: &[&Finding]) -> Markup {
         .collect();
     measures.sort_unstable();
     measures.dedup();
+    let words = subject.words;
     html! {
         @if !findings.is_empty() {
-            h3 { (state_words(State::Over, Some(1.0))) }
-            p.caution { (UNTIL_PUT_RIGHT) }
+            h3 { (state_words(words, State::Over, Some(1.0))) }
+            p.caution { (words.say("report-until-corrected")) }
         }
         @for measure in measures {
-            h4 { (capital(what_failed(measure))) }
-            p { (what_helps(measure)) }
+            @let failed = Failed::of(measure);
+            h4 { (capital(&words.fact(&failed))) }
+            p { (words.part(&failed, "help").unwrap_or_default()) }
             ul {
                 @for finding in findings.iter().filter(|finding| finding.limit.measure == measure) {
-                    li { (place(subject, finding)) ": " (value_and_limit(finding)) (told(&finding.reasons())) (told(&finding.remarks())) }
+                    li { (over_by(subject, finding)) (told(&finding.reasons())) (told(&finding.remarks())) }
                 }
             }
         }
         @if !findings.is_empty() {
-            p { "Change one thing at a time, in this order: mechanics, speed, slow-down zone, an edge with enough travel, and the drive's sensitivity last. Then test every point again: a change makes the earlier results out of date." }
+            p { (words.say("report-order-of-changes")) }
         }
     }
 }
 
 fn undecided(subject: &Subject<'_>, findings: &[&Finding]) -> Markup {
+    let words = subject.words;
+    let because = |group: &Together<'_>| {
+        words.with(
+            "report-undecided-because",
+            &[
+                ("values", capital(&group.values(words)).into()),
+                ("reasons", group.because(words).into()),
+            ],
+        )
+    };
     html! {
         @if !findings.is_empty() {
-            h3 { (state_words(State::Undecided, Some(0.9))) }
-            p { "Neither that the limit was kept nor that it was exceeded can be shown. Undecided is not good enough: remove the reason and test these points again." }
+            h3 { (state_words(words, State::Undecided, Some(0.9))) }
+            p { (words.say("report-undecided-means")) }
             @for here in findings.chunk_by(|a, b| a.test_point == b.test_point) {
                 p.place { (place(subject, here[0])) }
                 ul {
-                    @for group in together(here) {
-                        li { (capital(&group.values())) ": undecided because " (group.because()) "." }
-                    }
+                    @for group in together(here) { li { (because(&group)) } }
                 }
             }
         }
@@ -87,18 +97,22 @@ fn undecided(subject: &Subject<'_>, findings: &[&Finding]) -> Markup {
 
 fn missing(subject: &Subject<'_>) -> Markup {
     let missing = &subject.assessment.missing;
+    let words = subject.words;
+    let hits = |one: &MissingPoint| {
+        words.with(
+            "report-missing-hits",
+            &[
+                ("point", at(subject, &one.point).into()),
+                ("found", one.found.into()),
+                ("wanted", one.wanted.into()),
+            ],
+        )
+    };
     html! {
         @if !missing.is_empty() {
-            h3 { (state_words(State::NotTested, None)) }
-            p { "These hits are wanted and were not found. A point is never inferred from another one." }
-            ul {
-                @for one in missing {
-                    li {
-                        (view(one.point.direction, one.point.hazard)) ", " (gap_and_height(&one.point, subject.assessment.gate.gate.motion)) ": "
-                        @if one.found == 0 { "no hit; " (one.wanted) " wanted." } @else { (one.found) " of " (one.wanted) " hits." }
-                    }
-                }
-            }
+            h3 { (state_words(words, State::NotTested, None)) }
+            p { (words.say("report-missing")) }
+            ul { @for one in missing { li { (hits(one)) } } }
         }
     }
 }
@@ -106,41 +120,53 @@ fn missing(subject: &Subject<'_>) -> Markup {
 /// Points that were tested and that no limit is known for, and why the wanted points are not known.
 fn without_limit(subject: &Subject<'_>) -> Markup {
     let points = &subject.assessment.without_limit;
-    let motion = subject.assessment.gate.gate.motion;
+    let words = subject.words;
+    let why = |why: &str| [("why", why.to_owned().into())];
     html! {
         @if !points.is_empty() {
-            h3 { "Tested, but without a limit" }
-            ul { @for (point, why) in points { li { (view(point.direction, point.hazard)) ", " (gap_and_height(point, motion)) ": " (why) "." } } }
+            h3 { (words.say("report-no-limit")) }
+            ul { @for (point, why) in points { li { (at(subject, point)) ": " (why) "." } } }
         }
+        @for note in subject.assessment.plan().into_iter().flat_map(|plan| &plan.notes) { p.soft { (capital(note)) "." } }
         @match &subject.assessment.planned {
-            Planned::Known(plan) => { @for note in &plan.notes { p.soft { (capital(note)) "." } } },
-            Planned::InPart(plan, why) => {
-                @for note in &plan.notes { p.soft { (capital(note)) "." } }
-                p { "It is not known whether more test points are wanted: " (why) ". Nothing can be called complete until the gate file says more." }
-            },
-            Planned::NotPrescribed(why) => p { "No test points are prescribed: " (why) ". The points of the logs are all there is." },
-            Planned::Unknown(why) => p { "Which test points are wanted is not known: " (why) ". Nothing can be called complete until the gate file says more." },
+            Planned::Known(_) => {},
+            Planned::InPart(_, because) => p { (words.with("report-more-points-unknown", &why(because))) },
+            Planned::NotPrescribed(because) => p { (words.with("report-points-not-prescribed", &why(because))) },
+            Planned::Unknown(because) => p { (words.with("report-points-unknown", &why(because))) },
         }
     }
 }
 
 fn place(subject: &Subject<'_>, finding: &Finding) -> String {
     finding.test_point.as_ref().map_or_else(
-        || "A log without a test point".to_owned(),
-        |point| {
-            format!(
-                "{}, {}",
-                view(point.direction, point.hazard),
-                gap_and_height(point, subject.assessment.gate.gate.motion)
-            )
-        },
+        || subject.words.say("report-no-test-point").into_owned(),
+        |point| at(subject, point),
     )
 }
 
-fn value_and_limit(finding: &Finding) -> String {
-    let limit = &finding.limit;
-    let value = printed(finding).unwrap_or_else(|| "no value".to_owned());
-    format!("{value} against {} {}.", limit.value, limit.unit())
+/// A test point with its direction and part.
+fn at(subject: &Subject<'_>, point: &TestPoint) -> String {
+    let (words, motion) = (subject.words, subject.assessment.gate.gate.motion);
+    words.with(
+        "report-at-point",
+        &[
+            ("view", view(words, point.direction, point.hazard).into()),
+            ("point", gap_and_height(words, point, motion).into()),
+        ],
+    )
+}
+
+fn over_by(subject: &Subject<'_>, finding: &Finding) -> String {
+    let (words, limit) = (subject.words, &finding.limit);
+    words.with(
+        "report-over-by",
+        &[
+            ("point", place(subject, finding).into()),
+            ("value", printed_or_none(words, finding).into()),
+            ("limit", limit.value.into()),
+            ("unit", limit.unit().into()),
+        ],
+    )
 }
 
 fn told(lines: &[String]) -> String {
@@ -150,42 +176,37 @@ fn told(lines: &[String]) -> String {
         .collect()
 }
 
-/// Which part of the hit failed, in words.
-fn what_failed(measure: Measure) -> &'static str {
-    match measure {
-        Measure::PeakForce => "the leaf hits too hard",
-        Measure::TimeAboveStatic | Measure::DynamicPeriod => "the leaf pushes hard for too long",
-        Measure::StaticForce => "the leaf keeps pressing after the hit",
-        Measure::ResidualForce | Measure::TimeAboveResidual => "force is left at the end",
-        Measure::EffectiveForce | Measure::MeanDynamicForce => "the hit is too strong on average",
-        Measure::Energy => "the hit carries too much energy",
-        Measure::ReversalTime => "the leaf turns back too late",
-        Measure::OverTravel => "the leaf travels too far after the hit",
-        other => other.words(),
-    }
+/// What went wrong where a limit was exceeded; its help is what to look at first.
+#[derive(Serialize)]
+#[serde(tag = "code", rename_all = "kebab-case")]
+enum Failed {
+    Peak,
+    Mean,
+    Energy,
+    Period,
+    Reversal,
+    Travel,
+    Static,
+    Residual,
+    Other { measure: Measure },
 }
 
-/// What to look at first; common practice, no source.
-fn what_helps(measure: Measure) -> &'static str {
-    match measure {
-        Measure::PeakForce
-        | Measure::EffectiveForce
-        | Measure::MeanDynamicForce
-        | Measure::Energy => {
-            "The first hit depends on how heavy and how fast the leaf is and on what gives way between it and the person. Look whether it runs hard, jams or runs downhill; then lower the speed before this place or start the slow-down earlier; then fit an edge that gives way far enough."
+impl Fact for Failed {
+    const FAMILY: &'static str = "failed";
+}
+
+impl Failed {
+    const fn of(measure: Measure) -> Self {
+        match measure {
+            Measure::PeakForce => Self::Peak,
+            Measure::EffectiveForce | Measure::MeanDynamicForce => Self::Mean,
+            Measure::Energy => Self::Energy,
+            Measure::TimeAboveStatic | Measure::DynamicPeriod => Self::Period,
+            Measure::ReversalTime => Self::Reversal,
+            Measure::OverTravel => Self::Travel,
+            Measure::StaticForce => Self::Static,
+            Measure::ResidualForce | Measure::TimeAboveResidual => Self::Residual,
+            measure => Self::Other { measure },
         }
-        Measure::TimeAboveStatic
-        | Measure::DynamicPeriod
-        | Measure::ReversalTime
-        | Measure::OverTravel => {
-            "The drive notices the hit too late, or takes too long to stop and turn back. Look at the mechanics and the brake, then at an edge that signals earlier, then at the drive's settings for stopping and reversing."
-        }
-        Measure::StaticForce => {
-            "After the first hit the drive goes on pushing. Look whether it stops and turns back at all, then at its force setting near this place and at a leaf that runs hard, which forces that setting up."
-        }
-        Measure::ResidualForce | Measure::TimeAboveResidual => {
-            "A person would stay caught. Look whether the leaf moves clear after it turned back. Look first whether the gauge's zero moved: a drifting zero looks the same."
-        }
-        _ => "See the curve of this point below.",
     }
 }
