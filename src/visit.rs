@@ -16,7 +16,7 @@ use rayon::prelude::*;
 use crate::gate::{self, GateFile};
 use crate::ingest::Answers;
 use crate::limitation::Limitation;
-use crate::limits::{Plan, Profile, TestPoint, UnreadHazard, unread_hazards};
+use crate::limits::{NoLimit, Plan, Profile, TestPoint, UnreadHazard, unread_hazards};
 use crate::readiness::Readiness;
 use crate::verdict::{self, Finding, MissingPoint, Overall, Verdict};
 
@@ -53,7 +53,7 @@ pub struct Assessment {
     /// Wanted test points with fewer hits than wanted.
     pub missing: Vec<MissingPoint>,
     /// Tested points at which the profile has no limit that decides, each with the reason.
-    pub without_limit: Vec<(TestPoint, String)>,
+    pub without_limit: Vec<(TestPoint, NoLimit)>,
     /// Hazards of this kind of gate for which there is no reading.
     pub hazards: Vec<UnreadHazard>,
     /// What was looked at before the gate was driven.
@@ -127,8 +127,13 @@ impl Assessment {
     #[must_use]
     pub fn overall(&self) -> Overall {
         let mut overall = verdict::overall(&self.findings, &self.missing);
-        let mut open: Vec<String> = self.planned.open().map(str::to_owned).into_iter().collect();
-        let wanted = |(point, _): &&(TestPoint, String)| self.planned.repeats_at(point).is_some();
+        let mut open: Vec<String> = self
+            .planned
+            .open()
+            .map(ToString::to_string)
+            .into_iter()
+            .collect();
+        let wanted = |(point, _): &&(TestPoint, NoLimit)| self.planned.repeats_at(point).is_some();
         for (point, why) in self.without_limit.iter().filter(wanted) {
             open.push(format!("{point} is wanted and was not judged: {why}"));
         }

@@ -18,6 +18,7 @@ use std::sync::LazyLock;
 
 use fluent_bundle::concurrent::FluentBundle;
 use fluent_bundle::{FluentArgs, FluentResource, FluentValue};
+use serde::Serialize;
 use unic_langid::LanguageIdentifier;
 
 use crate::fact::Fact;
@@ -69,6 +70,14 @@ impl Language {
             Self::English => '.',
         }
     }
+}
+
+/// A fact with code and fields, and its sentence beside them.
+#[derive(Clone, Debug, Serialize)]
+pub struct Told<'a, F> {
+    #[serde(flatten)]
+    fact: &'a F,
+    text: String,
 }
 
 /// The messages of one language.
@@ -159,6 +168,13 @@ impl Words {
     #[must_use]
     pub fn list(&self, texts: &[String]) -> String {
         texts.join(&self.say("list-comma"))
+    }
+
+    /// A fact with its sentence, as JSON has them.
+    #[must_use]
+    pub fn told<'a, F: Fact>(&self, fact: &'a F) -> Told<'a, F> {
+        let text = self.fact(fact);
+        Told { fact, text }
     }
 
     /// Whether there is a message of this id.

@@ -266,7 +266,7 @@ impl JudgedGate {
             .iter()
             .map(|(point, why)| FindingRow {
                 verdict: "not-judged".to_owned(),
-                reasons: why.clone(),
+                reasons: why.to_string(),
                 ..FindingRow::at(RowKind::PointWithoutLimit, Some(point))
             });
         Self {

@@ -1,4 +1,4 @@
-//! `relent limits`: the limit profiles, every value with where it is known from.
+//! `relent limits`: the limit profiles, every value with its source.
 
 use std::path::Path;
 
@@ -7,7 +7,9 @@ use clap::{Args, Subcommand};
 use crate::cli::exit::Exit;
 use crate::cli::stop::Stop;
 use crate::cli::{profile, screen};
-use crate::limits::{self, table};
+use crate::limits;
+use crate::report::profiles;
+use crate::words::{Language, Words};
 
 /// Options of `relent limits`.
 #[derive(Args, Debug)]
@@ -40,8 +42,9 @@ enum What {
 /// Lists, shows or compares.
 pub fn run(args: &LimitsArgs) -> Result<Exit, Stop> {
     let here = Path::new(".");
+    let words = Words::of(Language::English);
     let text = match &args.what {
-        None | Some(What::List) => table::shelf()?.text(),
+        None | Some(What::List) => profiles::built_in(words)?.text(),
         Some(What::Show {
             profile,
             toml: true,
@@ -51,14 +54,15 @@ pub fn run(args: &LimitsArgs) -> Result<Exit, Stop> {
             toml: false,
         }) => {
             let profile = profile::find(profile, here)?;
-            table::show(&profile)
+            profiles::show(&profile, words)
                 .iter()
-                .map(table::Table::text)
+                .map(profiles::Table::text)
                 .collect::<Vec<_>>()
                 .join("\n")
         }
         Some(What::Compare { first, second }) => {
-            table::compare(&profile::find(first, here)?, &profile::find(second, here)?).text()
+            let (first, second) = (profile::find(first, here)?, profile::find(second, here)?);
+            profiles::compare(&first, &second, words).text()
         }
     };
     screen::print(&text);

@@ -57,21 +57,19 @@ pub fn run(args: &PlanArgs) -> Result<Exit, Stop> {
         Some(kind) => visit::plan_for(&folder.gate, &folder.profile, kind),
         None => visit::plan(&folder.gate, &folder.profile),
     };
-    let plan = match planned {
-        Planned::Known(plan) => plan,
-        Planned::InPart(mut plan, why) => {
-            plan.notes.push(why);
-            plan
-        }
+    let words = Words::of(Language::English);
+    let (plan, open) = match &planned {
+        Planned::Known(plan) => (plan, None),
+        Planned::InPart(plan, why) => (plan, Some(why)),
         Planned::NotPrescribed(why) => {
             return Err(Stop::because(
-                why,
+                words.fact(why),
                 "name the test points yourself, in [[logs.list]] or by the names of the logs; the report will say that none is prescribed",
             ));
         }
         Planned::Unknown(why) => {
             return Err(Stop::because(
-                why,
+                words.fact(why),
                 "write it into the gate file, or give --visit or --scheme; `relent limits show` lists the schemes of a profile",
             ));
         }
@@ -82,13 +80,12 @@ pub fn run(args: &PlanArgs) -> Result<Exit, Stop> {
     } else {
         Vec::new()
     };
-    let words = Words::of(Language::English);
-    let sheet = PlanSheet::new(&folder.gate, &folder.profile.title, &plan, &logs);
+    let sheet = PlanSheet::new(&folder.gate, &folder.profile.title, plan, open, &logs);
     if let Some(path) = &args.sheet {
         output::write_whole(path, &sheet.html(words))?;
     }
     if args.json {
-        let text = sheet.json().map_err(Stop::fault)?;
+        let text = sheet.json(words).map_err(Stop::fault)?;
         screen::print(&format!("{text}\n"));
     } else if args.names {
         screen::print(&sheet.names());

@@ -17,6 +17,7 @@ use crate::cli::stop::Stop;
 use crate::ingest;
 use crate::report::live::{self, Live};
 use crate::visit::{Planned, plan};
+use crate::words::{Language, Words};
 use serve::Server;
 use visit::{Asked, Visit};
 
@@ -122,15 +123,16 @@ fn can_be_complete(visit: &Visit) -> Result<(), Stop> {
         .logs
         .as_ref()
         .is_some_and(|logs| !logs.list.is_empty());
+    let words = Words::of(Language::English);
     match plan(&folder.gate, &folder.profile) {
         Planned::Known(_) => Ok(()),
         Planned::NotPrescribed(_) if listed => Ok(()),
         Planned::NotPrescribed(why) => Err(Stop::because(
-            format_args!("--until-complete would never end: {why}"),
+            format_args!("--until-complete would never end: {}", words.fact(&why)),
             "list the logs of the visit in [[logs.list]] of the gate file, or watch without it and end with Ctrl-C",
         )),
         Planned::InPart(_, why) | Planned::Unknown(why) => Err(Stop::because(
-            format_args!("--until-complete would never end: {why}"),
+            format_args!("--until-complete would never end: {}", words.fact(&why)),
             "write it into the gate file, or watch without it and end with Ctrl-C",
         )),
     }

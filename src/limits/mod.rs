@@ -7,9 +7,6 @@ mod profile;
 mod schema;
 mod scheme;
 mod shelf;
-mod side_by_side;
-
-pub mod table;
 
 use std::fmt;
 
@@ -18,10 +15,13 @@ use serde::{Deserialize, Serialize};
 use crate::fact::Fact;
 
 pub use hazards::{MinimumGap, UnreadHazard, minimum_gaps, unread_hazards};
-pub use plan::{Leaf, Obstacle, Plan, PlanError, VisitKind, WantedPoint, wanted_points};
+pub use plan::{
+    GapReason, Leaf, LeftOut, Obstacle, Plan, PlanError, VisitKind, WantedBecause, WantedPoint,
+    wanted_points,
+};
 pub use profile::{
-    Band, Bound, Confirmation, Disagreement, GaugeRules, Judged, Limit, NotJudged, Profile,
-    ProfileValue, SmallestGap,
+    Band, Bound, Confirmation, Disagreement, GaugeRules, Judged, Limit, NoLimit, NotJudged,
+    Profile, ProfileValue, SmallestGap,
 };
 pub use scheme::{GapRule, PlaceRule, PointRule, Scheme, When};
 pub use shelf::{ProfileError, names, parse, parse_over, profile, source};

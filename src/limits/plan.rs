@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 use super::scheme::{GapRule, PlaceRule, PointRule, Scheme, When};
-use super::{KnownFrom, Motion, Profile, TestPoint};
+use super::{Direction, Hazard, KnownFrom, Motion, Profile, TestPoint};
 use crate::fact::Fact;
 
 /// The kinds of visit.
@@ -67,8 +67,8 @@ pub struct WantedPoint {
     pub point: TestPoint,
     /// Hits wanted there.
     pub repeats: usize,
-    /// Why there, in plain words.
-    pub why: String,
+    /// Why there.
+    pub why: WantedBecause,
     /// How the rule is known.
     pub known_from: KnownFrom,
 }
@@ -82,49 +82,142 @@ pub struct Plan {
     pub source: String,
     /// The points, in the order of the rules; gaps outside, places inside.
     pub points: Vec<WantedPoint>,
-    /// What was left out or moved, and why.
-    pub notes: Vec<String>,
+    /// What was left out, and why.
+    pub notes: Vec<LeftOut>,
 }
 
-/// Why there is no plan.
-#[derive(Clone, Debug, PartialEq, Error)]
+/// Why a test point is wanted where it is.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct WantedBecause {
+    /// Why at this gap.
+    pub at_gap: GapReason,
+    /// Why at this place.
+    pub at_place: PlaceRule,
+    /// The height to which the place was brought down, where it was.
+    pub brought_down_mm: Option<f64>,
+}
+
+/// Why at a gap.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(tag = "code", rename_all = "kebab-case")]
+pub enum GapReason {
+    /// The rule names it.
+    Given {
+        /// The gap.
+        gap_mm: f64,
+    },
+    /// It is so much below fully open.
+    BelowOpen {
+        /// How much.
+        below_open_mm: f64,
+    },
+    /// It is the space to the obstacle, but at least so much.
+    SpaceToObstacle {
+        /// The space.
+        space_mm: f64,
+        /// The least gap.
+        at_least_mm: f64,
+    },
+}
+
+/// Points that a rule names and this leaf does not have.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(tag = "code", rename_all = "kebab-case")]
+pub enum LeftOut {
+    /// Nothing stands in the way of the opening leaf, or not within so many millimetres of it.
+    NoObstacle {
+        /// Way of the leaf.
+        direction: Direction,
+        /// Part of it.
+        hazard: Hazard,
+        /// How near it would have to be.
+        within_mm: Option<f64>,
+    },
+    /// The leaf does not open as far, or the profile has no value for so small a gap.
+    Gap {
+        /// Way of the leaf.
+        direction: Direction,
+        /// Part of it.
+        hazard: Hazard,
+        /// The gap.
+        gap_mm: f64,
+        /// How far the leaf opens.
+        opening_mm: f64,
+        /// The smallest gap of the profile.
+        smallest_mm: f64,
+    },
+    /// The leaf is not as long.
+    Place {
+        /// Way of the leaf.
+        direction: Direction,
+        /// Part of it.
+        hazard: Hazard,
+        /// The place.
+        at_place: PlaceRule,
+        /// Length of the leaf that way.
+        along_mm: f64,
+    },
+}
+
+impl Fact for WantedBecause {
+    const FAMILY: &'static str = "wanted-because";
+}
+
+impl Fact for LeftOut {
+    const FAMILY: &'static str = "left-out";
+}
+
+/// Why it is not known, or not wholly known, which test points are wanted.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, Error)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(tag = "code", rename_all = "kebab-case")]
 pub enum PlanError {
+    /// The gate file describes no visit.
+    #[error("the gate file has no [visit]: which test points are required is unknown")]
+    NoVisit,
+    /// The gate file does not give a dimension of the leaf.
+    #[error("the gate file does not give {key}: which test points are required is unknown")]
+    NoLength {
+        /// Which.
+        key: String,
+    },
+    /// The gate file does not say what the opening leaf comes near: more points may be wanted.
+    #[error(
+        "the gate file does not give opening_side: whether hits on opening are required is unknown"
+    )]
+    NoOpeningSide,
     /// The named scheme does not exist.
-    #[error("profile {profile} has no test-point scheme {found:?}, expected one of {known}")]
+    #[error("profile {profile} has no test-point scheme {scheme:?}, expected one of {}", known.join(", "))]
     UnknownScheme {
         /// The profile.
         profile: String,
         /// The name given.
-        found: String,
+        scheme: String,
         /// The names there are.
-        known: String,
+        known: Vec<String>,
     },
     /// The named scheme is not for this kind of visit.
-    #[error(
-        "test-point scheme {scheme} of {profile} is not for a {visit} visit, expected one of {permitted}"
-    )]
+    #[error("test-point scheme {scheme} of {profile} is not for this kind of visit")]
     WrongVisit {
         /// The profile.
         profile: String,
         /// The scheme.
         scheme: String,
         /// The visit.
-        visit: VisitKind,
+        visit_kind: VisitKind,
         /// The visits it is for.
-        permitted: String,
+        visit_kinds: Vec<VisitKind>,
     },
     /// The profile has no scheme for this kind of visit.
-    #[error("profile {profile} prescribes no test points for this kind of visit ({visit})")]
+    #[error("profile {profile} prescribes no test points for this kind of visit ({visit_kind})")]
     NoScheme {
         /// The profile.
         profile: String,
         /// The visit.
-        visit: VisitKind,
+        visit_kind: VisitKind,
     },
     /// The scheme has no rule for this motion: which points must be tested is not known.
-    #[error(
-        "test-point scheme {scheme} of {profile} has no rule for a {motion} leaf: the points must be named in the gate file"
-    )]
+    #[error("test-point scheme {scheme} of {profile} has no rule for a {motion} leaf")]
     NoRule {
         /// The profile.
         profile: String,
@@ -134,13 +227,17 @@ pub enum PlanError {
         motion: Motion,
     },
     /// A dimension of the leaf is no length.
-    #[error("{key} of the leaf is {found} mm, expected a length above 0 mm")]
+    #[error("{key} of the leaf is {found_mm} mm, expected a length above 0 mm")]
     BadLength {
         /// Which dimension.
-        key: &'static str,
+        key: String,
         /// What was given.
-        found: f64,
+        found_mm: f64,
     },
+}
+
+impl Fact for PlanError {
+    const FAMILY: &'static str = "no-plan";
 }
 
 /// The test points a profile wants on a leaf at a visit: by the scheme that is named, else by the first that serves.
@@ -201,7 +298,11 @@ fn check_lengths(leaf: &Leaf) -> Result<(), PlanError> {
     ];
     for (key, found) in lengths {
         if !(found.is_finite() && found > 0.0) {
-            return Err(PlanError::BadLength { key, found });
+            let key = key.to_owned();
+            return Err(PlanError::BadLength {
+                key,
+                found_mm: found,
+            });
         }
     }
     Ok(())
@@ -219,55 +320,55 @@ fn choose_scheme<'a>(
             .find(|scheme| scheme.visits.contains(&visit))
             .ok_or_else(|| PlanError::NoScheme {
                 profile: profile.name.clone(),
-                visit,
+                visit_kind: visit,
             });
     };
     let Some(scheme) = profile.schemes.iter().find(|scheme| scheme.name == name) else {
-        let known: Vec<&str> = profile.schemes.iter().map(|scheme| &*scheme.name).collect();
+        let known = profile.schemes.iter().map(|scheme| scheme.name.clone());
         return Err(PlanError::UnknownScheme {
             profile: profile.name.clone(),
-            found: name.to_owned(),
-            known: known.join(", "),
+            scheme: name.to_owned(),
+            known: known.collect(),
         });
     };
     if scheme.visits.contains(&visit) {
         return Ok(scheme);
     }
-    let permitted: Vec<String> = scheme.visits.iter().map(ToString::to_string).collect();
     Err(PlanError::WrongVisit {
         profile: profile.name.clone(),
         scheme: scheme.name.clone(),
-        visit,
-        permitted: permitted.join(", "),
+        visit_kind: visit,
+        visit_kinds: scheme.visits.clone(),
     })
 }
 
 fn add_rule(plan: &mut Plan, rule: &PointRule, leaf: &Leaf, smallest: f64) {
-    let (wanted, what) = match rule.when {
-        When::Always => (true, String::new()),
-        When::ObstacleInOpening => (
-            leaf.obstacle.is_some(),
-            "post or obstacle in the way of the opening leaf".to_owned(),
-        ),
+    let (wanted, within_mm) = match rule.when {
+        When::Always => (true, None),
+        When::ObstacleInOpening => (leaf.obstacle.is_some(), None),
         When::ObstacleWithinMm(most) => (
             leaf.obstacle.is_some_and(|it| it.space_mm <= most),
-            format!("obstacle within {most} mm of the fully open leaf"),
+            Some(most),
         ),
     };
+    let PointRule {
+        direction, hazard, ..
+    } = *rule;
     if !wanted {
-        plan.notes.push(format!(
-            "{}, {}: no points, because there is no {what}",
-            rule.direction, rule.hazard
-        ));
+        plan.notes.push(LeftOut::NoObstacle {
+            direction,
+            hazard,
+            within_mm,
+        });
         return;
     }
     let gaps = gaps_of(rule, leaf, smallest, &mut plan.notes);
     let places = places_of(rule, leaf, &mut plan.notes);
-    for (gap_mm, gap_why) in &gaps {
-        for (height_mm, place_why) in &places {
+    for (gap_mm, at_gap) in &gaps {
+        for (height_mm, at_place, brought_down_mm) in &places {
             let point = TestPoint {
-                direction: rule.direction,
-                hazard: rule.hazard,
+                direction,
+                hazard,
                 gap_mm: *gap_mm,
                 height_mm: *height_mm,
             };
@@ -275,7 +376,11 @@ fn add_rule(plan: &mut Plan, rule: &PointRule, leaf: &Leaf, smallest: f64) {
                 plan.points.push(WantedPoint {
                     point,
                     repeats: rule.repeats,
-                    why: format!("{gap_why}; {place_why}"),
+                    why: WantedBecause {
+                        at_gap: *at_gap,
+                        at_place: *at_place,
+                        brought_down_mm: *brought_down_mm,
+                    },
                     known_from: rule.known_from,
                 });
             }
@@ -287,33 +392,38 @@ fn gaps_of(
     rule: &PointRule,
     leaf: &Leaf,
     smallest: f64,
-    notes: &mut Vec<String>,
-) -> Vec<(f64, String)> {
-    let mut gaps: Vec<(f64, String)> = Vec::new();
+    notes: &mut Vec<LeftOut>,
+) -> Vec<(f64, GapReason)> {
+    let mut gaps: Vec<(f64, GapReason)> = Vec::new();
     for gap in &rule.gaps {
         let (gap_mm, why) = match *gap {
-            GapRule::AtMm(at) => (at, format!("gap {at} mm")),
             GapRule::LowerOf {
                 at_mm,
                 below_open_mm,
             } if leaf.opening_mm - below_open_mm < at_mm => (
                 leaf.opening_mm - below_open_mm,
-                format!("{below_open_mm} mm below fully open"),
+                GapReason::BelowOpen { below_open_mm },
             ),
-            GapRule::LowerOf { at_mm, .. } => (at_mm, format!("gap {at_mm} mm")),
+            GapRule::AtMm(gap_mm) | GapRule::LowerOf { at_mm: gap_mm, .. } => {
+                (gap_mm, GapReason::Given { gap_mm })
+            }
             GapRule::SpaceToObstacle { at_least_mm } => {
-                let space = leaf.obstacle.map_or(at_least_mm, |it| it.space_mm);
-                (
-                    space.max(at_least_mm),
-                    format!("the space of {space} mm to the obstacle, at least {at_least_mm} mm"),
-                )
+                let space_mm = leaf.obstacle.map_or(at_least_mm, |it| it.space_mm);
+                let why = GapReason::SpaceToObstacle {
+                    space_mm,
+                    at_least_mm,
+                };
+                (space_mm.max(at_least_mm), why)
             }
         };
         if gap_mm > leaf.opening_mm || gap_mm <= 0.0 || gap_mm < smallest {
-            notes.push(format!(
-                "{}, {}: no points at a gap of {gap_mm} mm, because the leaf opens {} mm",
-                rule.direction, rule.hazard, leaf.opening_mm
-            ));
+            notes.push(LeftOut::Gap {
+                direction: rule.direction,
+                hazard: rule.hazard,
+                gap_mm,
+                opening_mm: leaf.opening_mm,
+                smallest_mm: smallest,
+            });
         } else if gaps.iter().all(|(other, _)| *other != gap_mm) {
             gaps.push((gap_mm, why));
         }
@@ -321,33 +431,36 @@ fn gaps_of(
     gaps
 }
 
-fn places_of(rule: &PointRule, leaf: &Leaf, notes: &mut Vec<String>) -> Vec<(f64, String)> {
-    let mut places: Vec<(f64, String)> = Vec::new();
+/// The places of a rule: where, by which part of the rule, and the height to which it was brought down.
+fn places_of(
+    rule: &PointRule,
+    leaf: &Leaf,
+    notes: &mut Vec<LeftOut>,
+) -> Vec<(f64, PlaceRule, Option<f64>)> {
+    let mut places: Vec<(f64, PlaceRule, Option<f64>)> = Vec::new();
     for place in &rule.places {
-        let (mut at, mut why, along) = place_of(*place, leaf);
-        if let Some(highest) = rule.highest_mm
-            && at > highest
-        {
-            at = highest;
-            why = format!("{why}, brought down to {highest} mm");
-        }
-        if at <= 0.0 || at > along {
-            notes.push(format!(
-                "{}, {}: no point {why}, because the leaf measures {along} mm",
-                rule.direction, rule.hazard
-            ));
-        } else if places.iter().all(|(other, _)| *other != at) {
-            places.push((at, why));
+        let (at, along_mm) = place_of(*place, leaf);
+        let brought_down = rule.highest_mm.filter(|highest| at > *highest);
+        let at = brought_down.unwrap_or(at);
+        if at <= 0.0 || at > along_mm {
+            notes.push(LeftOut::Place {
+                direction: rule.direction,
+                hazard: rule.hazard,
+                at_place: *place,
+                along_mm,
+            });
+        } else if places.iter().all(|(other, ..)| *other != at) {
+            places.push((at, *place, brought_down));
         }
     }
     places
 }
 
-/// Where a place is on this leaf, in words, and how long the leaf is in that direction.
-fn place_of(place: PlaceRule, leaf: &Leaf) -> (f64, String, f64) {
+/// Where a place is on this leaf, and how long the leaf is in that direction.
+fn place_of(place: PlaceRule, leaf: &Leaf) -> (f64, f64) {
     let (height, width) = (leaf.height_mm, leaf.width_mm);
     let protruding = leaf.obstacle.and_then(|it| it.height_mm);
-    let (at, along) = match place {
+    match place {
         PlaceRule::AboveGroundMm(up) => (up, height),
         PlaceRule::HalfHeight => (height / 2.0, height),
         PlaceRule::BelowTopMm(down) => (height - down, height),
@@ -355,6 +468,5 @@ fn place_of(place: PlaceRule, leaf: &Leaf) -> (f64, String, f64) {
         PlaceRule::FromLeftJambMm(from) => (from, width),
         PlaceRule::FromRightJambMm(from) => (width - from, width),
         PlaceRule::ObstacleOrMm(up) => (protruding.unwrap_or(up), height),
-    };
-    (at, place.to_string(), along)
+    }
 }

@@ -57,25 +57,27 @@ impl Profile {
             .collect()
     }
 
-    /// Why no limit that decides applies at a test point, in plain words; `None` where one does.
+    /// Why no limit that decides applies at a test point; `None` where one does.
     #[must_use]
-    pub fn no_limit_reason(&self, motion: Motion, point: &TestPoint) -> Option<String> {
+    pub fn no_limit_reason(&self, motion: Motion, point: &TestPoint) -> Option<NoLimit> {
         if self.below_smallest_gap(point) {
-            return self.smallest_gap.as_ref().map(|gap| {
-                format!(
-                    "no limit: the gap of {} mm is below {} mm, for which {} has no value; {}",
-                    point.gap_mm, gap.gap.0, self.name, gap.note
-                )
+            let gap = self.smallest_gap.as_ref()?;
+            return Some(NoLimit::BelowSmallestGap {
+                profile: self.name.clone(),
+                gap_mm: point.gap_mm,
+                smallest_mm: gap.gap,
+                note: gap.note.clone(),
             });
         }
         let decides = |limit: &&Limit| limit.decides;
         if self.limits_at(motion, point).iter().any(decides) {
             return None;
         }
-        Some(format!(
-            "no limit: {} has no value for a {motion} leaf at {point}",
-            self.name
-        ))
+        Some(NoLimit::NoValue {
+            profile: self.name.clone(),
+            motion,
+            test_point: *point,
+        })
     }
 
     /// True only if every value that decides, and every level and period it is measured with, is confirmed or read.
@@ -115,6 +117,41 @@ impl Profile {
             .as_ref()
             .is_some_and(|gap| point.gap_mm < gap.gap.get())
     }
+}
+
+/// Why no limit that decides applies at a test point.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, thiserror::Error)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(tag = "code", rename_all = "kebab-case")]
+pub enum NoLimit {
+    /// The gap is below the smallest for which the profile has a value.
+    #[error(
+        "no limit: the gap of {gap_mm} mm is below {smallest_mm}, for which {profile} has no value; {note}"
+    )]
+    BelowSmallestGap {
+        /// The profile.
+        profile: String,
+        /// The gap.
+        gap_mm: f64,
+        /// The smallest.
+        smallest_mm: Millimetre,
+        /// Where to look instead, in the words of the profile.
+        note: String,
+    },
+    /// The profile has no value for this leaf and test point.
+    #[error("no limit: {profile} has no value for a {motion} leaf at {test_point}")]
+    NoValue {
+        /// The profile.
+        profile: String,
+        /// How the leaf moves.
+        motion: Motion,
+        /// Where.
+        test_point: TestPoint,
+    },
+}
+
+impl Fact for NoLimit {
+    const FAMILY: &'static str = "no-limit";
 }
 
 /// One published limit.

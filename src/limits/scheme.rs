@@ -1,11 +1,10 @@
 //! The rules that say which test points a profile wants, as data.
 
-use std::fmt;
-
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 
 use super::plan::VisitKind;
 use super::{Direction, Hazard, KnownFrom, Motion};
+use crate::fact::Fact;
 
 /// A named set of rules for test points.
 #[derive(Clone, Debug, PartialEq, Deserialize)]
@@ -61,8 +60,8 @@ pub enum When {
 }
 
 /// An opening at contact.
-#[derive(Clone, Copy, Debug, PartialEq, Deserialize)]
-#[serde(rename_all = "snake_case", deny_unknown_fields)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case", deny_unknown_fields, into = "Told")]
 pub enum GapRule {
     /// This many millimetres.
     AtMm(f64),
@@ -81,8 +80,8 @@ pub enum GapRule {
 }
 
 /// A place along the edge.
-#[derive(Clone, Copy, Debug, PartialEq, Deserialize)]
-#[serde(rename_all = "snake_case", deny_unknown_fields)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case", deny_unknown_fields, into = "Told")]
 pub enum PlaceRule {
     /// So many millimetres above the ground.
     AboveGroundMm(f64),
@@ -100,41 +99,48 @@ pub enum PlaceRule {
     ObstacleOrMm(f64),
 }
 
-impl fmt::Display for GapRule {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::AtMm(at) => write!(f, "{at} mm"),
-            Self::LowerOf {
+/// A rule as a fact: its code and its lengths.
+#[derive(Clone, Copy, Debug, Serialize)]
+struct Told {
+    code: &'static str,
+    mm: f64,
+    other_mm: f64,
+}
+
+impl From<GapRule> for Told {
+    fn from(rule: GapRule) -> Self {
+        let (code, mm, other_mm) = match rule {
+            GapRule::AtMm(at) => ("at", at, 0.0),
+            GapRule::LowerOf {
                 at_mm,
                 below_open_mm,
-            } => {
-                write!(
-                    f,
-                    "{at_mm} mm, or {below_open_mm} mm below fully open if lower"
-                )
-            }
-            Self::SpaceToObstacle { at_least_mm } => {
-                write!(f, "the space to the obstacle, at least {at_least_mm} mm")
-            }
-        }
+            } => ("lower-of", at_mm, below_open_mm),
+            GapRule::SpaceToObstacle { at_least_mm } => ("space-to-obstacle", at_least_mm, 0.0),
+        };
+        Self { code, mm, other_mm }
     }
 }
 
-impl fmt::Display for PlaceRule {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::AboveGroundMm(up) => write!(f, "{up} mm above the ground"),
-            Self::HalfHeight => f.write_str("half height"),
-            Self::BelowTopMm(down) => write!(f, "{down} mm below the top"),
-            Self::MidWidth => f.write_str("mid width"),
-            Self::FromLeftJambMm(from) => write!(f, "{from} mm from the left jamb"),
-            Self::FromRightJambMm(from) => write!(f, "{from} mm from the right jamb"),
-            Self::ObstacleOrMm(up) => {
-                write!(
-                    f,
-                    "the most protruding point of the obstacle, else {up} mm above the ground"
-                )
-            }
-        }
+impl From<PlaceRule> for Told {
+    fn from(rule: PlaceRule) -> Self {
+        let (code, mm) = match rule {
+            PlaceRule::AboveGroundMm(up) => ("above-ground", up),
+            PlaceRule::HalfHeight => ("half-height", 0.0),
+            PlaceRule::BelowTopMm(down) => ("below-top", down),
+            PlaceRule::MidWidth => ("mid-width", 0.0),
+            PlaceRule::FromLeftJambMm(from) => ("from-left-jamb", from),
+            PlaceRule::FromRightJambMm(from) => ("from-right-jamb", from),
+            PlaceRule::ObstacleOrMm(up) => ("obstacle-or", up),
+        };
+        let other_mm = 0.0;
+        Self { code, mm, other_mm }
     }
+}
+
+impl Fact for GapRule {
+    const FAMILY: &'static str = "gap-rule";
+}
+
+impl Fact for PlaceRule {
+    const FAMILY: &'static str = "at-place";
 }

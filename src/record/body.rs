@@ -7,7 +7,7 @@ use super::held::Sources;
 use super::sealed_finding::{Numbers, SealedFinding};
 use super::sealed_log::SealedLog;
 use crate::gate::{Gap, HandoverSection, Shown};
-use crate::limits::{KnownFrom, TestPoint};
+use crate::limits::{KnownFrom, NoLimit, TestPoint};
 use crate::readiness::{Answer, CheckState, Checked, Unit};
 use crate::verdict::Verdict;
 use crate::visit::Assessment;
@@ -83,7 +83,7 @@ pub struct SealedNotJudged {
     /// Where.
     pub test_point: TestPoint,
     /// Why.
-    pub reason: String,
+    pub reason: NoLimit,
 }
 
 /// A check before the gate was driven.

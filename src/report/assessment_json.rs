@@ -8,13 +8,13 @@ use super::cautions::cautions;
 use super::readiness;
 use crate::gate::{Decision, GateFile};
 use crate::ingest::hexadecimal;
-use crate::limits::{KnownFrom, TestPoint};
+use crate::limits::{KnownFrom, NoLimit, TestPoint};
 use crate::measure::Measure;
 use crate::record::measured::MeasuredLog;
 use crate::uncertainty::{Budget, Distribution};
 use crate::verdict::{Finding, Guard, RepeatReading, Standing, Verdict};
 use crate::visit::{Assessment, Hit};
-use crate::words::Words;
+use crate::words::{Told, Words};
 
 #[derive(Serialize)]
 struct Record<'a> {
@@ -125,7 +125,7 @@ struct MissingLine {
 #[derive(Serialize)]
 struct NotJudgedLine<'a> {
     test_point: TestPoint,
-    reason: &'a str,
+    reason: Told<'a, NoLimit>,
 }
 
 #[derive(Serialize)]
@@ -189,7 +189,7 @@ pub fn assessment_json(
             .iter()
             .map(|(point, reason)| NotJudgedLine {
                 test_point: *point,
-                reason,
+                reason: words.told(reason),
             })
             .collect(),
         logs: assessment.hits.iter().map(log_line).collect(),

@@ -19,6 +19,7 @@ pub mod label;
 pub mod live;
 pub mod mark;
 pub mod multiples;
+pub mod profiles;
 pub mod style;
 
 mod canvas;

@@ -14,8 +14,11 @@ use super::sheet;
 use super::style::{DRAWINGS, PAGE};
 use crate::gate::names::PlacedLog;
 use crate::gate::{GateFile, Pattern};
-use crate::limits::{Direction, Hazard, KnownFrom, Plan, TestPoint, UnreadHazard, unread_hazards};
-use crate::words::Words;
+use crate::limits::{
+    Direction, Hazard, KnownFrom, LeftOut, Plan, PlanError, TestPoint, UnreadHazard, WantedBecause,
+    unread_hazards,
+};
+use crate::words::{Told, Words};
 
 /// A plan laid beside the logs that are there.
 #[derive(Clone, Debug)]
@@ -23,6 +26,7 @@ pub struct PlanSheet<'a> {
     gate: &'a GateFile,
     profile_title: &'a str,
     plan: &'a Plan,
+    open: Option<&'a PlanError>,
     points: Vec<Row>,
     hazards: Vec<UnreadHazard>,
 }
@@ -32,7 +36,7 @@ pub struct PlanSheet<'a> {
 struct Row {
     number: usize,
     test_point: TestPoint,
-    why: String,
+    why: WantedBecause,
     known_from: KnownFrom,
     repeats_wanted: usize,
     /// Logs whose names say that they were taken here; none was opened.
@@ -56,9 +60,18 @@ struct Document<'a> {
     source: &'a str,
     hits_wanted: usize,
     hits_found: usize,
-    points: &'a [Row],
-    notes: &'a [String],
+    points: Vec<PointLine<'a>>,
+    notes: Vec<Told<'a, LeftOut>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    open: Option<Told<'a, PlanError>>,
     without_reading: Vec<HazardLine<'a>>,
+}
+
+#[derive(Serialize)]
+struct PointLine<'a> {
+    #[serde(flatten)]
+    row: &'a Row,
+    text: String,
 }
 
 #[derive(Serialize)]
@@ -69,12 +82,14 @@ struct HazardLine<'a> {
 }
 
 impl<'a> PlanSheet<'a> {
-    /// The plan of a gate beside the logs that are there, which are known by their names alone.
+    /// The plan of a gate beside the logs that are there, which are known by their names alone. `open`: why more points may be
+    /// wanted.
     #[must_use]
     pub fn new(
         gate: &'a GateFile,
         profile_title: &'a str,
         plan: &'a Plan,
+        open: Option<&'a PlanError>,
         logs: &[PlacedLog],
     ) -> Self {
         let pattern = gate
@@ -92,7 +107,7 @@ impl<'a> PlanSheet<'a> {
             Row {
                 number: index + 1,
                 test_point: wanted.point,
-                why: wanted.why.clone(),
+                why: wanted.why,
                 known_from: wanted.known_from,
                 repeats_wanted: wanted.repeats,
                 save_as: free
@@ -105,6 +120,7 @@ impl<'a> PlanSheet<'a> {
             gate,
             profile_title,
             plan,
+            open,
             points: rows.collect(),
             hazards: unread_hazards(gate.gate.motion),
         }
@@ -133,7 +149,7 @@ impl<'a> PlanSheet<'a> {
     ///
     /// # Errors
     /// Those of the JSON writer; none is known.
-    pub fn json(&self) -> Result<String, serde_json::Error> {
+    pub fn json(&self, words: &Words) -> Result<String, serde_json::Error> {
         serde_json::to_string_pretty(&Document {
             schema: "relent.plan/1",
             gate: &self.gate.gate.name,
@@ -142,8 +158,16 @@ impl<'a> PlanSheet<'a> {
             source: &self.plan.source,
             hits_wanted: self.wanted(),
             hits_found: self.wanted() - self.missing(),
-            points: &self.points,
-            notes: &self.plan.notes,
+            points: self
+                .points
+                .iter()
+                .map(|row| PointLine {
+                    row,
+                    text: words.fact(&row.why),
+                })
+                .collect(),
+            notes: self.plan.notes.iter().map(|it| words.told(it)).collect(),
+            open: self.open.map(|it| words.told(it)),
             without_reading: self
                 .hazards
                 .iter()
@@ -205,14 +229,14 @@ impl<'a> PlanSheet<'a> {
                     row.test_point.gap_mm,
                     row.test_point.height_mm,
                     format!("{}/{}", row.found.len(), row.repeats_wanted),
-                    row.why,
-                    row.known_from,
+                    words.fact(&row.why),
+                    words.fact(&row.known_from),
                 );
             }
         }
         let _ = writeln!(text, "\n{}", self.saving(words));
-        for note in &self.plan.notes {
-            let note = [("note", note.as_str().into())];
+        for note in self.notes(words) {
+            let note = [("note", note.into())];
             let _ = writeln!(text, "{}", words.with("plan-sheet-note", &note));
         }
         let _ = writeln!(text, "\n{}:", words.say("plan-sheet-hazards"));
@@ -220,10 +244,19 @@ impl<'a> PlanSheet<'a> {
             let _ = writeln!(
                 text,
                 "  - {}: {} ({})",
-                one.hazard, one.instead, one.known_from
+                one.hazard,
+                one.instead,
+                words.fact(&one.known_from)
             );
         }
         text
+    }
+
+    /// What was left out, and why more points may be wanted.
+    fn notes(&self, words: &Words) -> Vec<String> {
+        let mut notes = words.facts(&self.plan.notes);
+        notes.extend(self.open.map(|why| words.fact(why)));
+        notes
     }
 
     fn saving(&self, words: &Words) -> String {
@@ -332,7 +365,7 @@ impl<'a> PlanSheet<'a> {
                     } }
                     tbody { @for row in rows { tr {
                         td.number { (row.number) }
-                        td { (gap_and_height(words, &row.test_point, motion)) br; span.soft { (row.why) " (" (row.known_from) ")" } }
+                        td { (gap_and_height(words, &row.test_point, motion)) br; span.soft { (words.fact(&row.why)) " (" (words.fact(&row.known_from)) ")" } }
                         @for hit in 0..most {
                             td.blank { @if hit < row.found.len() { (words.say("plan-sheet-there")) } @else if hit >= row.repeats_wanted { "–" } }
                         }
@@ -350,14 +383,15 @@ impl<'a> PlanSheet<'a> {
             "plan-sheet-column-found",
         ];
         html! {
-            @if !self.plan.notes.is_empty() {
-                section { h2 { (words.say("plan-sheet-notes")) } ul { @for note in &self.plan.notes { li { (note) "." } } } }
+            @let notes = self.notes(words);
+            @if !notes.is_empty() {
+                section { h2 { (words.say("plan-sheet-notes")) } ul { @for note in notes { li { (note) "." } } } }
             }
             section {
                 h2 { (words.say("plan-sheet-hazards")) }
                 table.sheet {
                     thead { tr { @for column in hazard_columns { th scope="col" { (words.say(column)) } } } }
-                    tbody { @for one in &self.hazards { tr { td { (one.hazard) } td { (one.instead) span.soft { " (" (one.known_from) ")" } } td.wide-blank {} } } }
+                    tbody { @for one in &self.hazards { tr { td { (one.hazard) } td { (one.instead) span.soft { " (" (words.fact(&one.known_from)) ")" } } td.wide-blank {} } } }
                 }
             }
             section.together {

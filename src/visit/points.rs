@@ -12,11 +12,11 @@ pub enum Planned {
     /// They are known.
     Known(Plan),
     /// These are known, but the gate file leaves open whether more are wanted, and why: nothing can be called complete.
-    InPart(Plan, String),
+    InPart(Plan, PlanError),
     /// The profile has no rule for them: the points of the logs are all there is, and the report says so.
-    NotPrescribed(String),
+    NotPrescribed(PlanError),
     /// The profile has a rule, but the gate file does not say enough to apply it: nothing can be called complete.
-    Unknown(String),
+    Unknown(PlanError),
 }
 
 impl Planned {
@@ -31,7 +31,7 @@ impl Planned {
 
     /// Why it is not known that all wanted points are there; `None` where it is, or where none are prescribed.
     #[must_use]
-    pub fn open(&self) -> Option<&str> {
+    pub const fn open(&self) -> Option<&PlanError> {
         match self {
             Self::InPart(_, why) | Self::Unknown(why) => Some(why),
             Self::Known(_) | Self::NotPrescribed(_) => None,
@@ -73,9 +73,7 @@ impl Planned {
 #[must_use]
 pub fn plan(gate: &GateFile, profile: &Profile) -> Planned {
     let Some(visit) = &gate.visit else {
-        return Planned::Unknown(
-            "the gate file has no [visit]: which test points are wanted is unknown".to_owned(),
-        );
+        return Planned::Unknown(PlanError::NoVisit);
     };
     plan_for(gate, profile, visit.kind)
 }
@@ -106,9 +104,9 @@ pub fn plan_for(gate: &GateFile, profile: &Profile, visit: VisitKind) -> Planned
         .find(|(_, size)| size.is_none())
         .filter(|_| prescribed)
     {
-        return Planned::Unknown(format!(
-            "the gate file does not give {key}: which test points are wanted is unknown"
-        ));
+        return Planned::Unknown(PlanError::NoLength {
+            key: (*key).to_owned(),
+        });
     }
     let size = |at: usize| sizes[at].1.map_or(f64::NAN, Millimetre::get);
     let leaf = Leaf {
@@ -119,35 +117,29 @@ pub fn plan_for(gate: &GateFile, profile: &Profile, visit: VisitKind) -> Planned
         obstacle: section.obstacle(),
     };
     match wanted_points(profile, &leaf, visit, scheme) {
-        Ok(plan) => match opening_side(&plan, gate, profile) {
-            Some(why) => Planned::InPart(plan, why),
-            None => Planned::Known(plan),
-        },
-        // A scheme that was named and does not serve is a mistake, never a visit without prescribed points.
-        Err(error) if scheme.is_some() => Planned::Unknown(error.to_string()),
-        Err(error) if !prescribed => Planned::NotPrescribed(error.to_string()),
-        Err(error @ (PlanError::NoScheme { .. } | PlanError::NoRule { .. })) => {
-            Planned::NotPrescribed(error.to_string())
+        Ok(plan) if opening_side_matters(&plan, gate, profile) => {
+            Planned::InPart(plan, PlanError::NoOpeningSide)
         }
-        Err(error) => Planned::Unknown(error.to_string()),
+        Ok(plan) => Planned::Known(plan),
+        // A scheme that was named and does not serve is a mistake, never a visit without prescribed points.
+        Err(error) if scheme.is_some() => Planned::Unknown(error),
+        Err(error) if !prescribed => Planned::NotPrescribed(error),
+        Err(error @ (PlanError::NoScheme { .. } | PlanError::NoRule { .. })) => {
+            Planned::NotPrescribed(error)
+        }
+        Err(error) => Planned::Unknown(error),
     }
 }
 
-/// Why it is open whether hits on opening are wanted: a rule asks what the opening leaf comes near, and the gate file is silent.
-fn opening_side(plan: &Plan, gate: &GateFile, profile: &Profile) -> Option<String> {
+/// Whether a rule asks what the opening leaf comes near, and the gate file is silent.
+fn opening_side_matters(plan: &Plan, gate: &GateFile, profile: &Profile) -> bool {
     let section = &gate.gate;
-    if section.opening_side.is_some() {
-        return None;
-    }
     let schemes = profile.schemes.iter();
     let mut rules = schemes
         .filter(|scheme| scheme.name == plan.scheme)
         .flat_map(|scheme| &scheme.rules)
         .filter(|rule| rule.motions.contains(&section.motion));
-    rules.any(|rule| rule.when != When::Always).then(|| {
-        "the gate file does not give opening_side: whether hits on opening are wanted is unknown"
-            .to_owned()
-    })
+    section.opening_side.is_none() && rules.any(|rule| rule.when != When::Always)
 }
 
 /// Lays every hit on the wanted test point that it stands for: the nearest that is no farther than the profile's place

@@ -18,7 +18,7 @@ fn a_gate_file_silent_about_its_opening_side_is_never_within() {
     );
     assert_eq!(
         record["reasons"][0],
-        "the gate file does not give opening_side: whether hits on opening are wanted is unknown"
+        "the gate file does not give opening_side: whether hits on opening are required is unknown"
     );
     // What is known is still planned: a missing hit is still missing.
     let log = names(&gate.join("logs"))

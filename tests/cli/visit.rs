@@ -124,7 +124,10 @@ fn a_recurring_visit_may_follow_a_smaller_scheme_by_name() {
     }
     let (status, out, complaint) = run(&["plan", "yard", "--scheme", "asr-a1.7"], place.path());
     assert_eq!((status, out.as_str()), (2, ""));
-    assert!(complaint.contains("not for a first visit"), "{complaint}");
+    assert!(
+        complaint.contains("not for this kind of visit (before first use)"),
+        "{complaint}"
+    );
 }
 
 #[test]

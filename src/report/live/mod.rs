@@ -154,7 +154,7 @@ impl Live {
         let nothing_wanted =
             planned.plan().is_none() && listed.is_none_or(|logs| logs.list.is_empty());
         if let Some(why) = planned.open() {
-            Some(why.to_owned())
+            Some(Words::of(Language::English).fact(why))
         } else if nothing_wanted {
             Some("no test points are prescribed and no logs are listed: which hits are wanted is not known".to_owned())
         } else if !self.faults.is_empty() {

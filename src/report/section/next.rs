@@ -4,7 +4,7 @@ use maud::{Markup, html};
 use serde::Serialize;
 
 use crate::fact::Fact;
-use crate::limits::TestPoint;
+use crate::limits::{PlanError, TestPoint};
 use crate::measure::Measure;
 use crate::report::State;
 use crate::report::page::{Subject, state_words};
@@ -121,13 +121,13 @@ fn missing(subject: &Subject<'_>) -> Markup {
 fn without_limit(subject: &Subject<'_>) -> Markup {
     let points = &subject.assessment.without_limit;
     let words = subject.words;
-    let why = |why: &str| [("why", why.to_owned().into())];
+    let why = |why: &PlanError| [("why", words.fact(why).into())];
     html! {
         @if !points.is_empty() {
             h3 { (words.say("report-no-limit")) }
-            ul { @for (point, why) in points { li { (at(subject, point)) ": " (why) "." } } }
+            ul { @for (point, why) in points { li { (at(subject, point)) ": " (words.fact(why)) "." } } }
         }
-        @for note in subject.assessment.plan().into_iter().flat_map(|plan| &plan.notes) { p.soft { (capital(note)) "." } }
+        @for note in subject.assessment.plan().into_iter().flat_map(|plan| &plan.notes) { p.soft { (capital(&words.fact(note))) "." } }
         @match &subject.assessment.planned {
             Planned::Known(_) => {},
             Planned::InPart(_, because) => p { (words.with("report-more-points-unknown", &why(because))) },

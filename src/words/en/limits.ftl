@@ -26,3 +26,106 @@ visit-kind-after-change = after a change
 
 judged-mean = mean of the hits
 judged-worst = greatest of the hits
+
+at-gap-given = gap { $gap_mm } mm
+at-gap-below-open = { $below_open_mm } mm below fully open
+at-gap-space-to-obstacle = the space of { $space_mm } mm to the obstacle, at least { $at_least_mm } mm
+
+at-place-above-ground = { $mm } mm above the ground
+at-place-half-height = half height
+at-place-below-top = { $mm } mm below the top
+at-place-mid-width = mid width
+at-place-from-left-jamb = { $mm } mm from the left jamb
+at-place-from-right-jamb = { $mm } mm from the right jamb
+at-place-obstacle-or = the most protruding point of the obstacle, else { $mm } mm above the ground
+
+gap-rule-at = { $mm } mm
+gap-rule-lower-of = { $mm } mm, or { $other_mm } mm below fully open if lower
+gap-rule-space-to-obstacle = the space to the obstacle, at least { $mm } mm
+
+wanted-because = { $at_gap }; { $at_place }{ $brought_down_mm ->
+    [none] {""}
+   *[other] , brought down to { $brought_down_mm } mm
+}
+
+left-out-no-obstacle = { $direction }, { $hazard }: no points, because there is no { $within_mm ->
+    [none] post or obstacle in the way of the opening leaf
+   *[other] obstacle within { $within_mm } mm of the fully open leaf
+}
+left-out-gap = { $direction }, { $hazard }: no points at a gap of { $gap_mm } mm, because the leaf opens { $opening_mm } mm{ $smallest_mm ->
+    [0] {""}
+   *[other] { " " }and the smallest gap of the profile is { $smallest_mm } mm
+}
+left-out-place = { $direction }, { $hazard }: no point { $at_place }, because the leaf measures { $along_mm } mm
+
+no-plan-no-visit = the gate file has no [visit]: the required test points are unknown
+no-plan-no-length = the gate file does not give { $key }: the required test points are unknown
+no-plan-no-opening-side = the gate file does not give opening_side: whether hits on opening are required is unknown
+no-plan-unknown-scheme = profile { $profile } has no test-point scheme “{ $scheme }”, only { $known }
+no-plan-wrong-visit = test-point scheme { $scheme } of { $profile } is not for this kind of visit ({ $visit_kind }), only for: { $visit_kinds }
+no-plan-no-scheme = profile { $profile } prescribes no test points for this kind of visit ({ $visit_kind })
+no-plan-no-rule = test-point scheme { $scheme } of { $profile } has no rule for a { $motion } leaf: name the points in the gate file
+no-plan-bad-length = { $key } of the leaf is { $found_mm } mm, not a length above 0 mm
+
+no-limit-below-smallest-gap = no limit: the gap of { $gap_mm } mm is below { $smallest_mm } mm, for which { $profile } has no value; { $note }
+no-limit-no-value = no limit: { $profile } has no value for a { $motion } leaf at { $test_point }
+
+## Tables of `relent limits`
+
+profiles-built-in = built-in limit profiles
+profiles-limits = limits of { $profile }: { $title }
+profiles-values = other values of { $profile }
+profiles-test-points = test points of { $profile }
+profiles-disagreements = where sources of { $profile } disagree
+profiles-not-judged = requirements of { $profile } that a force test does not cover
+profiles-two = { $first } and { $second }
+profiles-name = name
+profiles-title = title
+profiles-deciding = limits that decide
+profiles-well-known = of these confirmed or read
+profiles-limit = limit
+profiles-measure = measure
+profiles-value = value
+profiles-number = number
+profiles-unit = unit
+profiles-applies = applies to
+profiles-judged = assessed
+profiles-source = source
+profiles-clause = clause
+profiles-note = note
+profiles-scheme = scheme
+profiles-visits = visits
+profiles-leaves = leaves
+profiles-hit = hit
+profiles-gaps = gaps
+profiles-places = places
+profiles-hits-each = hits each
+profiles-about = about
+profiles-readings = readings
+profiles-here = here
+profiles-asks = requirement
+profiles-first = first
+profiles-first-source = source of the first
+profiles-second = second
+profiles-second-source = source of the second
+profiles-comparison = comparison
+profiles-shown-only = shown only
+profiles-every-hit = every hit
+profiles-gap-from-to = gap from { $from_mm } to { $to_mm } mm
+profiles-gap-from = gap from { $from_mm } mm
+profiles-gap-above-to = gap above { $from_mm } to { $to_mm } mm
+profiles-gap-above = gap above { $from_mm } mm
+profiles-gap-to = gap to { $to_mm } mm
+profiles-confirmed = confirmed on { $on } from { $from }{ $before ->
+    [none] {""}
+   *[other] , corrected from { $before } { $unit }
+}
+profiles-limit-in-full = { $value } { $unit }, { $applies } ({ $judged }{ $decides ->
+    [true] {""}
+   *[other] , shown only
+})
+
+likeness-same = same
+likeness-differs = differs
+likeness-only-first = only in the first
+likeness-only-second = only in the second
