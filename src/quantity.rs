@@ -138,23 +138,32 @@ pub const STANDARD_GRAVITY_M_S2: f64 = 9.806_65;
 pub const POUND_KG: f64 = 0.453_592_37;
 
 /// A unit in which a log may give its force.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum ForceUnit {
     /// newton
+    #[serde(rename = "N")]
     Newton,
     /// millinewton
+    #[serde(rename = "mN")]
     Millinewton,
     /// decanewton
+    #[serde(rename = "daN")]
     Decanewton,
     /// kilonewton
+    #[serde(rename = "kN")]
     Kilonewton,
     /// kilogram-force, also called kilopond
+    #[serde(rename = "kgf")]
     KilogramForce,
     /// gram-force, also called pond
+    #[serde(rename = "gf")]
     GramForce,
     /// pound-force
+    #[serde(rename = "lbf")]
     PoundForce,
     /// ounce-force, avoirdupois
+    #[serde(rename = "ozf")]
     OunceForce,
 }
 
@@ -203,19 +212,26 @@ impl ForceUnit {
 }
 
 /// A unit in which a log may give its time.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum TimeUnit {
     /// second
+    #[serde(rename = "s")]
     Second,
     /// millisecond
+    #[serde(rename = "ms")]
     Millisecond,
     /// microsecond
+    #[serde(rename = "µs")]
     Microsecond,
     /// nanosecond
+    #[serde(rename = "ns")]
     Nanosecond,
     /// minute
+    #[serde(rename = "min")]
     Minute,
     /// hour
+    #[serde(rename = "h")]
     Hour,
 }
 

@@ -6,7 +6,7 @@ use clap::Args;
 
 use crate::cli::folder;
 use crate::cli::stop::Stop;
-use crate::ingest::{self, Answers, Ask, Sign};
+use crate::ingest::{self, Answers, Ask, Doubt, Inside, Question, Sign};
 use crate::quantity::{ForceUnit, Hertz, TimeUnit};
 
 /// What a person says about a log that the log does not say itself.
@@ -114,6 +114,68 @@ fn delimiter(text: &str) -> Result<char, String> {
                 _ => Err("expected one character, or tab, space, comma or semicolon".to_owned()),
             }
         }
+    }
+}
+
+/// The option that answers a question, with what its value may be.
+pub fn option(question: &Question) -> String {
+    const COLUMN: &str = "COLUMN (a name or a number from 1";
+    const MARKS: &str = "--decimal-mark . or --decimal-mark ,";
+    const JOINED: &str = "(numbers in rows with too many cells are then joined)";
+    let units = |symbols: &[&str]| symbols.join(", ");
+    match (&question.doubt, question.ask) {
+        (Doubt::ShortRows { .. }, _) => {
+            "--force COLUMN (the last cells are then taken as missing)".to_owned()
+        }
+        (Doubt::WideRows { .. }, _) => "--force COLUMN (these rows are then lost)".to_owned(),
+        (Doubt::InstantsUnreadable { .. }, _) => {
+            "--time COLUMN (these rows are then lost)".to_owned()
+        }
+        (Doubt::NoTimeNamed { .. }, _) => format!("--time {COLUMN}), or --rate HZ"),
+        (
+            Doubt::TwoRates {
+                rate_hz,
+                other_rate_hz,
+                ..
+            },
+            _,
+        ) => format!("--rate {} or --rate {}", other_rate_hz.get(), rate_hz.get()),
+        (
+            Doubt::MarkContradicted { used: mark, .. } | Doubt::ThousandsOrDecimals { mark, .. },
+            _,
+        ) => {
+            format!("--decimal-mark {mark}")
+        }
+        (Doubt::CommasMayBeMarks { .. }, _) => format!("{MARKS} {JOINED}"),
+        (Doubt::TooManyCells { inside, .. }, _) => match inside {
+            Inside::CommaOfBoth => {
+                "no option: save the log again with another delimiter".to_owned()
+            }
+            Inside::Comma => format!("{MARKS} {JOINED}"),
+            Inside::Delimiter => format!("--delimiter CHARACTER, or {MARKS} {JOINED}"),
+        },
+        (Doubt::NumberOrCells { .. }, _) => {
+            "--delimiter , (cells) or --delimiter ';' --decimal-mark , (one number)".to_owned()
+        }
+        (Doubt::SeveralRuns { runs, .. }, _) => format!("--run N (1 to {runs})"),
+        (Doubt::OtherHeads { .. }, _) => "--run 1 (the rows before these heads alone)".to_owned(),
+        (_, Ask::ForceColumn) => format!("--force {COLUMN}; A+B adds two)"),
+        (_, Ask::ForceUnit) => {
+            let symbols = units(&ForceUnit::ALL.map(ForceUnit::symbol));
+            format!("--force-unit UNIT ({symbols})")
+        }
+        (_, Ask::TimeColumn) => format!("--time {COLUMN})"),
+        (_, Ask::TimeUnit) => {
+            let symbols = units(&TimeUnit::ALL.map(TimeUnit::symbol));
+            format!("--time-unit UNIT ({symbols})")
+        }
+        (_, Ask::SamplingRate) => "--rate HZ, or --time COLUMN".to_owned(),
+        (_, Ask::DecimalMark) => MARKS.to_owned(),
+        (_, Ask::Delimiter) => "--delimiter CHARACTER".to_owned(),
+        (_, Ask::Sign) => {
+            "--invert (a push is negative in the log), or another --force COLUMN".to_owned()
+        }
+        (_, Ask::Run) => "--run N".to_owned(),
     }
 }
 

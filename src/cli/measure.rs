@@ -9,7 +9,7 @@ use clap::Args;
 use indicatif::ProgressBar;
 use rayon::prelude::*;
 
-use crate::cli::answers::AnswerArgs;
+use crate::cli::answers::{self, AnswerArgs};
 use crate::cli::complaint::Complaint;
 use crate::cli::exit::Exit;
 use crate::cli::output::{Draft, WriteError};
@@ -168,10 +168,7 @@ fn measure_bytes(path: &Path, bytes: &[u8], setting: &Setting) -> Measured {
     let trace = match reading.outcome {
         Outcome::Read(trace) => trace,
         Outcome::Asks(questions) => {
-            let asked: Vec<&str> = questions
-                .iter()
-                .map(|question| question.answer_with.as_str())
-                .collect();
+            let asked: Vec<String> = questions.iter().map(answers::option).collect();
             return Measured::Asks(asked.join(", "));
         }
     };

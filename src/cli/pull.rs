@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use crate::cli::answers::AnswerArgs;
+use crate::cli::answers::{self, AnswerArgs};
 use crate::cli::complaint::Complaint;
 use crate::cli::exit::Exit;
 use crate::cli::folder::GateFolder;
@@ -146,8 +146,13 @@ fn read(args: &PullArgs, bytes: &[u8], answers: &Answers) -> Result<(Trace, Stri
 }
 
 fn asked(args: &PullArgs, question: &Question) -> Complaint {
-    Complaint::question(format_args!("{}: {}", args.log.display(), question.text))
-        .help(format!("answer with {}", question.answer_with))
+    let words = Words::of(Language::English);
+    Complaint::question(format_args!(
+        "{}: {}",
+        args.log.display(),
+        words.fact(question)
+    ))
+    .help(format!("answer with {}", answers::option(question)))
 }
 
 fn rating(args: &PullArgs, gate: Option<&GateFile>) -> Option<Rated> {

@@ -1,5 +1,7 @@
 //! `relent read`: what is understood of a log, before anything is computed.
 
+mod document;
+
 use std::fmt::Write as _;
 use std::io::{self, BufRead, Write as _};
 use std::path::{Path, PathBuf};
@@ -12,6 +14,7 @@ use crate::cli::output;
 use crate::cli::screen;
 use crate::cli::stop::{self, Stop};
 use crate::ingest::{self, Answers, Outcome, Question, Reading};
+use crate::words::{Language, Words};
 
 /// Options of `relent read`.
 #[derive(Args, Debug)]
@@ -31,19 +34,20 @@ pub struct ReadArgs {
 
 /// Reads one log and shows what was understood.
 pub fn run(args: &ReadArgs) -> Result<Exit, Stop> {
+    let words = Words::of(Language::English);
     let bytes = std::fs::read(&args.log).map_err(|error| Stop::unreadable(&args.log, &error))?;
     let mut answers = args.answers.answers()?;
     let mut reading = read(&bytes, &answers, &args.log)?;
     if !args.json && screen::can_ask() {
-        reading = converse(reading, &bytes, &mut answers, &args.log)?;
+        reading = converse(reading, &bytes, &mut answers, &args.log, words)?;
     }
     let name = args.log.display().to_string();
     if args.json {
-        let text =
-            serde_json::to_string(&ingest::document(&name, &reading)).map_err(Stop::fault)?;
+        let document = document::document(&name, &reading, words);
+        let text = serde_json::to_string(&document).map_err(Stop::fault)?;
         screen::print(&format!("{text}\n"));
     } else {
-        screen::print(&page(&name, &reading));
+        screen::print(&page(&name, &reading, words));
     }
     if let Some(path) = &args.save_recipe {
         save(path, &answers)?;
@@ -71,12 +75,13 @@ fn converse(
     bytes: &[u8],
     answers: &mut Answers,
     log: &Path,
+    words: &Words,
 ) -> Result<Reading, Stop> {
     while let Outcome::Asks(questions) = &reading.outcome {
         let Some(question) = questions.first() else {
             break;
         };
-        let Some(reply) = prompt(question) else {
+        let Some(reply) = prompt(question, words) else {
             break;
         };
         match answers::set(answers, question.ask, &reply) {
@@ -91,12 +96,13 @@ fn converse(
 }
 
 /// Asks on the terminal; `None` for an empty answer.
-fn prompt(question: &Question) -> Option<String> {
+fn prompt(question: &Question, words: &Words) -> Option<String> {
     let mut err = io::stderr().lock();
     let asked = write!(
         err,
         "{}\n{} (empty to stop): ",
-        question.text, question.answer_with
+        words.fact(question),
+        answers::option(question)
     );
     asked.and_then(|()| err.flush()).ok()?;
     let mut reply = String::new();
@@ -106,7 +112,7 @@ fn prompt(question: &Question) -> Option<String> {
 }
 
 /// What was understood, for a person.
-fn page(name: &str, reading: &Reading) -> String {
+fn page(name: &str, reading: &Reading, words: &Words) -> String {
     let mut page = format!("{name}\n");
     let delimiter = match reading.delimiter {
         Some('\t') => "tab".to_owned(),
@@ -116,7 +122,7 @@ fn page(name: &str, reading: &Reading) -> String {
     };
     let _ = writeln!(
         page,
-        "  text      {}, cells apart by {delimiter}, decimal mark `{}`",
+        "  text      {}, cells separated by {delimiter}, decimal mark `{}`",
         reading.encoding, reading.decimal_mark
     );
     for channel in &reading.channels {
@@ -134,7 +140,7 @@ fn page(name: &str, reading: &Reading) -> String {
             page,
             "  column {:<2} {heading}{unit}: {}",
             channel.column,
-            channel.role.words()
+            words.fact(&channel.role)
         );
     }
     for (at, run) in reading.runs.iter().enumerate() {
@@ -159,7 +165,12 @@ fn page(name: &str, reading: &Reading) -> String {
             .line
             .map(|line| format!("line {line}: "))
             .unwrap_or_default();
-        let _ = writeln!(page, "  {:<9} {line}{}", notice.kind, notice.text);
+        let _ = writeln!(
+            page,
+            "  {:<9} {line}{}",
+            words.fact(&notice.kind),
+            words.fact(notice)
+        );
     }
     match &reading.outcome {
         Outcome::Read(_) => page.push_str("  read without doubt\n"),
@@ -169,7 +180,8 @@ fn page(name: &str, reading: &Reading) -> String {
                 let _ = writeln!(
                     page,
                     "  - {}\n    answer with {}",
-                    question.text, question.answer_with
+                    words.fact(question),
+                    answers::option(question)
                 );
             }
         }

@@ -6,7 +6,7 @@ use super::heads::Head;
 use super::shape::Block;
 use super::stack::Stack;
 use super::start;
-use super::{Ask, Question};
+use super::{Ask, Doubt, Question};
 
 /// A delimiter that fits, with the rows it makes and the heads above them.
 pub(super) struct Fit {
@@ -139,27 +139,21 @@ pub(super) fn choose(lines: &[Line<'_>], mut fits: Vec<Fit>) -> (Fit, Vec<Questi
 fn two_fit(line: &Line<'_>, delimiter: Delimiter) -> Question {
     Question {
         ask: Ask::Delimiter,
-        text: format!(
-            "line {}: `{}` is one number with a decimal comma, or several cells parted by {}; nothing in the log decides",
-            line.number,
-            shown(line.text),
-            delimiter.words()
-        ),
-        answer_with: "--delimiter , (cells) or --delimiter ';' --decimal-mark , (one number)"
-            .to_owned(),
+        doubt: Doubt::NumberOrCells {
+            line: line.number,
+            found: shown(line.text),
+            delimiter: delimiter.code(),
+        },
     }
 }
 
 fn delimiters(line: &Line<'_>, fits: &[Fit], among: &[usize]) -> Question {
-    let words: Vec<String> = among.iter().map(|at| fits[*at].delimiter.words()).collect();
     Question {
         ask: Ask::Delimiter,
-        text: format!(
-            "line {}: `{}` makes cells of numbers with {}; nothing in the log decides",
-            line.number,
-            shown(line.text),
-            words.join(" and with ")
-        ),
-        answer_with: "--delimiter CHARACTER".to_owned(),
+        doubt: Doubt::SeveralDelimiters {
+            line: line.number,
+            found: shown(line.text),
+            delimiters: among.iter().map(|at| fits[*at].delimiter.code()).collect(),
+        },
     }
 }

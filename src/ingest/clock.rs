@@ -7,9 +7,9 @@ use super::stamp::{DAY_S, Dated};
 use super::steps::Steps;
 use super::table::Table;
 use super::wraps::{MODULI, undo_wraps};
-use super::{Answers, Ask, Question, ReadError};
+use super::{Answers, Ask, Doubt, Kind, Noticed, Question, ReadError};
 use crate::quantity::{Hertz, TimeUnit};
-use crate::trace::Clock;
+use crate::trace::{Clock, Column};
 
 /// The instants of a log.
 pub(super) struct Clocked {
@@ -20,8 +20,6 @@ pub(super) struct Clocked {
     /// Where the instants come from; `None` if it must be asked.
     pub(super) clock: Option<Clock>,
     pub(super) questions: Vec<Question>,
-    /// One line for the record's provenance.
-    pub(super) provenance: String,
     /// The steps of all instants, where they are the clock's own in one run.
     steps: Option<Steps>,
 }
@@ -47,32 +45,37 @@ pub(super) fn instants(
     let mut clocked = Clocked {
         times: Vec::new(),
         bounds: Vec::new(),
-        clock: Some(Clock::Column),
+        clock: None,
         questions: Vec::new(),
-        provenance: String::new(),
         steps: None,
     };
-    let rate = rate(answers, preamble);
+    let rate = Rate::of(answers, preamble);
     match plan.instants {
         Instants::Rows => clocked.by_rate(&mut raw, rate.as_ref(), preamble, table)?,
         Instants::Count(_) => {
             undo_wraps(&mut raw, &MODULI, 0.5..1.5, table, &mut steps);
             clocked.by_rate(&mut raw, rate.as_ref(), preamble, table)?;
         }
-        Instants::Numbers(_, unit) => {
+        Instants::Numbers(column, unit) => {
             undo_wraps(&mut raw, &MODULI, 0.5..1.5, table, &mut steps);
-            clocked.in_seconds(&mut raw, steps, unit, rate.as_ref(), plan, table)?;
+            let column = plan.column(column);
+            clocked.in_seconds(&mut raw, steps, unit, rate.as_ref(), column, table)?;
         }
-        Instants::Stamps(_) => {
+        Instants::Stamps(column) => {
             if table.dated != Some(Dated::Yes) {
                 let moduli = [DAY_S, DAY_S / 2.0, 3600.0];
                 undo_wraps(&mut raw, &moduli, 0.0..GAP, table, &mut steps);
             }
-            clocked.checked(&mut raw, steps, rate.as_ref(), plan, table)?;
+            let column = plan.column(column);
+            let clock = Clock::Stamps {
+                column: column.clone(),
+            };
+            clocked.checked(&mut raw, steps, rate.as_ref(), (column, clock), table)?;
         }
     }
     let counted = matches!(plan.instants, Instants::Count(_));
-    let source = if counted || clocked.clock == Some(Clock::Column) {
+    let own = |clock: &Clock| matches!(clock, Clock::Numbers { .. } | Clock::Stamps { .. });
+    let source = if counted || clocked.clock.as_ref().is_some_and(own) {
         Source::Clock
     } else {
         Source::Rows
@@ -89,30 +92,28 @@ pub(super) fn instants(
 }
 
 /// A sampling rate and who gives it.
-pub(super) struct Rate {
+struct Rate {
     hertz: f64,
     clock: Clock,
-    words: String,
 }
 
-fn rate(answers: &Answers, preamble: &Preamble) -> Option<Rate> {
-    if let Some(rate) = answers.rate {
-        return Some(Rate {
-            hertz: rate.get(),
-            clock: Clock::GivenByHand(rate),
-            words: format!("sampling rate {rate}, given by hand"),
-        });
+impl Rate {
+    fn of(answers: &Answers, preamble: &Preamble) -> Option<Self> {
+        if let Some(rate_hz) = answers.rate {
+            return Some(Self {
+                hertz: rate_hz.get(),
+                clock: Clock::Answered { rate_hz },
+            });
+        }
+        preamble.rate.as_ref().map(|declared| Self {
+            hertz: declared.value,
+            clock: Clock::Declared {
+                rate_hz: Hertz(declared.value),
+                line: declared.line,
+                found: declared.text.clone(),
+            },
+        })
     }
-    let declared = preamble.rate.as_ref()?;
-    let rate = Hertz(declared.value);
-    Some(Rate {
-        hertz: declared.value,
-        clock: Clock::DeclaredByLog(rate),
-        words: format!(
-            "sampling rate {rate}, declared on line {}: `{}`",
-            declared.line, declared.text
-        ),
-    })
 }
 
 impl Clocked {
@@ -130,38 +131,38 @@ impl Clocked {
         table: &Table,
     ) -> Result<(), ReadError> {
         let Some(rate) = rate else {
-            self.clock = None;
             return Ok(());
         };
         let differs = |other: &&Declared<f64>| !agree(other.value, rate.hertz);
-        if let Clock::GivenByHand(given) = rate.clock {
+        if matches!(rate.clock, Clock::Answered { .. }) {
             if let Some(declared) = preamble.rate.as_ref().filter(differs) {
                 return Err(ReadError::RateAgainstClock {
                     line: declared.line,
                     column: format!("`{}`", declared.text),
-                    given: given.get(),
+                    given: rate.hertz,
                     own: declared.value,
                 });
             }
-        } else if let Some(other) = preamble.other_rate.as_ref().filter(differs) {
+        } else if let (Some(first), Some(other)) =
+            (&preamble.rate, preamble.other_rate.as_ref().filter(differs))
+        {
             self.questions.push(Question {
                 ask: Ask::SamplingRate,
-                text: format!(
-                    "{}, but line {} declares {} Hz: `{}`; the rows begin on line {}",
-                    rate.words,
-                    other.line,
-                    other.value,
-                    other.text,
-                    table.line(0)
-                ),
-                answer_with: format!("--rate {} or --rate {}", other.value, rate.hertz),
+                doubt: Doubt::TwoRates {
+                    rate_hz: Hertz(first.value),
+                    line: first.line,
+                    found: first.text.clone(),
+                    other_rate_hz: Hertz(other.value),
+                    other_line: other.line,
+                    other_found: other.text.clone(),
+                    first_line: table.line(0),
+                },
             });
         }
         for time in raw.iter_mut() {
             *time /= rate.hertz;
         }
         self.clock = Some(rate.clock.clone());
-        self.provenance.clone_from(&rate.words);
         Ok(())
     }
 
@@ -172,7 +173,7 @@ impl Clocked {
         mut steps: Steps,
         unit: Option<TimeUnit>,
         rate: Option<&Rate>,
-        plan: &Plan,
+        column: Column,
         table: &mut Table,
     ) -> Result<(), ReadError> {
         let usual = if unit.is_none() {
@@ -182,38 +183,38 @@ impl Clocked {
         };
         let unit = unit.or_else(|| {
             let step = usual?;
-            let name = plan.channel_of_time();
-            let (found, why) = match rate {
+            let column = column.clone();
+            let (time_unit, fact) = match rate {
                 Some(rate) => {
                     let agrees = |unit: &TimeUnit| agree(1.0 / unit.to_seconds(step), rate.hertz);
-                    (TimeUnit::ALL.into_iter().find(agrees)?, rate.words.clone())
+                    let time_unit = TimeUnit::ALL.into_iter().find(agrees)?;
+                    let fact = Noticed::TimeUnitByRate {
+                        column,
+                        time_unit,
+                        clock: rate.clock.clone(),
+                    };
+                    (time_unit, fact)
                 }
                 None => {
-                    let unit = plausible_unit(step)?;
-                    (
-                        unit,
-                        format!("its usual step {step} makes a plausible rate only so"),
-                    )
+                    let time_unit = plausible_unit(step)?;
+                    let fact = Noticed::TimeUnitByStep {
+                        column,
+                        time_unit,
+                        step,
+                    };
+                    (time_unit, fact)
                 }
             };
-            table.notices.add("unit", None, || {
-                format!(
-                    "{name} has no unit and is read in {}: {why}",
-                    found.symbol()
-                )
-            });
-            Some(found)
+            table.notices.add(Kind::Unit, None, || fact);
+            Some(time_unit)
         });
         let Some(unit) = unit else {
-            self.clock = None;
             self.questions.push(Question {
                 ask: Ask::TimeUnit,
-                text: format!(
-                    "{} has no unit of time; its usual step is {}",
-                    plan.channel_of_time(),
-                    usual.map_or_else(|| "unknown".to_owned(), |step| step.to_string())
-                ),
-                answer_with: "--time-unit UNIT (s, ms, µs, ns, min, h)".to_owned(),
+                doubt: Doubt::NoTimeUnit {
+                    column,
+                    usual_step: usual,
+                },
             });
             return Ok(());
         };
@@ -223,30 +224,26 @@ impl Clocked {
             }
             steps = Steps::of(raw);
         }
-        self.provenance = format!(
-            "instants from {} in {}",
-            plan.channel_of_time(),
-            unit.symbol()
-        );
-        self.checked(raw, steps, rate, plan, table)
+        let clock = Clock::Numbers {
+            column: column.clone(),
+            unit,
+        };
+        self.checked(raw, steps, rate, (column, clock), table)
     }
 
-    /// Holds a clock in seconds against a rate, and takes the rate where the clock is too coarse.
+    /// Holds the clock of a column, in seconds, against a rate, and takes the rate where the clock is too coarse.
     fn checked(
         &mut self,
         raw: &mut [f64],
         steps: Steps,
         rate: Option<&Rate>,
-        plan: &Plan,
+        (column, clock): (Column, Clock),
         table: &mut Table,
     ) -> Result<(), ReadError> {
-        let name = plan.channel_of_time();
-        if self.provenance.is_empty() {
-            self.provenance = format!("instants from the clock stamps of {name}");
-        }
         if raw.len() > 2 && steps.repeats as f64 > COARSE * (raw.len() - 1) as f64 {
-            return self.coarse(raw, rate, &name, &steps);
+            return self.coarse(raw, rate, column, &steps);
         }
+        self.clock = Some(clock);
         self.steps = Some(steps);
         let (Some(rate), Some(step)) = (rate, steps.usual(raw)) else {
             return Ok(());
@@ -255,20 +252,30 @@ impl Clocked {
             return Ok(());
         }
         let own = 1.0 / step;
-        if let Clock::GivenByHand(given) = rate.clock {
-            return Err(ReadError::RateAgainstClock {
-                line: table.line(0),
-                column: name,
-                given: given.get(),
-                own,
-            });
+        match &rate.clock {
+            Clock::Declared {
+                rate_hz,
+                line,
+                found,
+            } => {
+                let fact = || Noticed::RateOverruled {
+                    column,
+                    own_hz: Hertz(own),
+                    rate_hz: *rate_hz,
+                    declared_line: *line,
+                    found: found.clone(),
+                };
+                table.notices.add(Kind::Rate, None, fact);
+            }
+            _ => {
+                return Err(ReadError::RateAgainstClock {
+                    line: table.line(0),
+                    column: named(&column),
+                    given: rate.hertz,
+                    own,
+                });
+            }
         }
-        table.notices.add("rate", None, || {
-            format!(
-                "{}; the clock of {name} gives {own:.6} Hz and is kept",
-                rate.words
-            )
-        });
         Ok(())
     }
 
@@ -277,22 +284,20 @@ impl Clocked {
         &mut self,
         raw: &mut [f64],
         rate: Option<&Rate>,
-        name: &str,
+        column: Column,
         steps: &Steps,
     ) -> Result<(), ReadError> {
         let span = raw[raw.len() - 1] - raw[0];
         let rows = (raw.len() - 1) as f64;
         let Some(rate) = rate else {
-            self.clock = None;
             self.questions.push(Question {
                 ask: Ask::SamplingRate,
-                text: format!(
-                    "{name} stands still over {} of {} steps, too coarse for instants; {} rows lie in {span} s",
-                    steps.repeats,
-                    raw.len() - 1,
-                    raw.len()
-                ),
-                answer_with: "--rate HZ, or --time COLUMN".to_owned(),
+                doubt: Doubt::ClockTooCoarse {
+                    column,
+                    still: steps.repeats,
+                    steps: raw.len() - 1,
+                    span_s: span,
+                },
             });
             return Ok(());
         };
@@ -301,7 +306,7 @@ impl Clocked {
         if span > 0.0 && (made - span).abs() > (1.001 * tick).max(AGREE * span) {
             return Err(ReadError::RateAgainstClock {
                 line: 1,
-                column: name.to_owned(),
+                column: named(&column),
                 given: rate.hertz,
                 own: rows / span,
             });
@@ -310,9 +315,14 @@ impl Clocked {
             *time = row as f64 / rate.hertz;
         }
         self.clock = Some(rate.clock.clone());
-        self.provenance.clone_from(&rate.words);
         Ok(())
     }
+}
+
+/// A column in a complaint.
+fn named(column: &Column) -> String {
+    let name = column.name.as_deref().unwrap_or_default();
+    format!("column {} `{name}`", column.number)
 }
 
 fn agree(a: f64, b: f64) -> bool {
@@ -345,11 +355,12 @@ fn spread_repeats(times: &mut [f64], bounds: &[usize], table: &mut Table) {
                     span[at + place] = instant + next * place as f64 / same as f64;
                 }
                 let line = table.line(run[0] + at);
-                table.notices.add("repeated-instant", Some(line), || {
-                    format!(
-                        "{same} rows have the instant {instant} s; they are spread over {next} s"
-                    )
-                });
+                let fact = || Noticed::InstantRepeated {
+                    rows: same,
+                    instant_s: instant,
+                    spread_s: next,
+                };
+                table.notices.add(Kind::RepeatedInstant, Some(line), fact);
             }
             at += same;
         }
@@ -365,9 +376,11 @@ pub(super) fn tell_gaps(times: &[f64], from: usize, steps: &Steps, usual: f64, t
         let step = times[at] - times[at - 1];
         if step > GAP * usual {
             let line = table.line(from + at);
-            table.notices.add("clock-gap", Some(line), || {
-                format!("{step} s without a sample; the usual step is {usual} s")
-            });
+            let fact = || Noticed::ClockGap {
+                gap_s: step,
+                usual_s: usual,
+            };
+            table.notices.add(Kind::ClockGap, Some(line), fact);
         }
     }
 }

@@ -1,12 +1,13 @@
 //! Which column is what: from its head and its unit, or from what a person said; never from its numbers.
 
 use super::dialect::Dialect;
-use super::heads::Head;
+use super::heads::{self, Head};
 use super::preamble::Preamble;
 use super::units::Measured;
 use super::words::{self, Named};
-use super::{Answers, Ask, Channel, Question, ReadError, Role};
+use super::{Answers, Ask, Channel, Doubt, Noticed, Question, ReadError, Role};
 use crate::quantity::{ForceUnit, TimeUnit};
+use crate::trace::{self, Column};
 
 /// Where the instants come from.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -25,6 +26,14 @@ impl Instants {
     /// Whether no clock stands in the rows, but their order or a count of them.
     pub(super) const fn are_counted(self) -> bool {
         matches!(self, Self::Rows | Self::Count(_))
+    }
+
+    /// The column of the clock or the count.
+    pub(super) const fn column(self) -> Option<usize> {
+        match self {
+            Self::Numbers(column, _) | Self::Stamps(column) | Self::Count(column) => Some(column),
+            Self::Rows => None,
+        }
     }
 }
 
@@ -59,7 +68,7 @@ pub(super) struct Plan {
     pub(super) channels: Vec<Channel>,
     pub(super) questions: Vec<Question>,
     /// Remarks on units, as notices.
-    pub(super) units: Vec<String>,
+    pub(super) units: Vec<Noticed>,
 }
 
 /// Assigns the columns.
@@ -106,6 +115,10 @@ enum Claim {
 impl Table<'_> {
     fn head(&self, column: usize) -> Option<&Head> {
         self.dialect.heads.get(column)
+    }
+
+    fn column(&self, at: usize) -> Column {
+        heads::column(&self.dialect.heads, at)
     }
 
     fn channels(&self) -> Vec<Channel> {
@@ -174,27 +187,25 @@ mod time;
 pub(super) use time::plausible_unit;
 
 impl Plan {
-    /// The clock column in words.
-    pub(super) fn channel_of_time(&self) -> String {
-        match self.instants {
-            Instants::Numbers(column, _) | Instants::Stamps(column) | Instants::Count(column) => {
-                format!("column {} `{}`", column + 1, self.channels[column].name)
-            }
-            Instants::Rows => "the order of the rows".to_owned(),
+    /// A column as the record names it.
+    pub(super) fn column(&self, at: usize) -> Column {
+        let name = Some(self.channels[at].name.clone());
+        Column {
+            number: at + 1,
+            name: name.filter(|name| !name.is_empty()),
         }
     }
 
-    /// The force columns and their units in words.
-    pub(super) fn force_words(&self) -> String {
-        let parts: Vec<String> = self
-            .forces
-            .iter()
-            .map(|force| {
-                let name = &self.channels[force.column].name;
-                let unit = force.unit.map_or("no unit", ForceUnit::symbol);
-                format!("column {} `{name}` in {unit}", force.column + 1)
+    /// The force columns with their units, as the record names them.
+    pub(super) fn force_columns(&self) -> Vec<trace::ForceColumn> {
+        let known = |force: &Force| {
+            let unit = force.unit?;
+            Some(trace::ForceColumn {
+                column: self.column(force.column),
+                unit,
+                unit_n: unit.newtons(),
             })
-            .collect();
-        format!("force from {}", parts.join(" plus "))
+        };
+        self.forces.iter().filter_map(known).collect()
     }
 }

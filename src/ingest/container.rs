@@ -6,6 +6,7 @@ use std::io::Read;
 use rawzip::{CompressionMethod, ZipArchive, ZipFileHeaderRecord, ZipSliceArchive};
 
 use super::{ReadError, workbook};
+use crate::trace::Container;
 
 const ZIP: &str = "zip archive";
 
@@ -15,7 +16,7 @@ pub(super) const MOST_UNPACKED: u64 = 256 << 20;
 /// The bytes of the log itself, and what it was packed in.
 pub(super) struct Unpacked<'a> {
     pub(super) bytes: Cow<'a, [u8]>,
-    pub(super) from: Option<String>,
+    pub(super) from: Option<Container>,
     /// Names of what else it was packed with, and is no log.
     pub(super) left_out: Vec<String>,
 }
@@ -27,7 +28,7 @@ pub(super) fn unpack(bytes: &[u8], is_log: fn(&[u8]) -> bool) -> Result<Unpacked
     if bytes.starts_with(&[0x1f, 0x8b]) {
         return Ok(Unpacked {
             bytes: Cow::Owned(gzip(bytes)?),
-            from: Some("unpacked from gzip".to_owned()),
+            from: Some(Container::Gzip),
             left_out: Vec::new(),
         });
     }
@@ -85,7 +86,7 @@ fn zip(bytes: &[u8], is_log: fn(&[u8]) -> bool) -> Result<Unpacked<'_>, ReadErro
     };
     let others = files.iter().map(|(other, _)| other);
     Ok(Unpacked {
-        from: Some(format!("`{name}` unpacked from a zip archive")),
+        from: Some(Container::Zip { file: name.clone() }),
         left_out: others.filter(|other| *other != name).cloned().collect(),
         bytes: Cow::Owned(bytes),
     })

@@ -50,13 +50,16 @@ impl Delimiter {
         }
     }
 
-    /// In words, for a text.
-    pub(super) fn words(self) -> String {
+    /// Its code in facts; a byte that is rarely a delimiter stands for itself.
+    pub(super) fn code(self) -> String {
         match self {
             Self::Byte(b'\t') => "tab".to_owned(),
-            Self::Byte(byte) => format!("`{}`", byte as char),
+            Self::Byte(b',') => "comma".to_owned(),
+            Self::Byte(b';') => "semicolon".to_owned(),
+            Self::Byte(b'|') => "bar".to_owned(),
+            Self::Byte(byte) => char::from(byte).to_string(),
             Self::Blanks => "blanks".to_owned(),
-            Self::None => "no delimiter".to_owned(),
+            Self::None => "none".to_owned(),
         }
     }
 }
@@ -80,8 +83,6 @@ pub(super) struct Dialect {
     pub(super) heads: Vec<super::heads::Head>,
     /// What the cells of each column look like in the first rows.
     pub(super) columns: Vec<Column>,
-    /// What the dialect was seen by, for the record's provenance.
-    pub(super) evidence: String,
 }
 
 /// What is made of a row that blanks part in fewer cells than there are columns.

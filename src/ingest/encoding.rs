@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use encoding_rs::{Encoding, UTF_8, UTF_16BE, UTF_16LE, WINDOWS_1252};
 
-use super::cells;
+use super::{Noticed, cells};
 
 /// The text of a log.
 pub(super) struct Decoded<'a> {
@@ -13,7 +13,7 @@ pub(super) struct Decoded<'a> {
     /// Name of the encoding in the WHATWG encoding standard.
     pub(super) name: &'static str,
     /// What had to be done that a person should know.
-    pub(super) remarks: Vec<String>,
+    pub(super) remarks: Vec<Noticed>,
 }
 
 /// How much of a log is looked at to see its encoding.
@@ -31,7 +31,7 @@ pub(super) fn decode(bytes: &[u8]) -> Decoded<'_> {
         match String::from_utf8_lossy(body) {
             Cow::Borrowed(text) => Cow::Borrowed(text.as_bytes()),
             Cow::Owned(text) => {
-                remarks.push("bytes that are not UTF-8 were replaced by U+FFFD".to_owned());
+                remarks.push(replaced(encoding));
                 Cow::Owned(text.into_bytes())
             }
         }
@@ -39,10 +39,7 @@ pub(super) fn decode(bytes: &[u8]) -> Decoded<'_> {
         let (lettered, plain) = body.split_at(encoded(encoding, body));
         let (text, torn) = encoding.decode_without_bom_handling(lettered);
         if torn {
-            remarks.push(format!(
-                "bytes that are not {} were replaced by U+FFFD",
-                encoding.name()
-            ));
+            remarks.push(replaced(encoding));
         }
         let mut text = text.into_owned().into_bytes();
         text.extend_from_slice(plain);
@@ -53,6 +50,12 @@ pub(super) fn decode(bytes: &[u8]) -> Decoded<'_> {
         text: unquoted(text, &mut remarks),
         name: encoding.name(),
         remarks,
+    }
+}
+
+fn replaced(encoding: &'static Encoding) -> Noticed {
+    Noticed::BytesReplaced {
+        encoding: encoding.name().to_owned(),
     }
 }
 
@@ -112,7 +115,7 @@ fn mostly_utf8(bytes: &[u8]) -> bool {
 }
 
 /// Takes off zero bytes and the end-of-file sign of old systems after the last line.
-fn end<'a>(text: Cow<'a, [u8]>, remarks: &mut Vec<String>) -> Cow<'a, [u8]> {
+fn end<'a>(text: Cow<'a, [u8]>, remarks: &mut Vec<Noticed>) -> Cow<'a, [u8]> {
     let kept = text
         .iter()
         .rposition(|byte| !matches!(byte, 0 | 0x1a))
@@ -120,10 +123,9 @@ fn end<'a>(text: Cow<'a, [u8]>, remarks: &mut Vec<String>) -> Cow<'a, [u8]> {
     if kept == text.len() || kept == 0 {
         return text;
     }
-    remarks.push(format!(
-        "{} zero bytes or end-of-file signs after the last line were left out",
-        text.len() - kept
-    ));
+    remarks.push(Noticed::BytesAfterTheEnd {
+        bytes: text.len() - kept,
+    });
     match text {
         Cow::Borrowed(text) => Cow::Borrowed(&text[..kept]),
         Cow::Owned(mut text) => {
@@ -150,7 +152,7 @@ fn line_feeds(text: Cow<'_, [u8]>) -> Cow<'_, [u8]> {
 }
 
 /// Takes off quotes around whole lines, as a program leaves them that took each line for one cell: `"0.001,""412.5"""`.
-fn unquoted<'a>(text: Cow<'a, [u8]>, remarks: &mut Vec<String>) -> Cow<'a, [u8]> {
+fn unquoted<'a>(text: Cow<'a, [u8]>, remarks: &mut Vec<Noticed>) -> Cow<'a, [u8]> {
     const LOOK: usize = 16;
     let lines = || text.split(|byte| *byte == b'\n').map(<[u8]>::trim_ascii);
     let mut head = lines()
@@ -164,7 +166,7 @@ fn unquoted<'a>(text: Cow<'a, [u8]>, remarks: &mut Vec<String>) -> Cow<'a, [u8]>
     if head.peek().is_none() || !head.all(several) {
         return text;
     }
-    remarks.push("quotes around whole lines were taken off".to_owned());
+    remarks.push(Noticed::LinesQuoted);
     let plain: Vec<Cow<'_, [u8]>> = lines()
         .map(|line| cells::whole(line).unwrap_or(Cow::Borrowed(line)))
         .collect();

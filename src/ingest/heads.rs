@@ -3,6 +3,7 @@
 use super::Role;
 use super::units::{self, Measured};
 use super::words::{self, Named};
+use crate::trace::Column;
 
 /// The head of one column.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -17,6 +18,15 @@ pub(super) struct Head {
     pub(super) unit: Option<String>,
     /// What that unit measures; `None` where there is no unit or an unknown one.
     pub(super) measured: Option<Measured>,
+}
+
+/// A column by its number and what stands over it.
+pub(super) fn column(heads: &[Head], at: usize) -> Column {
+    let text = heads.get(at).map(|head| head.text.clone());
+    Column {
+        number: at + 1,
+        name: text.filter(|text| !text.is_empty()),
+    }
 }
 
 impl Head {

@@ -5,7 +5,7 @@ use super::dialect::{Delimiter, Mark};
 use super::heads::Head;
 use super::number::{self, Grouping, Value};
 use super::shape::Block;
-use super::{Answers, Ask, Question, shape};
+use super::{Answers, Ask, Doubt, Question, shape};
 
 /// The first cell that shows something.
 #[derive(Clone, Debug)]
@@ -132,17 +132,14 @@ pub(super) fn decide(
         Some(_) => return Mark::Point,
         None => {}
     }
-    let ask = |text: String| Question {
-        ask: Ask::DecimalMark,
-        text,
-        answer_with: "--decimal-mark . or --decimal-mark ,".to_owned(),
-    };
     match (&seen.point, &seen.comma) {
         (Some(point), Some(comma)) => {
-            questions.push(ask(format!(
-                "line {}: `{}` has a decimal point, line {}: `{}` a decimal comma",
-                point.line, point.text, comma.line, comma.text
-            )));
+            questions.push(ask(Doubt::TwoMarks {
+                point_line: point.line,
+                point: point.text.clone(),
+                comma_line: comma.line,
+                comma: comma.text.clone(),
+            }));
             Mark::Point
         }
         (Some(point), None) => {
@@ -157,13 +154,20 @@ pub(super) fn decide(
             (_, Some(mark)) => mark,
             (None, None) => Mark::Point,
             (Some(either), None) => {
-                questions.push(ask(format!(
-                    "line {}: `{}` may have decimals or a thousands mark; no other cell decides",
-                    either.line, either.text
-                )));
+                questions.push(ask(Doubt::MarkOpen {
+                    line: either.line,
+                    found: either.text.clone(),
+                }));
                 Mark::Point
             }
         },
+    }
+}
+
+fn ask(doubt: Doubt) -> Question {
+    Question {
+        ask: Ask::DecimalMark,
+        doubt,
     }
 }
 
@@ -178,31 +182,22 @@ pub(super) fn unquoted_commas(
     if seen.point.is_some() || filled == 0 || block.widest <= filled {
         return None;
     }
-    Some(Question {
-        ask: Ask::DecimalMark,
-        text: format!(
-            "from line {} on (`{}`) rows have up to {} cells under {filled} heads and no decimal point: commas may be decimal marks too",
-            line.number,
-            shown(line.text),
-            block.widest
-        ),
-        answer_with: "--decimal-mark . or --decimal-mark , (numbers in rows that are too wide are then joined)".to_owned(),
-    })
+    Some(ask(Doubt::CommasMayBeMarks {
+        line: line.number,
+        found: shown(line.text),
+        cells: block.widest,
+        heads: filled,
+    }))
 }
 
 /// A mark that the log declares and does not use is a question.
 fn against(declared: Option<Mark>, used: Mark, cell: &Shown, questions: &mut Vec<Question>) {
     if declared.is_some_and(|declared| declared != used) {
-        questions.push(Question {
-            ask: Ask::DecimalMark,
-            text: format!(
-                "the log declares `{}` as its decimal mark, but line {}: `{}` is a number only with `{}`",
-                used.other().char(),
-                cell.line,
-                cell.text,
-                used.char()
-            ),
-            answer_with: format!("--decimal-mark {}", used.char()),
-        });
+        questions.push(ask(Doubt::MarkContradicted {
+            declared: used.other().char(),
+            used: used.char(),
+            line: cell.line,
+            found: cell.text.clone(),
+        }));
     }
 }

@@ -9,16 +9,17 @@ mod columns;
 mod container;
 mod decimal;
 mod dialect;
-mod document;
 mod encoding;
 mod error;
 mod fast;
 mod heads;
 mod join;
 mod marks;
+mod notice;
 mod notices;
 mod number;
 mod preamble;
+mod question;
 mod rate;
 mod reading;
 mod recipe;
@@ -38,50 +39,20 @@ mod workbook;
 mod wraps;
 
 pub use cells::printable;
-pub use document::{Document, document};
 pub use error::ReadError;
+pub use notice::{Kind, Notice, Noticed};
+pub use question::{Ask, Doubt, Inside, Question, UnclearColumn};
 pub use reading::{DigestOf, hexadecimal, read, read_with, sha256};
 pub use recipe::{RecipeError, from_recipe, to_recipe};
 pub use units::{force_unit, time_unit};
 
 use serde::Serialize;
 
-use crate::quantity::{ForceUnit, Hertz, Newton, Second, TimeUnit};
+pub use crate::trace::{Answers, Sign};
+
+use crate::fact::Fact;
+use crate::quantity::{Hertz, Newton, Second};
 use crate::trace::Trace;
-
-/// What a person said about a log, on the command line or in a recipe. Empty by default.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Answers {
-    /// Column of the force: a name, a number from 1, or two joined by `+` to add them.
-    pub force: Option<String>,
-    /// Unit of the force column.
-    pub force_unit: Option<ForceUnit>,
-    /// Column of the time: a name or a number from 1.
-    pub time: Option<String>,
-    /// Unit of the time column.
-    pub time_unit: Option<TimeUnit>,
-    /// Sampling rate where the log has no usable clock.
-    pub rate: Option<Hertz>,
-    /// Which run of the log, from 1.
-    pub run: Option<usize>,
-    /// Whether a push was logged as a negative force.
-    pub sign: Option<Sign>,
-    /// `.` or `,`
-    pub decimal_mark: Option<char>,
-    /// Delimiter between cells.
-    pub delimiter: Option<char>,
-    /// Name of the recipe these answers come from, for the record.
-    pub recipe: Option<String>,
-}
-
-/// Sign of a push on the gauge in the log.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Sign {
-    /// A push is logged as a positive force.
-    PushIsPositive,
-    /// A push is logged as a negative force: `--invert`.
-    PushIsNegative,
-}
 
 /// What was understood of a log.
 #[derive(Clone, Debug)]
@@ -140,20 +111,8 @@ pub enum Role {
     Other,
 }
 
-impl Role {
-    /// The role in running text.
-    #[must_use]
-    pub const fn words(self) -> &'static str {
-        match self {
-            Self::Force => "force",
-            Self::Time => "time",
-            Self::Position => "position of the leaf",
-            Self::Speed => "speed of the leaf",
-            Self::Current => "motor current",
-            Self::Quality => "quality mark",
-            Self::Other => "not used",
-        }
-    }
+impl Fact for Role {
+    const FAMILY: &'static str = "role";
 }
 
 /// One run of a log in numbers, before anything is computed.
@@ -173,42 +132,4 @@ pub struct Run {
     pub max_at: Second,
     /// Smallest raw force.
     pub min: Newton,
-}
-
-/// Something that a person must say before the log can be read.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Question {
-    /// What is asked.
-    pub ask: Ask,
-    /// What was seen and why it is not enough.
-    pub text: String,
-    /// The option that answers it.
-    pub answer_with: String,
-}
-
-/// What can be asked about a log.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "kebab-case")]
-#[expect(missing_docs, reason = "the names say it")]
-pub enum Ask {
-    ForceColumn,
-    ForceUnit,
-    TimeColumn,
-    TimeUnit,
-    SamplingRate,
-    DecimalMark,
-    Delimiter,
-    Sign,
-    Run,
-}
-
-/// Something worth telling about how a log was read.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Notice {
-    /// `footer`, `remark`, `missing`, `cell`, `repeated-instant`, `clock-gap`, `wrap`, `frozen`, `outlier`, `unit`, `zero`, `count` …
-    pub kind: &'static str,
-    /// Line of the log, from 1, where there is one.
-    pub line: Option<u64>,
-    /// What was seen.
-    pub text: String,
 }

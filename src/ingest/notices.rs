@@ -1,6 +1,6 @@
 //! Notices in bounded number: the first ones of each kind, and how many more there were.
 
-use super::Notice;
+use super::{Kind, Notice, Noticed};
 
 /// Most notices of one kind.
 const MOST: usize = 20;
@@ -9,17 +9,12 @@ const MOST: usize = 20;
 #[derive(Clone, Debug, Default)]
 pub(super) struct Notices {
     kept: Vec<Notice>,
-    counts: Vec<(&'static str, usize)>,
+    counts: Vec<(Kind, usize)>,
 }
 
 impl Notices {
-    /// Adds a notice; its text is made only if it is kept.
-    pub(super) fn add(
-        &mut self,
-        kind: &'static str,
-        line: Option<u64>,
-        text: impl FnOnce() -> String,
-    ) {
+    /// Adds a notice; the fact is made only if it is kept.
+    pub(super) fn add(&mut self, kind: Kind, line: Option<u64>, fact: impl FnOnce() -> Noticed) {
         let at = self
             .counts
             .iter()
@@ -34,7 +29,7 @@ impl Notices {
             self.kept.push(Notice {
                 kind,
                 line,
-                text: text(),
+                fact: fact(),
             });
         }
     }
@@ -42,7 +37,7 @@ impl Notices {
     /// Adds finished notices.
     pub(super) fn extend(&mut self, notices: Vec<Notice>) {
         for notice in notices {
-            self.add(notice.kind, notice.line, || notice.text);
+            self.add(notice.kind, notice.line, || notice.fact);
         }
     }
 
@@ -54,7 +49,9 @@ impl Notices {
                 self.kept.push(Notice {
                     kind,
                     line: None,
-                    text: format!("and {} more of this kind", count - MOST),
+                    fact: Noticed::AndMore {
+                        count: count - MOST,
+                    },
                 });
             }
         }

@@ -5,16 +5,16 @@ use sha2::{Digest, Sha256};
 use super::clock::{self, Clocked};
 use super::columns::{self, Plan};
 use super::notices::Notices;
-use super::preamble::Preamble;
 use super::sniff::{self, Proposal};
 use super::steps::Steps;
 use super::suspicion;
 use super::table::{self, LostRow, Table, Why};
 use super::{
-    Answers, Notice, Outcome, Question, ReadError, Reading, Role, Run, Sign, container, encoding,
+    Answers, Kind, Notice, Noticed, Outcome, Question, ReadError, Reading, Role, Run, Sign,
+    container, encoding,
 };
 use crate::quantity::{Hertz, Newton, Second};
-use crate::trace::{Lost, Outline, Outlined, Trace};
+use crate::trace::{Container, Lost, Outline, Outlined, Provenance, Trace};
 
 /// Whether the digest of the log's bytes is computed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -51,11 +51,6 @@ pub fn read_with(bytes: &[u8], answers: &Answers, digest: DigestOf) -> Result<Re
     let decoded = encoding::decode(&unpacked.bytes);
     let proposal = sniff::propose(&decoded.text, answers)?;
     let plan = columns::assign(&proposal.dialect, &proposal.preamble, answers)?;
-    let mut provenance = Vec::new();
-    provenance.extend(unpacked.from.clone());
-    provenance.push(format!("text in {}", decoded.name));
-    provenance.push(proposal.dialect.evidence.clone());
-    provenance.extend(by_hand(answers));
     let mut reading = Reading {
         sha256: match digest {
             DigestOf::Bytes => sha256(bytes),
@@ -69,14 +64,13 @@ pub fn read_with(bytes: &[u8], answers: &Answers, digest: DigestOf) -> Result<Re
         notices: Vec::new(),
         outcome: Outcome::Asks(Vec::new()),
     };
-    let mut log = Log::new(proposal, plan, provenance);
+    let mut log = Log::new(proposal, plan, unpacked.from);
     for remark in decoded.remarks {
-        log.table.notices.add("encoding", None, || remark);
+        log.table.notices.add(Kind::Encoding, None, || remark);
     }
-    for name in &unpacked.left_out {
-        log.table.notices.add("archive", None, || {
-            format!("`{name}` in the archive holds no rows of numbers and was left out")
-        });
+    for file in unpacked.left_out {
+        let fact = || Noticed::FileLeftOut { file };
+        log.table.notices.add(Kind::Archive, None, fact);
     }
     log.read(&decoded.text, answers, &mut reading)?;
     Ok(reading)
@@ -104,45 +98,6 @@ pub fn hexadecimal(digest: &[u8]) -> String {
         .collect()
 }
 
-/// What a person answered, for the record's provenance.
-fn by_hand(answers: &Answers) -> Vec<String> {
-    let mut said = Vec::new();
-    let mut say = |what: &str, value: Option<String>| {
-        said.extend(value.map(|value| format!("{what} {value}")));
-    };
-    say("force column", answers.force.clone());
-    say(
-        "force unit",
-        answers.force_unit.map(|unit| unit.symbol().to_owned()),
-    );
-    say("time column", answers.time.clone());
-    say(
-        "time unit",
-        answers.time_unit.map(|unit| unit.symbol().to_owned()),
-    );
-    say("sampling rate", answers.rate.map(|rate| rate.to_string()));
-    say("run", answers.run.map(|run| run.to_string()));
-    say(
-        "sign",
-        answers.sign.map(|sign| match sign {
-            Sign::PushIsPositive => "a push is positive".to_owned(),
-            Sign::PushIsNegative => {
-                "a push is negative in the log, forces are turned round".to_owned()
-            }
-        }),
-    );
-    say("decimal mark", answers.decimal_mark.map(String::from));
-    say("delimiter", answers.delimiter.map(String::from));
-    if said.is_empty() {
-        return Vec::new();
-    }
-    let source = answers.recipe.as_ref().map_or_else(
-        || "by options".to_owned(),
-        |recipe| format!("recipe {recipe}"),
-    );
-    vec![format!("completed by hand: {source}: {}", said.join(", "))]
-}
-
 /// What the instants and the forces of a run show at a glance.
 struct Glance {
     steps: Steps,
@@ -167,24 +122,24 @@ struct Log {
     plan: Plan,
     table: Table,
     questions: Vec<Question>,
-    provenance: Vec<String>,
+    container: Option<Container>,
 }
 
 impl Log {
-    fn new(mut proposal: Proposal, mut plan: Plan, provenance: Vec<String>) -> Self {
+    fn new(mut proposal: Proposal, mut plan: Plan, container: Option<Container>) -> Self {
         let mut questions = std::mem::take(&mut proposal.questions);
         questions.append(&mut plan.questions);
         let mut notices = Notices::default();
         notices.extend(std::mem::take(&mut proposal.notices));
-        for unit in &plan.units {
-            notices.add("unit", None, || unit.clone());
+        for fact in std::mem::take(&mut plan.units) {
+            notices.add(Kind::Unit, None, || fact);
         }
         Self {
             proposal,
             plan,
             table: Table::with_notices(notices),
             questions,
-            provenance,
+            container,
         }
     }
 
@@ -244,7 +199,22 @@ impl Log {
             return self.ask(reading);
         }
         let glance = seen.unwrap_or_else(|| Glance::of(&clocked, run, &self.table));
-        let trace = self.trace(clocked, run, glance)?;
+        let clock = clocked.clock.take();
+        let mut trace = self.trace(clocked, run, glance)?;
+        trace.provenance = clock.map(|clock| Provenance {
+            container: self.container.take(),
+            encoding: reading.encoding.clone(),
+            delimiter: self.proposal.dialect.delimiter.code(),
+            decimal_mark: reading.decimal_mark,
+            forces: self.plan.force_columns(),
+            push: answers.sign.unwrap_or_default(),
+            clock,
+            rate_hz: reading.runs.first().and_then(|run| run.rate),
+            run: run + 1,
+            runs,
+            rows_lost: trace.lost.len(),
+            answers: answers.clone(),
+        });
         reading.notices = self.notices();
         reading.outcome = Outcome::Read(Box::new(trace));
         Ok(())
@@ -366,18 +336,9 @@ impl Log {
                 _ => {}
             }
         }
-        if let Some(clock) = clocked.clock {
-            trace.clock = clock;
-        }
-        trace.averaging = averaging(&self.proposal.preamble);
-        let mut provenance = std::mem::take(&mut self.provenance);
-        provenance.push(self.plan.force_words());
-        provenance.push(clocked.provenance);
-        trace.provenance = provenance;
+        trace
+            .averaging
+            .clone_from(&self.proposal.preamble.averaging);
         Ok(trace)
     }
-}
-
-fn averaging(preamble: &Preamble) -> Option<String> {
-    preamble.averaging.clone()
 }

@@ -2,7 +2,6 @@
 
 use std::borrow::Cow;
 
-use super::Role;
 use super::cells::{self, Cells, Line, Lines, Quotes, shown};
 use super::columns::{Instants, Plan};
 use super::dialect::Dialect;
@@ -12,6 +11,7 @@ use super::shape;
 use super::table::{Table, Why};
 use super::units::{self, Measured};
 use super::words::{self, Named};
+use super::{Kind, Noticed, Role};
 use crate::quantity::ForceUnit;
 
 mod force;
@@ -95,9 +95,11 @@ impl<'a> Slow<'a> {
         if self.is_head(&cells) {
             self.data_goes_on(table);
             table.heads_again.push(table.times.len());
-            table.notices.add("head", Some(line.number), || {
-                format!("the heads stand again: `{}`", shown(trimmed))
-            });
+            table
+                .notices
+                .add(Kind::Head, Some(line.number), || Noticed::HeadsAgain {
+                    found: shown(trimmed),
+                });
             return 0;
         }
         if self.is_unit_row(&cells) {
@@ -111,9 +113,11 @@ impl<'a> Slow<'a> {
             if words::names_run(&shown(trimmed)) {
                 table.heads_again.push(table.times.len());
             }
-            table.notices.add("remark", Some(line.number), || {
-                format!("`{}`", shown(trimmed))
-            });
+            table
+                .notices
+                .add(Kind::Remark, Some(line.number), || Noticed::Remark {
+                    found: shown(trimmed),
+                });
             return 0;
         }
         let mut more = 0;
@@ -122,9 +126,11 @@ impl<'a> Slow<'a> {
         {
             cells = joined;
             more = lines;
-            table.notices.add("cell", Some(line.number), || {
-                format!("a quoted cell goes over {} lines", lines + 1)
-            });
+            table
+                .notices
+                .add(Kind::Cell, Some(line.number), || Noticed::CellOverLines {
+                    lines: lines + 1,
+                });
         }
         self.row(line, cells, table);
         more
@@ -270,9 +276,11 @@ impl<'a> Slow<'a> {
             (Cell::Missing | Cell::NotFinite(_), Cell::Missing) => {}
             (Cell::Missing | Cell::NotFinite(_), Cell::Number(_)) => {
                 self.data_goes_on(table);
-                table.notices.add("cell", Some(line.number), || {
-                    format!("{}: no instant where one was expected", self.name_of_time())
-                });
+                table
+                    .notices
+                    .add(Kind::Cell, Some(line.number), || Noticed::NoInstant {
+                        column: self.plan.instants.column().map(|it| self.column(it)),
+                    });
                 table.lose(line.number, shown(line.text), Why::Instant);
             }
             (_, force) => self.wait(line, matches!(force, Cell::Number(_)), table),

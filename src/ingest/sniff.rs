@@ -6,7 +6,9 @@ use super::dialect::{Delimiter, Dialect, ShortRows, Source};
 use super::heads::Head;
 use super::preamble::Preamble;
 use super::shape::Shapes;
-use super::{Answers, Notice, Question, ReadError, encoding, marks, number, sample, start};
+use super::{
+    Answers, Kind, Notice, Noticed, Question, ReadError, encoding, marks, number, sample, start,
+};
 
 /// What was proposed.
 pub(super) struct Proposal {
@@ -194,15 +196,6 @@ fn dialect(text: &[u8], lines: &[Line<'_>], fits: Vec<Fit>, answers: &Answers) -
     let columns = sample::columns(rows, delimiter, mark, width);
     units_in_cells(&mut heads, &columns);
     let notices = remarks(above, stack_lines(&heads));
-    let evidence = format!(
-        "delimiter {}, decimal mark `{}`: {} of the {} lines looked at from line {} on are rows of {} cells",
-        delimiter.words(),
-        mark.char(),
-        block.rows,
-        block.lines,
-        lines[block.first].number,
-        width
-    );
     Proposal {
         dialect: Dialect {
             delimiter,
@@ -219,7 +212,6 @@ fn dialect(text: &[u8], lines: &[Line<'_>], fits: Vec<Fit>, answers: &Answers) -
             first_byte: lines[block.first].start,
             columns,
             heads,
-            evidence,
         },
         preamble,
         questions,
@@ -270,9 +262,11 @@ fn remarks(above: &[Line<'_>], heads: usize) -> Vec<Notice> {
     filled[..kept]
         .iter()
         .map(|line| Notice {
-            kind: "remark",
+            kind: Kind::Remark,
             line: Some(line.number),
-            text: format!("`{}`", shown(number::trim(line.text))),
+            fact: Noticed::Remark {
+                found: shown(number::trim(line.text)),
+            },
         })
         .collect()
 }

@@ -1,7 +1,7 @@
 //! What looks odd in the forces of a run. Nothing is left out for it: it is told.
 
 use super::table::Table;
-use super::{Ask, Question};
+use super::{Ask, Doubt, Kind, Noticed, Question};
 use crate::trace::Outline;
 
 /// Fewest samples for a statement about a channel.
@@ -17,17 +17,18 @@ const STANDS_OUT: f64 = 0.3;
 pub(super) fn look(forces: &[f64], from: usize, outline: &Outline, table: &mut Table) {
     let (whole, distances) = (outline.whole(), outline.distances());
     if whole.most == 0.0 && whole.least == 0.0 {
-        table.notices.add("zero", None, || {
-            format!("all {} forces are zero", forces.len())
-        });
+        let samples = forces.len();
+        let fact = || Noticed::AllZero { samples };
+        table.notices.add(Kind::Zero, None, fact);
         return;
     }
     if forces.len() < FEW {
         return;
     }
     if whole.most == whole.least {
-        table.notices.add("frozen", None, || {
-            format!("all {} forces are {} N", forces.len(), whole.most)
+        table.notices.add(Kind::Frozen, None, || Noticed::AllEqual {
+            samples: forces.len(),
+            force_n: whole.most,
         });
         return;
     }
@@ -67,13 +68,12 @@ fn frozen(forces: &[f64], from: usize, table: &mut Table) {
     let equal = (1..forces.len()).filter(same).count();
     if (equal - longest) * 2 < others {
         let line = table.line(from + start);
-        table.notices.add("frozen", Some(line), || {
-            format!(
-                "{} samples in a row are {} N, while most others differ from the one before",
-                longest + 1,
-                forces[start]
-            )
-        });
+        table
+            .notices
+            .add(Kind::Frozen, Some(line), || Noticed::Stuck {
+                samples: longest + 1,
+                force_n: forces[start],
+            });
     }
 }
 
@@ -83,15 +83,11 @@ fn outliers(forces: &[f64], from: usize, far: f64, table: &mut Table) {
     for (at, next, over_next) in [(0, 1, 2), (last, last - 1, last - 2)] {
         let step = (forces[at] - forces[next]).abs();
         if step > far && (forces[next] - forces[over_next]).abs() < 0.1 * step {
-            let (end, line) = (
-                if at == 0 { "first" } else { "last" },
-                table.line(from + at),
-            );
-            table.notices.add("outlier", Some(line), || {
-                format!(
-                    "the {end} sample is {} N and the one beside it {} N; it is kept",
-                    forces[at], forces[next]
-                )
+            let line = table.line(from + at);
+            let (force_n, beside_n) = (forces[at], forces[next]);
+            table.notices.add(Kind::Outlier, Some(line), || match at {
+                0 => Noticed::FirstStandsOut { force_n, beside_n },
+                _ => Noticed::LastStandsOut { force_n, beside_n },
             });
         }
     }
@@ -104,9 +100,12 @@ fn outliers(forces: &[f64], from: usize, far: f64, table: &mut Table) {
             && (before - after).abs() < 0.1 * up.abs()
         {
             let line = table.line(from + at);
-            table.notices.add("outlier", Some(line), || {
-                format!("one sample of {now} N between {before} N and {after} N; it is kept")
-            });
+            let fact = || Noticed::StandsOut {
+                force_n: now,
+                before_n: before,
+                after_n: after,
+            };
+            table.notices.add(Kind::Outlier, Some(line), fact);
         }
     }
 }
@@ -120,11 +119,10 @@ pub(super) fn sign(forces: &[f64], min: f64, max: f64) -> Option<Question> {
     }
     Some(Question {
         ask: Ask::Sign,
-        text: format!(
-            "the greatest force is {max} N and the smallest {min} N: a push may be logged as a negative force"
-        ),
-        answer_with: "--invert (a push is negative in the log), or another --force COLUMN"
-            .to_owned(),
+        doubt: Doubt::PushMayBeNegative {
+            max_n: max,
+            min_n: min,
+        },
     })
 }
 

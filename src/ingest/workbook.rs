@@ -25,6 +25,7 @@ mod sheet {
     use super::super::container::MOST_UNPACKED;
     use super::super::sniff::WIDEST;
     use super::{ReadError, Unpacked};
+    use crate::trace::Container;
 
     fn refused(error: &calamine::XlsxError) -> ReadError {
         ReadError::Container {
@@ -51,7 +52,7 @@ mod sheet {
         let (name, text) = found.remove(0);
         Ok(Unpacked {
             bytes: Cow::Owned(text.into_bytes()),
-            from: Some(format!("sheet `{name}` of a workbook")),
+            from: Some(Container::Workbook { sheet: name }),
             left_out: Vec::new(),
         })
     }

@@ -4,6 +4,7 @@ use std::ops::Range;
 
 use super::steps::Steps;
 use super::table::Table;
+use super::{Kind, Noticed};
 
 /// Moduli of counters that wrap, in their own unit.
 pub(super) const MODULI: [f64; 6] = [
@@ -44,11 +45,12 @@ pub(super) fn undo_wraps(
             offset = wraps.map_or(0.0, |modulus| offset + modulus);
             if let Some(modulus) = wraps {
                 let line = table.line(at);
-                table.notices.add("wrap", Some(line), || {
-                    format!(
-                        "the clock wraps from {before} to {now}; {modulus} is added from here on"
-                    )
-                });
+                let fact = || Noticed::ClockWrapped {
+                    before,
+                    after: now,
+                    added: *modulus,
+                };
+                table.notices.add(Kind::Wrap, Some(line), fact);
             }
         }
         before = now;

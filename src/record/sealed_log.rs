@@ -30,7 +30,7 @@ pub struct SealedLog {
     pub repeat: u32,
     /// What the reader had to tell.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub notices: Vec<String>,
+    pub notices: Vec<Notice>,
     /// What was measured.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub measured: Option<SealedMeasures>,
@@ -81,17 +81,10 @@ impl SealedLog {
             samples_sha256: hit.samples_sha256.map(|digest| hexadecimal(&digest)),
             test_point: hit.point,
             repeat: hit.repeat,
-            notices: hit.notices.iter().map(notice).collect(),
+            notices: hit.notices.clone(),
             measured: measured.ok().map(|one| SealedMeasures::new(one.as_ref())),
             not_measured: measured.err().map(NotMeasured::words),
         }
-    }
-}
-
-fn notice(notice: &Notice) -> String {
-    match notice.line {
-        Some(line) => format!("line {line}: {}", notice.text),
-        None => notice.text.clone(),
     }
 }
 

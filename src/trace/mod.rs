@@ -2,14 +2,16 @@
 
 mod extremes;
 mod outline;
+mod provenance;
 
 use ndarray::{Array1, ArrayView1};
 use thiserror::Error;
 
-use crate::quantity::{Hertz, Newton, Second};
+use crate::quantity::{Newton, Second};
 
 pub use extremes::{extremes, steps};
 pub use outline::{Distances, Outline, Outlined, SPAN, Span};
+pub use provenance::{Answers, Clock, Column, Container, ForceColumn, Provenance, Sign};
 
 /// Samples of one run: instants in seconds from the first sample, forces in newtons, and what else was logged beside them.
 ///
@@ -33,10 +35,8 @@ pub struct Trace {
     pub lost: Vec<Lost>,
     /// Averaging or smoothing that the log itself declares, in its words.
     pub averaging: Option<String>,
-    /// Where the sampling times come from.
-    pub clock: Clock,
-    /// What was done to the log's text to get here, one line a step.
-    pub provenance: Vec<String>,
+    /// How its log was read; `None` for a record that was read from no log.
+    pub provenance: Option<Provenance>,
 }
 
 /// A row that was in the log but gave no usable force.
@@ -48,17 +48,6 @@ pub struct Lost {
     pub line: u64,
     /// The text found where a force was expected.
     pub text: String,
-}
-
-/// Where the instants of a record come from.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Clock {
-    /// A time column of the log.
-    Column,
-    /// A sampling rate that the log declares.
-    DeclaredByLog(Hertz),
-    /// A sampling rate that a person supplied.
-    GivenByHand(Hertz),
 }
 
 /// Why samples do not make a record.
@@ -190,8 +179,7 @@ impl Trace {
             current_a: None,
             lost: Vec::new(),
             averaging: None,
-            clock: Clock::Column,
-            provenance: Vec::new(),
+            provenance: None,
         })
     }
 

@@ -1,6 +1,7 @@
 //! One log → one hit: what was read, what was measured, what it cannot show.
 
 use super::{Log, facts, fault};
+use crate::fact::Fact;
 use crate::gate::GateFile;
 use crate::ingest::{self, Answers, Notice, Outcome, Question};
 use crate::limitation::{self, Limitation};
@@ -57,10 +58,7 @@ impl NotMeasured {
     pub fn words(&self) -> String {
         match self {
             Self::Asks(questions) => {
-                let asked: Vec<&str> = questions
-                    .iter()
-                    .map(|question| question.text.as_str())
-                    .collect();
+                let asked: Vec<String> = questions.iter().map(Fact::code).collect();
                 format!("the log leaves a question open: {}", asked.join("; "))
             }
             Self::Refused(reason) => format!("the log could not be read: {reason}"),

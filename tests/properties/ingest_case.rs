@@ -1,8 +1,11 @@
 //! One log, what was said about it, and what a careful reader must make of it.
 
+use relent::fact::Fact;
 use relent::ingest::{Answers, Ask, Outcome, ReadError, Reading, read};
 use relent::quantity::Hertz;
 use relent::trace::Trace;
+use relent::words::{Language, Words};
+use serde::de::DeserializeOwned;
 
 /// What must come out.
 enum Want {
@@ -94,7 +97,11 @@ impl Case {
 
     /// What is wrong, if anything.
     fn fault(&self) -> Option<String> {
-        match (&self.want, read(&self.text, &self.answers)) {
+        let reading = read(&self.text, &self.answers);
+        if let Some(fault) = reading.as_ref().ok().and_then(untold) {
+            return Some(fault);
+        }
+        match (&self.want, reading) {
             (Want::Refused(words), Err(error)) => {
                 let text = error.to_string();
                 (!text.contains(words) || !text.starts_with("line "))
@@ -183,11 +190,30 @@ impl Numbers {
             );
         }
         if let Some(kind) = self.notice {
-            let told = reading.notices.iter().any(|notice| notice.kind == kind);
+            let told = reading
+                .notices
+                .iter()
+                .any(|notice| notice.kind.code() == kind);
             hold(told, format!("no notice of the kind {kind}"));
         }
         (!faults.is_empty()).then(|| format!("{}; {}", faults.join(", "), told(reading)))
     }
+}
+
+/// A fact of a reading that has no sentence or is another one when it comes back from JSON.
+fn untold(reading: &Reading) -> Option<String> {
+    fn fault<F: Fact + DeserializeOwned + PartialEq>(fact: &F) -> Option<String> {
+        let sentence = Words::of(Language::English).fact(fact);
+        let told = sentence != format!("{}-{}", F::FAMILY, fact.code());
+        let json = serde_json::to_string(fact).unwrap();
+        let same = serde_json::from_str::<F>(&json).is_ok_and(|again| again == *fact);
+        (!told || !same).then(|| format!("{json}: {sentence}"))
+    }
+    let asked = match &reading.outcome {
+        Outcome::Asks(questions) => questions.iter().find_map(fault),
+        Outcome::Read(_) => None,
+    };
+    asked.or_else(|| reading.notices.iter().find_map(fault))
 }
 
 fn told(reading: &Reading) -> String {
@@ -199,14 +225,14 @@ fn told(reading: &Reading) -> String {
         ),
         Outcome::Asks(questions) => questions
             .iter()
-            .map(|question| format!("asks {:?}: {}", question.ask, question.text))
+            .map(|question| format!("asks {:?}: {:?}", question.ask, question.doubt))
             .collect::<Vec<_>>()
             .join("; "),
     };
     let notices: Vec<String> = reading
         .notices
         .iter()
-        .map(|notice| format!("{} {:?} {}", notice.kind, notice.line, notice.text))
+        .map(|notice| format!("{:?}", notice))
         .collect();
     format!("{outcome} [{}]", notices.join(" | "))
 }

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use proptest::collection::vec;
 use proptest::prelude::*;
-use relent::ingest::{Answers, Outcome, Sign, read};
+use relent::ingest::{Answers, Kind, Outcome, Sign, read};
 use relent::quantity::{ForceUnit, TimeUnit};
 
 use crate::ingest_case::record;
@@ -231,7 +231,7 @@ fn a_log_cut_anywhere_never_gives_a_torn_force_in_silence() {
         let told = reading
             .notices
             .iter()
-            .any(|notice| notice.kind == "last-line");
+            .any(|notice| notice.kind == Kind::LastLine);
         let whole = log[..cut].lines().count() - 1;
         assert!(
             found == forces[..found.len()] || told,

@@ -4,9 +4,10 @@
 use std::io::Write as _;
 
 use rawzip::CompressionMethod;
-use relent::ingest::Answers;
 use relent::ingest::Ask::{ForceColumn, ForceUnit, Run, SamplingRate, TimeColumn, TimeUnit};
+use relent::ingest::{Answers, Noticed};
 use relent::quantity::{ForceUnit as Unit, Hertz, TimeUnit as Time};
+use serde_json::json;
 
 use crate::ingest_case::{Case, asks, error, judge, reads, record, refused};
 
@@ -758,10 +759,20 @@ fn a_record_completed_by_hand_says_so() {
         "force = \"2\"\nforce_unit = \"N\"\nrate_hz = 100.0\n",
     )
     .unwrap();
-    let provenance = record(b"1;1.5\n2;380.5\n3;2.5\n", &answers)
-        .provenance
-        .join("\n");
-    assert!(provenance.contains("completed by hand: recipe old-logger: force column 2, force unit N, sampling rate 100 Hz"), "{provenance}");
+    let provenance = record(b"1;1.5\n2;380.5\n3;2.5\n", &answers).provenance;
+    let provenance = serde_json::to_value(provenance.unwrap()).unwrap();
+    assert_eq!(
+        provenance["answers"],
+        json!({ "recipe": "old-logger", "force": "2", "force_unit": "N", "rate_hz": 100.0 })
+    );
+    assert_eq!(
+        provenance["clock"],
+        json!({ "code": "answered", "rate_hz": 100.0 })
+    );
+    assert_eq!(
+        provenance["forces"],
+        json!([{ "column": { "number": 2, "name": null }, "unit": "N", "unit_n": 1.0 }])
+    );
 }
 
 #[test]
@@ -794,7 +805,7 @@ fn many_notices_of_one_kind_are_counted_not_kept() {
         reading
             .notices
             .iter()
-            .any(|notice| notice.text == "and 2480 more of this kind")
+            .any(|notice| notice.fact == (Noticed::AndMore { count: 2480 }))
     );
     assert_eq!(
         error(b"", &Answers::default()).to_string(),

@@ -9,12 +9,7 @@ impl Table<'_> {
             return;
         }
         let forces: Vec<usize> = plan.forces.iter().map(|force| force.column).collect();
-        let clock = match plan.instants {
-            Instants::Numbers(column, _) | Instants::Stamps(column) | Instants::Count(column) => {
-                Some(column)
-            }
-            Instants::Rows => None,
-        };
+        let clock = plan.instants.column();
         // What a person named as the clock or the force is not read as anything else, whatever its head says.
         let left: Vec<usize> = (0..self.dialect.width)
             .filter(|column| !forces.contains(column) && clock != Some(*column))

@@ -1,8 +1,10 @@
 //! Which columns are the force, and in which unit.
 
-use super::super::sample::Column;
+use super::super::sample;
+use super::super::{Doubt, Noticed, UnclearColumn};
 use super::{
-    Answers, Ask, Claim, Force, ForceUnit, Head, Measured, Named, Plan, Question, ReadError, Table,
+    Answers, Ask, Claim, Column, Force, ForceUnit, Head, Measured, Named, Plan, Question,
+    ReadError, Table,
 };
 
 impl Table<'_> {
@@ -16,7 +18,7 @@ impl Table<'_> {
             let beside = self.dialect.columns.get(column + 1);
             let beside = beside.filter(|_| Head::holds_units(self.head(column + 1)));
             let unit_in = beside
-                .and_then(Column::unit_of_the_one_before)
+                .and_then(sample::Column::unit_of_the_one_before)
                 .map(|_| column + 1);
             plan.forces.push(Force {
                 column,
@@ -61,60 +63,50 @@ impl Table<'_> {
     }
 
     fn ask_force(&self, claims: &[(usize, Claim)]) -> Question {
-        let text = if self.dialect.heads.is_empty() {
-            format!("the log has {} columns without heads", self.dialect.width)
+        let doubt = if self.dialect.heads.is_empty() {
+            Doubt::NoHeads {
+                width: self.dialect.width,
+            }
         } else if !self.heads_fit() {
-            format!(
-                "the log has {} heads over {} columns ({})",
-                self.dialect.heads.len(),
-                self.dialect.width,
-                self.listed()
-            )
+            Doubt::HeadsDoNotFit {
+                heads: self.dialect.heads.len(),
+                width: self.dialect.width,
+                columns: self.columns(),
+            }
         } else {
             match claims {
-                [] => format!(
-                    "no head names a measured force with a unit of force: {}",
-                    self.listed()
-                ),
-                [(column, _)] => format!(
-                    "the head `{}` alone does not say that column {} is a force",
-                    self.text(*column),
-                    column + 1
-                ),
-                several => {
-                    let names: Vec<String> = several
-                        .iter()
-                        .map(|(column, _)| format!("{} `{}`", column + 1, self.text(*column)))
-                        .collect();
-                    format!(
-                        "{} columns may be the force: {}",
-                        several.len(),
-                        names.join(", ")
-                    )
-                }
+                [] => Doubt::NoForceNamed {
+                    columns: self.columns(),
+                },
+                [(column, _)] => Doubt::HeadSaysTooLittle {
+                    column: self.column(*column),
+                },
+                several => Doubt::SeveralForces {
+                    columns: several.iter().map(|(at, _)| self.column(*at)).collect(),
+                },
             }
         };
         Question {
             ask: Ask::ForceColumn,
-            text,
-            answer_with: "--force COLUMN (a name or a number from 1; A+B adds two)".to_owned(),
+            doubt,
         }
     }
 
-    pub(super) fn text(&self, column: usize) -> &str {
-        self.head(column).map_or("", |head| head.text.as_str())
+    /// The columns, the first of them where there are very many.
+    pub(super) fn columns(&self) -> Vec<Column> {
+        const MOST: usize = 30;
+        let shown = 0..self.dialect.width.min(MOST);
+        shown.map(|at| self.column(at)).collect()
     }
 
-    /// The columns by number and name, for a message.
+    /// The columns by number and name, for a complaint.
     pub(super) fn listed(&self) -> String {
-        const MOST: usize = 30;
-        let mut names: Vec<String> = (0..self.dialect.width.min(MOST))
-            .map(|column| match self.text(column) {
-                "" => format!("{}", column + 1),
-                text => format!("{} `{text}`", column + 1),
-            })
-            .collect();
-        if self.dialect.width > MOST {
+        let named = self.columns().into_iter().map(|column| match column.name {
+            Some(name) => format!("{} `{name}`", column.number),
+            None => column.number.to_string(),
+        });
+        let mut names: Vec<String> = named.collect();
+        if self.dialect.width > names.len() {
             names.push(format!("… {}", self.dialect.width));
         }
         names.join(", ")
@@ -190,14 +182,12 @@ impl Table<'_> {
         let own = head.and_then(|head| match head.measured {
             Some(Measured::Force(unit)) => Some(unit),
             Some(Measured::Weight(unit)) => {
-                let written = head.unit.clone().unwrap_or_default();
-                plan.units.push(format!(
-                    "column {} `{}`: `{written}` is read as {} (1 {written} = {} N)",
-                    column + 1,
-                    head.text,
-                    unit.symbol(),
-                    unit.newtons()
-                ));
+                plan.units.push(Noticed::UnitOfMass {
+                    column: self.column(column),
+                    found: head.unit.clone().unwrap_or_default(),
+                    force_unit: unit,
+                    unit_n: unit.newtons(),
+                });
                 Some(unit)
             }
             _ => None,
@@ -205,26 +195,23 @@ impl Table<'_> {
         let declared = self.preamble.force_unit.as_ref();
         if let Some(answered) = answers.force_unit {
             let says = own.or(declared.map(|declared| declared.value));
-            if says.is_some_and(|says| says != answered) {
-                plan.units.push(format!(
-                    "column {} `{}`: the log says {}, read as {} as answered by hand",
-                    column + 1,
-                    self.text(column),
-                    says.map_or("", ForceUnit::symbol),
-                    answered.symbol()
-                ));
+            if let Some(logged) = says.filter(|says| *says != answered) {
+                plan.units.push(Noticed::ForceUnitAnswered {
+                    column: self.column(column),
+                    logged,
+                    force_unit: answered,
+                });
             }
             return Some(answered);
         }
         let blank = head.is_none_or(|head| head.unit.is_none());
         own.or_else(|| {
             let declared = declared.filter(|_| blank)?;
-            plan.units.push(format!(
-                "column {}: read in {}, which line {} declares",
-                column + 1,
-                declared.value.symbol(),
-                declared.line
-            ));
+            plan.units.push(Noticed::UnitDeclared {
+                column: self.column(column),
+                force_unit: declared.value,
+                declared_line: declared.line,
+            });
             Some(declared.value)
         })
     }
@@ -235,34 +222,21 @@ impl Table<'_> {
     }
 
     fn ask_force_unit(&self, plan: &Plan) -> Question {
-        let without: Vec<String> = plan
-            .forces
-            .iter()
-            .filter(|force| force.unit.is_none())
+        let without = plan.forces.iter().filter(|force| force.unit.is_none());
+        let unclear_columns: Vec<UnclearColumn> = without
             .map(|force| {
-                let unit = self
-                    .head(force.column)
-                    .and_then(|head| head.unit.as_deref());
-                let found = unit.map_or_else(
-                    || "has no unit".to_owned(),
-                    |unit| format!("has the unit `{unit}`, which is not one unit of force"),
-                );
-                format!(
-                    "column {} `{}` {found}",
-                    force.column + 1,
-                    self.text(force.column)
-                )
+                let Column { number, name } = self.column(force.column);
+                let unit = self.head(force.column).and_then(|head| head.unit.clone());
+                UnclearColumn { number, name, unit }
             })
             .collect();
-        let all: Vec<&str> = ForceUnit::ALL.iter().map(|unit| unit.symbol()).collect();
         Question {
             ask: Ask::ForceUnit,
-            text: if without.is_empty() {
-                "no head and no line names a unit of force".to_owned()
+            doubt: if unclear_columns.is_empty() {
+                Doubt::NoForceUnit
             } else {
-                without.join(", ")
+                Doubt::ForceUnitUnclear { unclear_columns }
             },
-            answer_with: format!("--force-unit UNIT ({})", all.join(", ")),
         }
     }
 }

@@ -1,7 +1,8 @@
 //! Which column is the clock.
 
 use super::{
-    Answers, Ask, Instants, Measured, Named, Plan, Question, ReadError, Role, Table, TimeUnit,
+    Answers, Ask, Doubt, Instants, Measured, Named, Noticed, Plan, Question, ReadError, Role,
+    Table, TimeUnit,
 };
 
 /// How well a column claims to be the clock.
@@ -77,21 +78,12 @@ impl Table<'_> {
         match chosen {
             Some(column) => plan.instants = self.clock(column, answers, plan),
             None if claims.is_empty() => self.without_clock(answers, plan),
-            None => {
-                let names: Vec<String> = claims
-                    .iter()
-                    .map(|(column, _)| format!("{} `{}`", column + 1, self.text(*column)))
-                    .collect();
-                plan.questions.push(Question {
-                    ask: Ask::TimeColumn,
-                    text: format!(
-                        "{} columns may be the time: {}",
-                        claims.len(),
-                        names.join(", ")
-                    ),
-                    answer_with: "--time COLUMN (a name or a number from 1)".to_owned(),
-                });
-            }
+            None => plan.questions.push(Question {
+                ask: Ask::TimeColumn,
+                doubt: Doubt::SeveralTimes {
+                    columns: claims.iter().map(|(at, _)| self.column(*at)).collect(),
+                },
+            }),
         }
         Ok(())
     }
@@ -123,13 +115,11 @@ impl Table<'_> {
         if let (Some(says), Some(answered)) = (says, answers.time_unit)
             && says != answered
         {
-            plan.units.push(format!(
-                "column {} `{}`: the log says {}, read as {} as answered by hand",
-                column + 1,
-                self.text(column),
-                says.symbol(),
-                answered.symbol()
-            ));
+            plan.units.push(Noticed::TimeUnitAnswered {
+                column: self.column(column),
+                logged: says,
+                time_unit: answered,
+            });
         }
         Instants::Numbers(column, answers.time_unit.or(says))
     }
@@ -150,25 +140,21 @@ impl Table<'_> {
         if self.dialect.width > 1 && (self.dialect.heads.is_empty() || !self.heads_fit()) {
             plan.questions.push(Question {
                 ask: Ask::TimeColumn,
-                text: format!(
-                    "no head says which of the {} columns is the time",
-                    self.dialect.width
-                ),
-                answer_with: "--time COLUMN (a name or a number from 1), or --rate HZ".to_owned(),
+                doubt: Doubt::NoTimeNamed {
+                    width: self.dialect.width,
+                },
             });
         } else {
-            let seen = if self.dialect.width == 1 {
-                "the log has one column and declares no sampling rate".to_owned()
+            let doubt = if self.dialect.width == 1 {
+                Doubt::OneColumnWithoutRate
             } else {
-                format!(
-                    "no column is a clock and no line declares a sampling rate: {}",
-                    self.listed()
-                )
+                Doubt::NoClock {
+                    columns: self.columns(),
+                }
             };
             plan.questions.push(Question {
                 ask: Ask::SamplingRate,
-                text: seen,
-                answer_with: "--rate HZ, or --time COLUMN".to_owned(),
+                doubt,
             });
         }
     }

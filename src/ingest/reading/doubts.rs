@@ -1,7 +1,7 @@
 //! What the rows leave in doubt once all of them are read: other tables, short rows, runs, counts.
 
 use super::super::clock::Clocked;
-use super::super::{Answers, Ask, Question, ReadError};
+use super::super::{Answers, Ask, Doubt, Kind, Noticed, Question, ReadError};
 use super::{Log, LostRow, Why};
 
 /// One short row in so many is often.
@@ -14,11 +14,10 @@ impl Log {
         if answers.force.is_none() && short > 1 && short * OFTEN > rows {
             self.questions.push(Question {
                 ask: Ask::ForceColumn,
-                text: format!(
-                    "{short} rows have fewer cells between their blanks than the {} columns; which one is missing cannot be seen",
-                    self.proposal.dialect.width
-                ),
-                answer_with: "--force COLUMN (the last cells are then taken as missing)".to_owned(),
+                doubt: Doubt::ShortRows {
+                    rows: short,
+                    width: self.proposal.dialect.width,
+                },
             });
         }
     }
@@ -29,11 +28,10 @@ impl Log {
         if answers.force.is_none() && wide * OFTEN > rows {
             self.questions.push(Question {
                 ask: Ask::ForceColumn,
-                text: format!(
-                    "{wide} of the rows have more numbers than the {} columns; which of them is the force cannot be seen",
-                    self.proposal.dialect.width
-                ),
-                answer_with: "--force COLUMN (these rows are then lost)".to_owned(),
+                doubt: Doubt::WideRows {
+                    rows: wide,
+                    width: self.proposal.dialect.width,
+                },
             });
         }
     }
@@ -47,32 +45,28 @@ impl Log {
         if let Some(first) = lost.first().filter(|_| often && answers.time.is_none()) {
             self.questions.push(Question {
                 ask: Ask::TimeColumn,
-                text: format!(
-                    "{} rows have no instant that can be read, the first on line {}: `{}`",
-                    lost.len(),
-                    first.line,
-                    first.text
-                ),
-                answer_with: "--time COLUMN (these rows are then lost)".to_owned(),
+                doubt: Doubt::InstantsUnreadable {
+                    rows: lost.len(),
+                    line: first.line,
+                    found: first.text.clone(),
+                },
             });
         }
     }
 
     /// Other heads between the rows begin another table: asked, or told where a person said which run to read.
     pub(super) fn other_heads(&mut self, answers: &Answers) {
-        let Some((line, text)) = self.table.other_heads.take() else {
+        let Some((line, found)) = self.table.other_heads.take() else {
             return;
         };
-        let seen = format!("line {line}: other heads begin another table: `{text}`");
         if answers.run.is_some() {
-            let words = format!("{seen}; nothing from there on is read");
-            self.table.notices.add("head", Some(line), || words);
+            let fact = || Noticed::OtherHeads { found };
+            self.table.notices.add(Kind::Head, Some(line), fact);
             return;
         }
         self.questions.push(Question {
             ask: Ask::Run,
-            text: seen,
-            answer_with: "--run 1 (the rows before them alone)".to_owned(),
+            doubt: Doubt::OtherHeads { line, found },
         });
     }
 
@@ -84,13 +78,14 @@ impl Log {
         let rows = (self.table.forces.len() + self.table.lost.len()) as u64;
         let first = clocked.bounds.get(1).copied().unwrap_or(0) as u64;
         if declared.value != rows && declared.value != first {
-            let (line, text) = (declared.line, declared.text.clone());
-            self.table.notices.add("count", Some(line), || {
-                format!(
-                    "`{text}` declares {} rows, but there are {rows}",
-                    declared.value
-                )
-            });
+            let fact = || Noticed::OtherCount {
+                found: declared.text.clone(),
+                declared: declared.value,
+                rows,
+            };
+            self.table
+                .notices
+                .add(Kind::Count, Some(declared.line), fact);
         }
     }
 
@@ -113,19 +108,15 @@ impl Log {
         }
         if runs > 1 {
             const SHOWN: usize = 8;
-            let lines: Vec<String> = bounds[1..runs]
-                .iter()
-                .take(SHOWN)
-                .map(|at| self.table.line(*at).to_string())
-                .collect();
-            let more = if runs - 1 > SHOWN { " …" } else { "" };
+            let starts = bounds[1..runs].iter().take(SHOWN);
+            let lines: Vec<u64> = starts.map(|at| self.table.line(*at)).collect();
             self.questions.push(Question {
                 ask: Ask::Run,
-                text: format!(
-                    "the log holds {runs} runs: another one begins on line {}{more}",
-                    lines.join(", ")
-                ),
-                answer_with: format!("--run N (1 to {runs})"),
+                doubt: Doubt::SeveralRuns {
+                    runs,
+                    more: runs - 1 - lines.len(),
+                    lines,
+                },
             });
             return Ok(None);
         }

@@ -6,7 +6,7 @@ use super::super::dialect::{Delimiter, ShortRows, Source};
 use super::super::number::{self, Grouping, Value};
 use super::super::table::Table;
 use super::super::units;
-use super::super::{Ask, Question};
+use super::super::{Ask, Doubt, Kind, Noticed, Question};
 use super::{Cell, Slow};
 
 impl<'a> Slow<'a> {
@@ -54,9 +54,9 @@ impl<'a> Slow<'a> {
         let text = String::from_utf8_lossy(number::trim(beside?));
         let unit = units::force_unit(&text)?;
         if Some(unit) != force.unit {
-            table.notices.add("unit", Some(line), || {
-                format!("`{text}` is not the unit of the rows before")
-            });
+            let found = text.into_owned();
+            let fact = || Noticed::OtherUnitBeside { found };
+            table.notices.add(Kind::Unit, Some(line), fact);
         }
         Some(unit.newtons())
     }
@@ -72,13 +72,11 @@ impl<'a> Slow<'a> {
         let (number, text) = number::with_unit(cell, self.dialect.mark)?;
         let unit = units::force_unit(text)?;
         if Some(unit) != force.unit {
-            table.notices.add("unit", Some(line), || {
-                format!(
-                    "`{}` is in {}, not in the unit of its column",
-                    shown(cell),
-                    unit.symbol()
-                )
-            });
+            let fact = || Noticed::OtherUnitInCell {
+                found: shown(cell),
+                force_unit: unit,
+            };
+            table.notices.add(Kind::Unit, Some(line), fact);
         }
         Some(number.value * unit.newtons())
     }
@@ -103,19 +101,17 @@ impl<'a> Slow<'a> {
             if self.doubts == 1 {
                 table.questions.push(Question {
                     ask: Ask::DecimalMark,
-                    text: format!(
-                        "line {line}, column {} `{}`: `{}` has a thousands mark and no decimals, or another decimal mark than the rest",
-                        column + 1,
-                        self.name(column),
-                        shown(cell)
-                    ),
-                    answer_with: format!("--decimal-mark {}", self.dialect.mark.char()),
+                    doubt: Doubt::ThousandsOrDecimals {
+                        line,
+                        column: self.column(column),
+                        found: shown(cell),
+                        mark: self.dialect.mark.char(),
+                    },
                 });
             }
         }
-        table.notices.add("thousands-mark", Some(line), || {
-            format!("`{}` has a thousands mark", shown(cell))
-        });
+        let fact = || Noticed::ThousandsMark { found: shown(cell) };
+        table.notices.add(Kind::ThousandsMark, Some(line), fact);
     }
 
     /// The force of a last line without a line end: lost if it can be seen to be torn off.
@@ -137,10 +133,8 @@ impl<'a> Slow<'a> {
             return Cell::Bad(shown(cell));
         }
         if short {
-            table.notices.add("last-line", Some(line), || {
-                let text = shown(cell);
-                format!("the log ends in `{text}` without a line end: digits may be cut off")
-            });
+            let fact = || Noticed::NoLineEnd { found: shown(cell) };
+            table.notices.add(Kind::LastLine, Some(line), fact);
         }
         force
     }

@@ -6,12 +6,13 @@ use super::super::cells::{Cells, Line, shown};
 use super::super::columns::Instants;
 use super::super::dialect::{Delimiter, Mark, Source};
 use super::super::number::{self, Value};
-use super::super::shape::{self, Kind};
+use super::super::shape;
 use super::super::stamp;
 use super::super::table::{Table, Why};
 use super::super::units::{self, Measured};
-use super::super::{Ask, Question, join};
+use super::super::{Ask, Doubt, Inside, Kind, Noticed, Question, heads, join};
 use super::{Cell, Slow};
+use crate::trace::Column;
 
 impl<'a> Slow<'a> {
     /// A row with more cells than the log has columns: empty ones are left out, words are a remark, numbers are a
@@ -38,7 +39,7 @@ impl<'a> Slow<'a> {
         if self.join_as_answered(line, cells, table) || self.leave_words(line, cells, table) {
             return;
         }
-        if shape::kind(&cells[0]) == Kind::Text && self.plan.instants != Instants::Rows {
+        if shape::kind(&cells[0]) == shape::Kind::Text && self.plan.instants != Instants::Rows {
             return;
         }
         if let Delimiter::Byte(byte) = self.dialect.delimiter
@@ -68,13 +69,12 @@ impl<'a> Slow<'a> {
         let Some(joined) = join::joined(cells, width, self.dialect.mark, between) else {
             return false;
         };
-        table.notices.add("cell", Some(line.number), || {
-            format!(
-                "`{}` has {} cells, joined to {width}",
-                shown(line.text),
-                cells.len()
-            )
-        });
+        let fact = || Noticed::CellsJoined {
+            found: shown(line.text),
+            cells: cells.len(),
+            columns: width,
+        };
+        table.notices.add(Kind::Cell, Some(line.number), fact);
         *cells = joined;
         true
     }
@@ -82,7 +82,9 @@ impl<'a> Slow<'a> {
     /// Leaves out words beyond the last column, but for the unit of the force, unless they may have been pushed there.
     fn leave_words(&self, line: Line<'a>, cells: &mut Cells<'a>, table: &mut Table) -> bool {
         let width = self.dialect.width;
-        let word = |cell: &Cow<'_, [u8]>| matches!(shape::kind(cell), Kind::Text | Kind::Missing);
+        let word = |cell: &Cow<'_, [u8]>| {
+            matches!(shape::kind(cell), shape::Kind::Text | shape::Kind::Missing)
+        };
         if !cells[width..].iter().all(word) {
             return false;
         }
@@ -92,10 +94,12 @@ impl<'a> Slow<'a> {
         if self.is_shifted(cells) {
             return false;
         }
-        table.notices.add("remark", Some(line.number), || {
+        table.notices.add(Kind::Remark, Some(line.number), || {
             let extra = cells[width..].iter();
             let texts: Vec<String> = extra.map(|cell| shown(cell)).collect();
-            format!("beyond the last column: `{}`", texts.join(" "))
+            Noticed::BeyondTheColumns {
+                found: texts.join(" "),
+            }
         });
         cells.truncate(width);
         true
@@ -155,45 +159,32 @@ impl<'a> Slow<'a> {
             let joined = [&cells[at], &cells[at + 1]]
                 .map(|cell| cell.to_vec())
                 .join(&join::between(self.dialect.delimiter));
-            table.notices.add("thousands-mark", Some(line.number), || {
-                format!("`{}` was parted by its thousands mark", shown(&joined))
-            });
+            let fact = || Noticed::PartedByThousandsMark {
+                found: shown(&joined),
+            };
+            table
+                .notices
+                .add(Kind::ThousandsMark, Some(line.number), fact);
             cells[at] = joined.into();
             cells.remove(at + 1);
         }
     }
 
-    fn ask_wide(&self, line: Line<'_>, found: usize, table: &mut Table) {
+    fn ask_wide(&self, line: Line<'_>, cells: usize, table: &mut Table) {
         let comma = self.dialect.delimiter == Delimiter::Byte(b',');
-        let (ask, why, answer_with) = if comma && self.dialect.mark == Mark::Comma {
-            (
-                Ask::Delimiter,
-                "its commas part cells and stand inside numbers, and there is more than one way to tell them apart",
-                "no option: write the log out again with another delimiter",
-            )
-        } else if comma {
-            (
-                Ask::DecimalMark,
-                "a comma may stand inside a number, as a decimal mark or a thousands mark",
-                "--decimal-mark . or --decimal-mark , (numbers in rows that are too wide are then joined)",
-            )
-        } else {
-            (
-                Ask::Delimiter,
-                "a delimiter may stand inside a number",
-                "--delimiter CHARACTER, or --decimal-mark . or , (numbers in rows that are too wide are then joined)",
-            )
+        let (ask, inside) = match self.dialect.mark {
+            Mark::Comma if comma => (Ask::Delimiter, Inside::CommaOfBoth),
+            Mark::Point if comma => (Ask::DecimalMark, Inside::Comma),
+            _ => (Ask::Delimiter, Inside::Delimiter),
         };
-        table.questions.push(Question {
-            ask,
-            text: format!(
-                "line {}: `{}` has {found} cells, and {} were expected; {why}",
-                line.number,
-                shown(line.text),
-                self.dialect.width
-            ),
-            answer_with: answer_with.to_owned(),
-        });
+        let doubt = Doubt::TooManyCells {
+            line: line.number,
+            found: shown(line.text),
+            cells,
+            width: self.dialect.width,
+            inside,
+        };
+        table.questions.push(Question { ask, doubt });
     }
 
     /// True for a last line that the log does not end.
@@ -263,9 +254,8 @@ impl<'a> Slow<'a> {
         ];
         let text = shown(number::trim(cell));
         if !good.contains(&text.to_lowercase().as_str()) {
-            table.notices.add("quality", Some(line), || {
-                format!("the row is marked `{text}`")
-            });
+            let fact = || Noticed::Marked { found: text };
+            table.notices.add(Kind::Quality, Some(line), fact);
         }
     }
 
@@ -292,7 +282,7 @@ impl<'a> Slow<'a> {
             && cells
                 .iter()
                 .zip(&self.dialect.columns)
-                .any(|(cell, seen)| seen.is_numbers() && shape::kind(cell) == Kind::Text)
+                .any(|(cell, seen)| seen.is_numbers() && shape::kind(cell) == shape::Kind::Text)
     }
 
     /// True for a row that has words where others have numbers.
@@ -300,7 +290,7 @@ impl<'a> Slow<'a> {
         let mut places = cells.iter().zip(&self.dialect.columns).enumerate();
         places.any(|(at, (cell, seen))| {
             let force = self.plan.forces.iter().any(|force| force.column == at);
-            !force && seen.is_numbers() && shape::kind(cell) == Kind::Text
+            !force && seen.is_numbers() && shape::kind(cell) == shape::Kind::Text
         })
     }
 
@@ -308,34 +298,34 @@ impl<'a> Slow<'a> {
     pub(super) fn only_text(&self, cells: &Cells<'_>) -> bool {
         cells
             .iter()
-            .all(|cell| matches!(shape::kind(cell), Kind::Text | Kind::Missing))
-            && cells.iter().any(|cell| shape::kind(cell) == Kind::Text)
+            .all(|cell| matches!(shape::kind(cell), shape::Kind::Text | shape::Kind::Missing))
+            && cells
+                .iter()
+                .any(|cell| shape::kind(cell) == shape::Kind::Text)
     }
 
     pub(super) fn lose_force(&self, line: u64, bad: Cell, table: &mut Table) {
-        let name = self
-            .plan
-            .forces
-            .first()
-            .map_or("", |force| self.name(force.column))
-            .to_owned();
+        let column = || self.column(self.plan.forces.first().map_or(0, |force| force.column));
         let text = match bad {
             Cell::Missing | Cell::Number(_) => {
-                table.notices.add("missing", Some(line), || {
-                    format!("column `{name}`: empty where a force was expected")
-                });
+                let fact = || Noticed::ForceEmpty { column: column() };
+                table.notices.add(Kind::Missing, Some(line), fact);
                 String::new()
             }
             Cell::NotFinite(text) => {
-                table.notices.add("missing", Some(line), || {
-                    format!("column `{name}`: `{text}` where a force was expected")
-                });
+                let fact = || Noticed::ForceNotFinite {
+                    column: column(),
+                    found: text.clone(),
+                };
+                table.notices.add(Kind::Missing, Some(line), fact);
                 text
             }
             Cell::Bad(text) => {
-                table.notices.add("cell", Some(line), || {
-                    format!("column `{name}`: `{text}` where a force was expected")
-                });
+                let fact = || Noticed::NoForce {
+                    column: column(),
+                    found: text.clone(),
+                };
+                table.notices.add(Kind::Cell, Some(line), fact);
                 text
             }
         };
@@ -345,19 +335,7 @@ impl<'a> Slow<'a> {
         table.lose(line, text, Why::Force);
     }
 
-    pub(super) fn name(&self, column: usize) -> &str {
-        self.dialect
-            .heads
-            .get(column)
-            .map_or("", |head| head.text.as_str())
-    }
-
-    pub(super) fn name_of_time(&self) -> String {
-        match self.plan.instants {
-            Instants::Numbers(column, _) | Instants::Count(column) | Instants::Stamps(column) => {
-                format!("column `{}`", self.name(column))
-            }
-            Instants::Rows => "row".to_owned(),
-        }
+    pub(super) fn column(&self, column: usize) -> Column {
+        heads::column(&self.dialect.heads, column)
     }
 }

@@ -5,6 +5,7 @@ use super::super::columns::Instants;
 use super::super::number;
 use super::super::table::{LostRow, Table, Why};
 use super::super::words;
+use super::super::{Kind, Noticed};
 use super::{MOST_PENDING, Pending, Slow};
 
 impl Slow<'_> {
@@ -46,9 +47,13 @@ impl Slow<'_> {
     fn inside(&self, pending: Pending, table: &mut Table) {
         let no_clock = self.plan.instants.are_counted();
         if pending.damaged {
-            let name = if no_clock { "a force" } else { "an instant" };
-            table.notices.add("cell", Some(pending.line), || {
-                format!("`{}` where {name} was expected", pending.text)
+            let found = || pending.text.clone();
+            table.notices.add(Kind::Cell, Some(pending.line), || {
+                if no_clock {
+                    Noticed::NoRow { found: found() }
+                } else {
+                    Noticed::NoInstantInLine { found: found() }
+                }
             });
             table.lost.push(LostRow {
                 samples_before: pending.samples_before,
@@ -60,18 +65,22 @@ impl Slow<'_> {
             if words::names_run(&pending.text) {
                 table.heads_again.push(pending.samples_before);
             }
-            table.notices.add("remark", Some(pending.line), || {
-                format!("`{}`", pending.text)
-            });
+            table
+                .notices
+                .add(Kind::Remark, Some(pending.line), || Noticed::Remark {
+                    found: pending.text,
+                });
         }
     }
 
     /// The end of the log: the lines put by are its footer.
     pub(in super::super) fn end(&mut self, table: &mut Table) {
         for pending in std::mem::take(&mut self.pending) {
-            table.notices.add("footer", Some(pending.line), || {
-                format!("`{}`", pending.text)
-            });
+            table
+                .notices
+                .add(Kind::Footer, Some(pending.line), || Noticed::Footer {
+                    found: pending.text,
+                });
         }
     }
 }

@@ -51,13 +51,14 @@ fn records(subject: &Subject<'_>) -> Markup {
 }
 
 /// Each thing that was noticed, once, with the logs it was noticed in.
-fn notices<'a>(words: &Words, hits: &'a [Hit]) -> Vec<(&'a str, String)> {
-    let mut all: Vec<(&str, Vec<&str>)> = Vec::new();
+fn notices(words: &Words, hits: &[Hit]) -> Vec<(String, String)> {
+    let mut all: Vec<(String, Vec<&str>)> = Vec::new();
     for hit in hits {
         for notice in &hit.notices {
-            match all.iter_mut().find(|(text, _)| *text == notice.text) {
+            let told = words.fact(notice);
+            match all.iter_mut().find(|(text, _)| *text == told) {
                 Some((_, files)) => files.push(&hit.file),
-                None => all.push((&notice.text, vec![&hit.file])),
+                None => all.push((told, vec![&hit.file])),
             }
         }
     }
@@ -69,8 +70,8 @@ fn notices<'a>(words: &Words, hits: &'a [Hit]) -> Vec<(&'a str, String)> {
         ),
         [] => String::new(),
     };
-    all.iter()
-        .map(|(text, files)| (*text, told(files)))
+    all.into_iter()
+        .map(|(text, files)| (text, told(&files)))
         .collect()
 }
 

@@ -2,12 +2,14 @@
 
 use serde::Serialize;
 
-use super::{Ask, Channel, Notice, Outcome, Question, Reading, Role, Run};
+use crate::cli::answers;
+use crate::ingest::{Channel, Notice, Outcome, Question, Reading, Role, Run};
 use crate::quantity::Hertz;
+use crate::words::Words;
 
 /// `relent.read/1`: what was understood of a log.
 #[derive(Clone, Debug, Serialize)]
-pub struct Document {
+pub struct Document<'a> {
     schema: &'static str,
     file: String,
     sha256: String,
@@ -17,8 +19,8 @@ pub struct Document {
     decimal_mark: char,
     channels: Vec<ChannelEntry>,
     runs: Vec<RunEntry>,
-    questions: Vec<QuestionEntry>,
-    notices: Vec<NoticeEntry>,
+    questions: Vec<QuestionEntry<'a>>,
+    notices: Vec<NoticeEntry<'a>>,
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -55,25 +57,35 @@ struct ForceEntry {
 }
 
 #[derive(Clone, Debug, Serialize)]
-struct QuestionEntry {
-    ask: Ask,
+struct QuestionEntry<'a> {
+    #[serde(flatten)]
+    question: &'a Question,
     text: String,
     answer_with: String,
 }
 
 #[derive(Clone, Debug, Serialize)]
-struct NoticeEntry {
-    kind: &'static str,
-    line: Option<u64>,
+struct NoticeEntry<'a> {
+    #[serde(flatten)]
+    notice: &'a Notice,
     text: String,
 }
 
 /// The document of a reading of `file`.
 #[must_use]
-pub fn document(file: &str, reading: &Reading) -> Document {
+pub fn document<'a>(file: &str, reading: &'a Reading, words: &Words) -> Document<'a> {
     let (outcome, questions): (_, &[Question]) = match &reading.outcome {
         Outcome::Read(_) => ("read", &[]),
         Outcome::Asks(questions) => ("asks", questions),
+    };
+    let entry = |question: &'a Question| QuestionEntry {
+        question,
+        text: words.fact(question),
+        answer_with: answers::option(question),
+    };
+    let told = |notice: &'a Notice| NoticeEntry {
+        notice,
+        text: words.fact(notice),
     };
     Document {
         schema: "relent.read/1",
@@ -85,8 +97,8 @@ pub fn document(file: &str, reading: &Reading) -> Document {
         decimal_mark: reading.decimal_mark,
         channels: reading.channels.iter().map(ChannelEntry::from).collect(),
         runs: reading.runs.iter().map(RunEntry::from).collect(),
-        questions: questions.iter().map(QuestionEntry::from).collect(),
-        notices: reading.notices.iter().map(NoticeEntry::from).collect(),
+        questions: questions.iter().map(entry).collect(),
+        notices: reading.notices.iter().map(told).collect(),
     }
 }
 
@@ -117,26 +129,6 @@ impl From<&Run> for RunEntry {
                 max_at_s: run.max_at.get(),
                 min_n: run.min.get(),
             },
-        }
-    }
-}
-
-impl From<&Question> for QuestionEntry {
-    fn from(question: &Question) -> Self {
-        Self {
-            ask: question.ask,
-            text: question.text.clone(),
-            answer_with: question.answer_with.clone(),
-        }
-    }
-}
-
-impl From<&Notice> for NoticeEntry {
-    fn from(notice: &Notice) -> Self {
-        Self {
-            kind: notice.kind,
-            line: notice.line,
-            text: notice.text.clone(),
         }
     }
 }
