@@ -179,6 +179,7 @@ fn measure_bytes(path: &Path, bytes: &[u8], setting: &Setting) -> Measured {
     Measured::Log(Box::new(MeasuredLog::new(
         name,
         reading.sha256,
+        trace.provenance.clone(),
         &response,
         &evidence,
     )))

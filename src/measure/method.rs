@@ -1,6 +1,6 @@
 //! What a profile and a gauge say about how a record is measured.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::quantity::{MillimetrePerSecond, Newton, NewtonPerMillimetre, Second};
 
@@ -27,7 +27,7 @@ pub struct Method {
 }
 
 /// A low-pass that a profile prescribes for force values (never for times).
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case", tag = "kind")]
 pub enum LowPass {
     /// Channel frequency class of SAE J211/1: a two-pass Butterworth filter.

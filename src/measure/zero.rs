@@ -1,5 +1,7 @@
 //! Zero, noise and drift of a record.
 
+use serde::{Deserialize, Serialize};
+
 use super::median::{median, median_and_noise};
 use super::zeroed::Zeroed;
 use super::{Measured, Unmeasured, Zeroing};
@@ -51,7 +53,9 @@ impl Zero {
 }
 
 /// Where the number comes from that was taken off every force.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
 pub enum ZeroFrom {
     /// Measured before contact.
     QuietStretch,

@@ -2,11 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use serde::{Serialize, Serializer};
+use serde::{Deserialize, Serialize, Serializer};
 
 use crate::limitation::{Kind, Limitation};
-use crate::measure::{Answer, Basis, LowPass, Measure, Response};
+use crate::measure::{Answer, Basis, LowPass, Measure, Response, Zero, ZeroFrom};
 use crate::record::cell;
+use crate::trace::Provenance;
 
 /// One measured log, as written to JSON. Absent measures stand under `unmeasured` with their reason.
 #[derive(Debug, Serialize)]
@@ -24,6 +25,32 @@ pub struct MeasuredLog {
     unmeasured: BTreeMap<Measure, String>,
     evidence: Vec<EvidenceLine>,
     method: MethodLine,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    zero: Option<ZeroLine>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    provenance: Option<Provenance>,
+}
+
+/// What was taken off every force, and where it comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ZeroLine {
+    /// The number.
+    pub n: f64,
+    /// Where it comes from.
+    pub from: ZeroFrom,
+    /// Samples of the quiet stretch before contact.
+    pub samples: usize,
+}
+
+impl ZeroLine {
+    pub(super) const fn new(zero: &Zero) -> Self {
+        Self {
+            n: zero.subtracted.get(),
+            from: zero.from,
+            samples: zero.samples,
+        }
+    }
 }
 
 /// Under the key of each measure, in the order of the keys.
@@ -58,9 +85,15 @@ struct MethodLine {
 }
 
 impl MeasuredLog {
-    /// Gathers what was measured on one log.
+    /// Gathers what was measured on one log, and how it was read.
     #[must_use]
-    pub fn new(file: String, sha256: String, response: &Response, evidence: &[Limitation]) -> Self {
+    pub fn new(
+        file: String,
+        sha256: String,
+        provenance: Option<Provenance>,
+        response: &Response,
+        evidence: &[Limitation],
+    ) -> Self {
         let mut measures = BTreeMap::new();
         let mut unmeasured = BTreeMap::new();
         for measure in Measure::ALL {
@@ -77,6 +110,8 @@ impl MeasuredLog {
             schema: "relent.measure/1",
             file,
             sha256,
+            zero: (!measures.is_empty()).then(|| ZeroLine::new(&response.zero)),
+            provenance,
             measures,
             response: response.answer,
             basis: bases(response),

@@ -4,11 +4,12 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
-use super::measured::{bases, word};
+use super::measured::{ZeroLine, bases, word};
 use crate::ingest::{Notice, hexadecimal};
 use crate::limitation::Limitation;
 use crate::limits::TestPoint;
-use crate::measure::Measure;
+use crate::measure::{LowPass, Measure};
+use crate::trace::Provenance;
 use crate::visit::{Hit, Measurement, NotMeasured};
 
 /// A log as the record holds it.
@@ -53,6 +54,15 @@ pub struct SealedMeasures {
     pub basis: BTreeMap<String, String>,
     /// What the record cannot show.
     pub evidence: Vec<SealedEvidence>,
+    /// What was taken off every force; absent where nothing could be measured.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub zero: Option<ZeroLine>,
+    /// The low-pass that the profile prescribes.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub low_pass: Option<LowPass>,
+    /// How the log was read.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub provenance: Option<Provenance>,
 }
 
 /// Something that a record cannot show.
@@ -107,6 +117,9 @@ impl SealedMeasures {
             }
         }
         Self {
+            zero: (!measures.is_empty()).then(|| ZeroLine::new(&response.zero)),
+            low_pass: response.method.low_pass,
+            provenance: measurement.trace.provenance.clone(),
             measures,
             unmeasured,
             response: word(&response.answer),

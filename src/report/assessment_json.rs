@@ -293,6 +293,7 @@ fn log_line(hit: &Hit) -> LogLine<'_> {
             MeasuredLog::new(
                 hit.file.clone(),
                 hit.sha256.clone(),
+                one.trace.provenance.clone(),
                 &one.response,
                 &one.evidence,
             )
