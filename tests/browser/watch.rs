@@ -186,7 +186,7 @@ fn the_finished_visit_is_told_and_a_page_that_nobody_keeps_up_says_so() {
     browser.open(&served.address, 1280);
     served.drop_all("visit-2");
     browser.wait(&says("Nothing is missing any more"));
-    browser.wait(&says("within the limits that were judged"));
+    browser.wait(&says("within the limits assessed"));
     let outline = "
         let last = 0; const lines = [];
         for (const h of page.querySelectorAll('h1, h2, h3, h4')) {

@@ -156,7 +156,7 @@ fn logs_that_land_one_by_one_are_judged_and_the_next_hit_is_named_until_nothing_
     );
     assert!(
         last.contains("Nothing is missing any more")
-            && last.contains("within the limits that were judged"),
+            && last.contains("within the limits assessed"),
         "{last}"
     );
     assert_eq!(relent(&gate, &["assess", ".", "--no-report"]).status, 0);
@@ -182,7 +182,7 @@ fn on_a_terminal_the_last_view_says_the_verdict_and_where_to_go_next() {
     let view = text.rsplit("\x1b[3J").next().unwrap();
     for wanted in [
         "Nothing is missing any more.",
-        "within the limits that were judged",
+        "within the limits assessed",
         "The watch has ended. `relent assess .` writes the report.",
     ] {
         let words = view.split_whitespace().collect::<Vec<_>>().join(" ");
@@ -213,7 +213,7 @@ fn a_limit_that_is_exceeded_is_told_with_the_hit_and_decides_the_exit_status() {
         told.contains("▲ over the limit by itself: peak force"),
         "{told}"
     );
-    let point = watching.line("gap 500 mm, 50 mm high: ▲ over the limit");
+    let point = watching.line("gap 500 mm, height 50 mm: ▲ over the limit");
     assert!(point.contains("(limit 400 N)"), "{point}");
     let (status, rest) = watching.end();
     assert_eq!(status, 1, "{rest:?}");
