@@ -77,7 +77,7 @@ pub fn multiples(words: &Words, grid: &Grid) -> Result<Markup, DrawingError> {
         )
     };
     let size = (column - 10.0, ROW - 10.0);
-    let (plot, ()) = draw("the small pictures", (WIDE as u32, high as u32), |paper| {
+    let (plot, ()) = draw("small pictures", (WIDE as u32, high as u32), |paper| {
         for cell in &grid.cells {
             picture(paper, cell, place(cell), size, (-0.06 * end..end, y))?;
         }

@@ -155,8 +155,7 @@ fn logs_that_land_one_by_one_are_judged_and_the_next_hit_is_named_until_nothing_
         "The watch has ended. `relent assess .` writes the report."
     );
     assert!(
-        last.contains("Nothing is missing any more")
-            && last.contains("within the limits assessed"),
+        last.contains("Nothing is missing any more") && last.contains("within the limits assessed"),
         "{last}"
     );
     assert_eq!(relent(&gate, &["assess", ".", "--no-report"]).status, 0);

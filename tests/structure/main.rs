@@ -8,6 +8,8 @@
 )]
 
 mod fixtures;
+mod source;
+mod words;
 
 use std::collections::BTreeSet;
 use std::fs;

@@ -1,0 +1,245 @@
+//! Are the sentences in their place? Every message is said, every message that is said is there, and no module that stands above
+//! `words` makes a sentence of its own.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::fs;
+use std::path::Path;
+
+use fluent_bundle::FluentResource;
+
+use super::{ROOT, files_below, pipeline};
+use crate::source::{Source, is_name, names_in};
+
+/// Files and folders that hold texts and may: why.
+const MAY_SPEAK: [(&str, &str); 5] = [
+    ("impact/", "a prediction and its advice, in one language"),
+    ("report/detail.rs", "classes of a style sheet"),
+    ("report/plan_sheet.rs", "a style sheet"),
+    ("report/sheet.rs", "a style sheet"),
+    ("toml_tree/", "what a complaint found and expected"),
+];
+
+/// Files and folders that make sentences of their own still. The list may only shrink.
+const SPEAK_STILL: [&str; 19] = [
+    "compare/",
+    "gate/",
+    "ingest/",
+    "limitation/",
+    "limits/",
+    "measure/",
+    "readiness/",
+    "record/",
+    "uncertainty/",
+    "verdict/",
+    "visit",
+    "report/archive.rs",
+    "report/comparison/",
+    "report/handover.rs",
+    "report/history",
+    "report/live/",
+    "report/readiness.rs",
+    "report/section/hits.rs",
+    "report/terminal.rs",
+];
+
+/// A language: its messages by id, each with its whole text.
+type Messages = BTreeMap<String, String>;
+
+fn languages() -> BTreeMap<String, Messages> {
+    let folder = Path::new(ROOT).join("src/words");
+    let mut all: BTreeMap<String, Messages> = BTreeMap::new();
+    for file in files_below(&folder, "ftl") {
+        let language = file.parent().unwrap().file_name().unwrap();
+        let messages = all.entry(language.to_string_lossy().into()).or_default();
+        for (id, text) in messages_of(&fs::read_to_string(&file).unwrap()) {
+            let before = messages.insert(id.clone(), text);
+            assert!(before.is_none(), "{id} is there twice: {}", file.display());
+        }
+    }
+    assert!(all.contains_key("en"));
+    all
+}
+
+/// The messages of a file: a line that begins with a name opens one, and the indented lines below belong to it.
+fn messages_of(text: &str) -> Vec<(String, String)> {
+    let mut messages: Vec<(String, String)> = Vec::new();
+    for line in text.lines() {
+        let opens = line.split_once(" =").filter(|(id, _)| is_name(id));
+        match (opens, messages.last_mut()) {
+            (Some((id, rest)), _) => messages.push((id.to_owned(), rest.to_owned())),
+            (None, Some((_, text))) if !line.starts_with('#') => {
+                text.push('\n');
+                text.push_str(line);
+            }
+            _ => {}
+        }
+    }
+    messages
+}
+
+/// The attributes of a message and its variables: what every language must have alike.
+fn interface(text: &str) -> BTreeSet<String> {
+    let attributes = text.lines().filter_map(|line| {
+        let (name, _) = line.trim_start().strip_prefix('.')?.split_once(" =")?;
+        is_name(name).then(|| format!(".{name}"))
+    });
+    let variables = variables(text);
+    attributes
+        .chain(variables.into_iter().map(|name| format!("${name}")))
+        .collect()
+}
+
+fn variables(text: &str) -> BTreeSet<String> {
+    text.split('$')
+        .skip(1)
+        .map(|rest| {
+            let end = rest.find(|letter: char| !letter.is_ascii_alphanumeric() && letter != '_');
+            rest[..end.unwrap_or(rest.len())].to_owned()
+        })
+        .collect()
+}
+
+fn sources() -> Vec<(String, Source)> {
+    let folder = Path::new(ROOT).join("src");
+    files_below(&folder, "rs")
+        .into_iter()
+        .map(|file| {
+            let name = file.strip_prefix(&folder).unwrap().display().to_string();
+            (name, Source::new(&fs::read_to_string(&file).unwrap()))
+        })
+        .collect()
+}
+
+#[test]
+fn every_file_of_messages_is_well_formed() {
+    for file in files_below(&Path::new(ROOT).join("src/words"), "ftl") {
+        let text = fs::read_to_string(&file).unwrap();
+        if let Err((_, errors)) = FluentResource::try_new(text) {
+            panic!("{}: {errors:?}", file.display());
+        }
+    }
+}
+
+#[test]
+fn every_language_has_the_same_messages_with_the_same_variables() {
+    let all = languages();
+    let forms = |messages: &Messages| -> BTreeMap<String, BTreeSet<String>> {
+        let form = messages.iter().map(|(id, text)| (id, interface(text)));
+        form.map(|(id, form)| (id.clone(), form)).collect()
+    };
+    let english = forms(&all["en"]);
+    for (language, messages) in &all {
+        assert_eq!(forms(messages), english, "{language}");
+    }
+}
+
+#[test]
+fn every_message_that_the_code_says_is_there() {
+    let all = languages();
+    let mut lost = Vec::new();
+    for (file, source) in sources() {
+        for call in [".say(", ".with("] {
+            for id in source.first_arguments(call) {
+                let known = all.values().all(|messages| messages.contains_key(&id));
+                if is_name(&id) && !known {
+                    lost.push(format!("{file}: {id}"));
+                }
+            }
+        }
+    }
+    assert!(lost.is_empty(), "{}", lost.join("\n"));
+}
+
+#[test]
+fn every_message_is_said() {
+    let messages = languages().remove("en").unwrap();
+    let sources = sources();
+    let literals: BTreeSet<&str> = sources.iter().flat_map(|(_, it)| it.literals()).collect();
+    let named: BTreeSet<&str> = sources
+        .iter()
+        .flat_map(|(_, it)| names_in(&it.code))
+        .collect();
+    // A message of a family, or of a field of a fact, ends in a code: the name of a variant, or a text.
+    let mut families: BTreeSet<String> = sources.iter().flat_map(|(_, it)| it.families()).collect();
+    for text in messages.values() {
+        for variable in variables(text) {
+            let field = variable.strip_suffix("_code").unwrap_or(&variable);
+            families.insert(field.replace('_', "-"));
+        }
+    }
+    let is_code = |id: &str| {
+        families.iter().any(|family| {
+            let code = id.strip_prefix(family.as_str());
+            let code = code.and_then(|rest| rest.strip_prefix('-'));
+            id == family
+                || code
+                    .is_some_and(|code| literals.contains(code) || named.contains(&*variant(code)))
+        })
+    };
+    // `{ list-comma }` and `{ failed-peak.help }` refer to other messages.
+    let placed = messages.values().flat_map(|text| text.split('{').skip(1));
+    let referred: BTreeSet<&str> = placed
+        .filter_map(|place| names_in(place.trim_start()).next())
+        .collect();
+    let silent: Vec<&str> = messages
+        .keys()
+        .map(String::as_str)
+        .filter(|id| !literals.contains(id) && !referred.contains(id) && !is_code(id))
+        .collect();
+    assert!(silent.is_empty(), "nothing says {}", silent.join(", "));
+}
+
+/// The variant of a code: `EndsEarly` of `ends-early`.
+fn variant(code: &str) -> String {
+    code.split('-')
+        .map(|word| word[..1].to_uppercase() + &word[1..])
+        .collect()
+}
+
+#[test]
+fn no_sentence_is_made_below_the_words() {
+    let order = pipeline();
+    let words = order.iter().position(|module| module == "words").unwrap();
+    let held = |file: &str| {
+        let module = file.split(['/', '.']).next().unwrap();
+        module == "report" || order[..words].iter().any(|below| below == module)
+    };
+    let mut speak: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    for (file, source) in sources() {
+        let sentences: Vec<String> = source
+            .literals()
+            .filter(|it| is_prose(it))
+            .map(str::to_owned)
+            .collect();
+        if held(&file) && !sentences.is_empty() {
+            speak.insert(file, sentences);
+        }
+    }
+    let may = MAY_SPEAK.iter().map(|(place, _)| *place);
+    let listed: Vec<&str> = may.chain(SPEAK_STILL).collect();
+    speak.retain(|file, _| !listed.iter().any(|place| file.starts_with(place)));
+    let told = speak
+        .iter()
+        .map(|(file, sentences)| format!("{file}: {sentences:?}"));
+    let told: Vec<String> = told.collect();
+    assert!(
+        told.is_empty(),
+        "a sentence belongs into src/words:\n{}",
+        told.join("\n")
+    );
+}
+
+/// A text with at least three words.
+fn is_prose(literal: &str) -> bool {
+    let outside = literal
+        .split('{')
+        .map(|part| part.split_once('}').map_or(part, |(_, rest)| rest));
+    let words = outside.flat_map(str::split_whitespace).filter(|word| {
+        let word = word.trim_matches(|letter: char| letter.is_ascii_punctuation());
+        word.len() > 1
+            && word
+                .chars()
+                .all(|letter| letter.is_alphabetic() || letter == '\'')
+    });
+    words.count() >= 3
+}
