@@ -4,15 +4,11 @@
 //! valid as long as the files they came from are what they were ([`inputs`]); every output is written from the journal, so
 //! that an interrupted run and one that was not give the same bytes.
 
-pub mod column;
 pub mod inputs;
 pub mod journal;
-#[cfg(feature = "parquet")]
-pub mod parquet;
-pub mod table;
 
 mod row;
 mod summary;
 
-pub use row::{FindingRow, GateRow, GateState, JudgedGate, RowKind};
+pub use row::{FoundAt, GateRow, GateState, JudgedGate};
 pub use summary::{Gauge, Offence, Output, Summary, Totals, archive_json};

@@ -36,6 +36,8 @@ pub mod record;
 
 pub mod words;
 
+pub mod view;
+
 pub mod archive;
 
 pub mod report;

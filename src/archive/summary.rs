@@ -7,6 +7,7 @@ use jiff::civil::Date;
 use serde::Serialize;
 
 use super::{GateRow, GateState, JudgedGate};
+use crate::limits::TestPoint;
 
 /// An archive, gathered folder by folder.
 #[derive(Clone, Debug)]
@@ -15,14 +16,14 @@ pub struct Summary {
     pub today: Date,
     /// Every gate folder, in the order in which they came.
     pub gates: Vec<GateRow>,
-    over: BTreeMap<Point, BTreeSet<String>>,
+    over: BTreeMap<Point, Offence>,
 }
 
-/// A gate, a limit and a test point.
+/// What tells one limit at one test point of one gate from another: gate, place, limit, test point.
 type Point = (String, Option<String>, String, String);
 
 /// A test point that was over the same limit on more than one visit.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Offence {
     /// Name of the gate.
     pub gate: String,
@@ -31,10 +32,23 @@ pub struct Offence {
     pub place: Option<String>,
     /// Name of the limit.
     pub limit: String,
-    /// The test point in words.
-    pub test_point: String,
+    /// The test point.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub test_point: Option<TestPoint>,
     /// The visits, by their day, else by their folder.
-    pub visits: Vec<String>,
+    pub visits: BTreeSet<String>,
+}
+
+impl Offence {
+    /// The visits, one after the other.
+    #[must_use]
+    pub fn listed(&self) -> String {
+        self.visits
+            .iter()
+            .map(String::as_str)
+            .collect::<Vec<_>>()
+            .join(", ")
+    }
 }
 
 /// A gauge whose last known calibration ran out.
@@ -121,14 +135,23 @@ impl Summary {
     pub fn add(&mut self, judged: &JudgedGate) {
         let gate = &judged.gate;
         let visit = gate
+            .visit
             .visit_date
             .map_or_else(|| gate.folder.clone(), |day| day.to_string());
         if let Some((name, place)) = gate.identity() {
             for finding in judged.findings.iter().filter(|one| one.is_over()) {
                 let limit = finding.limit.clone().unwrap_or_default();
                 let place = place.map(str::to_owned);
-                let point = (name.to_owned(), place, limit, finding.point());
-                self.over.entry(point).or_default().insert(visit.clone());
+                let point = format!("{:?}", finding.test_point);
+                let key = (name.to_owned(), place.clone(), limit.clone(), point);
+                let offence = self.over.entry(key).or_insert_with(|| Offence {
+                    gate: name.to_owned(),
+                    place,
+                    limit,
+                    test_point: finding.test_point,
+                    visits: BTreeSet::new(),
+                });
+                offence.visits.insert(visit.clone());
             }
         }
         self.gates.push(gate.clone());
@@ -141,7 +164,7 @@ impl Summary {
         for row in &self.gates {
             let Some(gate) = row.identity() else { continue };
             let kept = last.entry(gate).or_insert(row);
-            if (row.visit_date, &row.folder) > (kept.visit_date, &kept.folder) {
+            if (row.visit.visit_date, &row.folder) > (kept.visit.visit_date, &kept.folder) {
                 *kept = row;
             }
         }
@@ -158,7 +181,7 @@ impl Summary {
         let settles = |row: &GateRow| matches!(row.state, GateState::Over | GateState::Within);
         let after = |row: &GateRow, over: &GateRow| {
             row.identity() == over.identity()
-                && (row.visit_date, &row.folder) > (over.visit_date, &over.folder)
+                && (row.visit.visit_date, &row.folder) > (over.visit.visit_date, &over.folder)
         };
         let mut of_gate: BTreeMap<_, Vec<&GateRow>> = BTreeMap::new();
         for row in &self.gates {
@@ -186,7 +209,7 @@ impl Summary {
         let mut rows: Vec<(&GateRow, Date)> = self
             .latest()
             .into_iter()
-            .filter_map(|row| Some((row, row.next_due?)))
+            .filter_map(|row| Some((row, row.visit.next_due?)))
             .filter(|(_, due)| *due < self.today)
             .collect();
         rows.sort_by(|one, other| (one.1, &one.0.folder).cmp(&(other.1, &other.0.folder)));
@@ -198,11 +221,11 @@ impl Summary {
     pub fn expired(&self) -> Vec<Gauge> {
         let mut gauges: BTreeMap<&str, (Option<Date>, Vec<String>)> = BTreeMap::new();
         for row in &self.gates {
-            let Some(serial) = &row.gauge_serial else {
+            let Some(serial) = &row.visit.gauge_serial else {
                 continue;
             };
             let gauge = gauges.entry(serial).or_default();
-            gauge.0 = gauge.0.max(row.calibration_due);
+            gauge.0 = gauge.0.max(row.visit.calibration_due);
             gauge.1.push(row.folder.clone());
         }
         let mut expired: Vec<Gauge> = gauges
@@ -223,18 +246,11 @@ impl Summary {
 
     /// Test points that were over the same limit on more than one visit, those with most visits first.
     #[must_use]
-    pub fn offences(&self) -> Vec<Offence> {
-        let mut found: Vec<Offence> = self
+    pub fn offences(&self) -> Vec<&Offence> {
+        let mut found: Vec<&Offence> = self
             .over
-            .iter()
-            .filter(|(_, visits)| visits.len() > 1)
-            .map(|((gate, place, limit, test_point), visits)| Offence {
-                gate: gate.clone(),
-                place: place.clone(),
-                limit: limit.clone(),
-                test_point: test_point.clone(),
-                visits: visits.iter().cloned().collect(),
-            })
+            .values()
+            .filter(|one| one.visits.len() > 1)
             .collect();
         found.sort_by_key(|one| std::cmp::Reverse(one.visits.len()));
         found
@@ -259,7 +275,7 @@ struct Record<'a> {
     over_and_not_judged_in_full_since: Vec<&'a str>,
     overdue: Vec<&'a str>,
     expired_gauges: Vec<Gauge>,
-    over_on_several_visits: Vec<Offence>,
+    over_on_several_visits: Vec<&'a Offence>,
     gates: &'a [GateRow],
     outputs: &'a [Output],
     cautions: &'a [String],

@@ -13,13 +13,15 @@ use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
-use crate::archive::{GateState, Summary, column};
+use crate::archive::{FoundAt, GateRow, GateState, Summary};
 use crate::cli::complaint::Complaint;
 use crate::cli::exit::Exit;
 use crate::cli::output::{self, Claim};
 use crate::cli::profile;
 use crate::cli::screen;
 use crate::cli::stop::Stop;
+use crate::view::column::{Column, columns};
+use crate::words::{Language, Words};
 use judge::Setting;
 use work::Work;
 
@@ -148,6 +150,7 @@ fn complain(summary: &Summary, tree: &Path) {
 
 /// The summary on the terminal.
 fn text(summary: &Summary, judged_now: usize, out: &Path) -> String {
+    let words = Words::of(Language::English);
     let all = summary.gates.len();
     let plural = if all == 1 { "" } else { "s" };
     let counts = summary.totals().words();
@@ -187,8 +190,10 @@ fn text(summary: &Summary, judged_now: usize, out: &Path) -> String {
                 "{}: {}, {}: {}",
                 one.gate,
                 one.limit,
-                one.test_point,
-                one.visits.join(", ")
+                one.test_point
+                    .map(|point| words.fact(&point))
+                    .unwrap_or_default(),
+                one.listed()
             )
         }),
     );
@@ -240,28 +245,21 @@ pub fn after_help() -> String {
          --profile is another. A gate that could not be judged is tried again each time.\n\n\
          An empty cell is a value that does not exist. Numbers are unrounded, days are written as 2026-11-25.\n",
     );
-    let mut table = |file: &str, columns: Vec<(&str, column::Kind, &str)>| {
+    let tables = [
+        ("gates.csv", columns::<GateRow>()),
+        ("findings.csv", columns::<FoundAt<'_>>()),
+    ];
+    for (file, columns) in tables {
         let _ = writeln!(text, "\nColumns of {file}:");
-        for (name, kind, meaning) in columns {
+        for Column {
+            name,
+            kind,
+            meaning,
+        } in columns
+        {
             let _ = writeln!(text, "  {name:<26} {:<13} {meaning}", kind.word());
         }
-    };
-    let gates = column::gates();
-    table(
-        "gates.csv",
-        gates
-            .iter()
-            .map(|it| (it.name, it.kind, it.meaning))
-            .collect(),
-    );
-    let findings = column::findings();
-    table(
-        "findings.csv",
-        findings
-            .iter()
-            .map(|it| (it.name, it.kind, it.meaning))
-            .collect(),
-    );
+    }
     text.push_str(
         "\nExit status: that of the worst gate. 2 at least one could not be judged (the others were); 1 at least one over a limit;\n\
          3 at least one undecided; 0 all within the limits that were judged.\n\n\

@@ -17,6 +17,7 @@ use crate::record;
 use crate::record::body::Body;
 use crate::record::held::{HeldEarlier, Sources};
 use crate::report::{self, Budgets, RecordDigest};
+use crate::view;
 use crate::visit::{self, Assessment};
 use crate::words::{Language, Words};
 
@@ -185,7 +186,7 @@ pub fn write_report(
 ) -> Result<PathBuf, Stop> {
     let words = Words::of(Language::English);
     let json = json(assessment)?;
-    let table = report::findings_csv(assessment).map_err(Stop::fault)?;
+    let table = view::findings_csv(assessment).map_err(Stop::fault)?;
     let record = match sealed {
         Some(record) => RecordDigest::sealed(ingest::sha256(record)),
         None => RecordDigest::assessment(ingest::sha256(&json)),

@@ -20,7 +20,8 @@ use crate::limitation;
 use crate::limits::Profile;
 use crate::measure::{self, GaugeFacts, Measure, Zeroing};
 use crate::quantity::{MillimetrePerSecond, NewtonPerMillimetre};
-use crate::record::measured::MeasuredLog;
+use crate::view::MeasuredLog;
+use crate::view::table::CsvTable;
 use crate::visit::caught;
 
 /// Logs measured together before their rows are written: bounds the memory whatever the archive.
@@ -196,38 +197,27 @@ pub(super) fn progress(count: usize, what: &str) -> ProgressBar {
 
 /// The table of `--csv`, written while the logs are measured and moved to its name at the end.
 struct Table {
-    writer: csv::Writer<Draft>,
+    csv: CsvTable<Draft>,
     path: PathBuf,
 }
 
 impl Table {
     fn create(path: &Path) -> Result<Self, Stop> {
-        let mut table = Self {
-            writer: csv::Writer::from_writer(Draft::create(path)?),
+        let csv = CsvTable::of::<MeasuredLog>(Draft::create(path)?);
+        Ok(Self {
+            csv: csv.map_err(|error| WriteError::new(path, error.into()))?,
             path: path.to_owned(),
-        };
-        table.write(MeasuredLog::headings())?;
-        Ok(table)
+        })
     }
 
     fn add(&mut self, log: &MeasuredLog) -> Result<(), Stop> {
-        self.write(log.row())
-    }
-
-    fn write<Cell: AsRef<[u8]>>(
-        &mut self,
-        cells: impl IntoIterator<Item = Cell>,
-    ) -> Result<(), Stop> {
-        self.writer
-            .write_record(cells)
-            .map_err(|error| WriteError::new(&self.path, error.into()).into())
+        let written = self.csv.add(log);
+        Ok(written.map_err(|error| WriteError::new(&self.path, error.into()))?)
     }
 
     fn publish(self) -> Result<(), Stop> {
-        let draft = self
-            .writer
-            .into_inner()
-            .map_err(|error| WriteError::new(&self.path, error.into_error()))?;
+        let draft = self.csv.finish();
+        let draft = draft.map_err(|error| WriteError::new(&self.path, error.into()))?;
         Ok(draft.publish()?)
     }
 }

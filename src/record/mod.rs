@@ -1,9 +1,5 @@
 //! Machine-readable records of what was measured and found; the sealed record, and checking one again.
 
-pub mod measured;
-
-pub mod cell;
-
 pub mod history;
 
 pub mod canonical;

@@ -4,13 +4,48 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
-use super::measured::{ZeroLine, bases, word};
 use crate::ingest::{Notice, hexadecimal};
 use crate::limitation::Limitation;
 use crate::limits::TestPoint;
-use crate::measure::{LowPass, Measure};
+use crate::measure::{Basis, LowPass, Measure, Response, Zero, ZeroFrom};
 use crate::trace::Provenance;
 use crate::visit::{Hit, Measurement, NotMeasured};
+
+/// The word under which serde writes a plain variant.
+pub fn word(variant: &impl Serialize) -> String {
+    match serde_json::to_value(variant) {
+        Ok(serde_json::Value::String(word)) => word,
+        _ => String::new(),
+    }
+}
+
+/// What those measures were read from that can be read in more than one way.
+pub fn bases(response: &Response) -> BTreeMap<&'static str, Basis> {
+    let stop = response
+        .stop
+        .as_ref()
+        .ok()
+        .map(|(_, basis)| ("stop", *basis));
+    let reversal = response
+        .reversal
+        .as_ref()
+        .ok()
+        .map(|(_, basis)| ("reversal", *basis));
+    let travel = response
+        .over_travel
+        .as_ref()
+        .ok()
+        .map(|(_, basis)| ("over_travel", *basis));
+    let speed = response
+        .approach_speed
+        .as_ref()
+        .ok()
+        .map(|(_, basis)| ("approach_speed", *basis));
+    [stop, reversal, travel, speed]
+        .into_iter()
+        .flatten()
+        .collect()
+}
 
 /// A log as the record holds it.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -63,6 +98,30 @@ pub struct SealedMeasures {
     /// How the log was read.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub provenance: Option<Provenance>,
+}
+
+/// What was taken off every force, and where it comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ZeroLine {
+    /// The number.
+    pub n: f64,
+    /// Where it comes from.
+    pub from: ZeroFrom,
+    /// Samples of the quiet stretch before contact.
+    pub samples: usize,
+}
+
+impl ZeroLine {
+    /// The zero of a record.
+    #[must_use]
+    pub const fn new(zero: &Zero) -> Self {
+        Self {
+            n: zero.subtracted.get(),
+            from: zero.from,
+            samples: zero.samples,
+        }
+    }
 }
 
 /// Something that a record cannot show.

@@ -115,7 +115,7 @@ fn left_out(all: usize) -> Markup {
 fn not_judged(rows: &[&GateRow]) -> Markup {
     html! {
         ul.plain { @for row in rows.iter().take(MOST) {
-            li { strong { (row.folder) } @if let Some(gate) = &row.gate { " (" (gate) ")" } ": " (row.complaint.as_deref().unwrap_or("no reason is known")) }
+            li { strong { (row.folder) } @if let Some(gate) = &row.visit.gate { " (" (gate) ")" } ": " (row.complaint.as_deref().unwrap_or("no reason is known")) }
         } }
     }
 }
@@ -142,8 +142,8 @@ fn gate_row(row: &GateRow) -> Markup {
     let shown = shown(row.state);
     html! {
         tr {
-            th scope="row" { (row.gate.as_deref().unwrap_or("no name")) @if let Some(place) = &row.place { ", " (place) } br; span.soft { (row.folder) } }
-            td.nowrap { @match row.visit_date { Some(day) => (day), None => "no date" } }
+            th scope="row" { (row.visit.gate.as_deref().unwrap_or("no name")) @if let Some(place) = &row.visit.place { ", " (place) } br; span.soft { (row.folder) } }
+            td.nowrap { @match row.visit.visit_date { Some(day) => (day), None => "no date" } }
             td { (state_words(Words::of(Language::English), shown, row.greatest_share)) }
             @match row.greatest_share {
                 Some(share) => {
@@ -155,8 +155,8 @@ fn gate_row(row: &GateRow) -> Markup {
             td.number { (row.findings_over) } td.number { (row.findings_undecided) } td.number { (row.points_missing) }
             td.reason {
                 @if let Some(at) = &row.greatest_share_at { (at) }
-                @if !row.reasons.is_empty() { br; (row.reasons) }
-                @if !row.remarks.is_empty() { br; span.soft { (row.remarks) } }
+                @if !row.reasons.is_empty() { br; (row.reasons.join("; ")) }
+                @if !row.remarks.is_empty() { br; span.soft { (row.remarks.join("; ")) } }
             }
         }
     }
@@ -170,7 +170,14 @@ const fn shown(state: GateState) -> State {
     }
 }
 
-fn offences(all: &[Offence]) -> Markup {
+fn point_words(one: &Offence) -> String {
+    let words = Words::of(Language::English);
+    one.test_point
+        .map(|point| words.fact(&point))
+        .unwrap_or_default()
+}
+
+fn offences(all: &[&Offence]) -> Markup {
     if all.is_empty() {
         return html! { p { "No test point was over the same limit on more than one visit." } };
     }
@@ -182,7 +189,7 @@ fn offences(all: &[Offence]) -> Markup {
                 tbody { @for one in all.iter().take(MOST) {
                     tr {
                         th scope="row" { (one.gate) @if let Some(place) = &one.place { ", " (place) } }
-                        td { (one.limit) } td { (one.test_point) } td { (one.visits.join(", ")) }
+                        td { (one.limit) } td { (point_words(one)) } td { (one.listed()) }
                     }
                 } }
             }
@@ -197,7 +204,7 @@ fn unresolved(rows: &[&GateRow]) -> Markup {
         @else {
             p { "These visits were over a limit; later ones to the same gate left it undecided or could not be judged. Whether it was put right is not known." }
             ul.plain { @for row in rows.iter().take(MOST) {
-                li { @if let Some(day) = row.visit_date { strong { (day) } ": " } (row.gate.as_deref().unwrap_or("no name")) @if let Some(place) = &row.place { ", " (place) } " " span.soft { (row.folder) } }
+                li { @if let Some(day) = row.visit.visit_date { strong { (day) } ": " } (row.visit.gate.as_deref().unwrap_or("no name")) @if let Some(place) = &row.visit.place { ", " (place) } " " span.soft { (row.folder) } }
             } }
             (left_out(rows.len()))
         }
@@ -205,12 +212,15 @@ fn unresolved(rows: &[&GateRow]) -> Markup {
 }
 
 fn overdue(rows: &[(&GateRow, Date)], latest: &[&GateRow]) -> Markup {
-    let without = latest.iter().filter(|row| row.next_due.is_none()).count();
+    let without = latest
+        .iter()
+        .filter(|row| row.visit.next_due.is_none())
+        .count();
     html! {
         @if rows.is_empty() { p { "No gate whose last visit named a day for the next one is overdue." } }
         @else {
             ul.plain { @for (row, due) in rows.iter().take(MOST) {
-                li { strong { (due) } ": " (row.gate.as_deref().unwrap_or("no name")) @if let Some(place) = &row.place { ", " (place) } " " span.soft { (row.folder) } }
+                li { strong { (due) } ": " (row.visit.gate.as_deref().unwrap_or("no name")) @if let Some(place) = &row.visit.place { ", " (place) } " " span.soft { (row.folder) } }
             } }
             @if rows.len() > MOST { p.soft { "The first " (MOST) " of " (rows.len()) "." } }
         }
@@ -223,7 +233,7 @@ fn gauges(summary: &Summary) -> Markup {
     let nameless = summary
         .gates
         .iter()
-        .filter(|row| row.state != GateState::NotJudged && row.gauge_serial.is_none())
+        .filter(|row| row.state != GateState::NotJudged && row.visit.gauge_serial.is_none())
         .count();
     html! {
         @if expired.is_empty() { p { "No gauge with a serial number is without a calibration that holds today, as far as the gate files say." } }

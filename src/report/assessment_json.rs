@@ -8,11 +8,10 @@ use super::cautions::cautions;
 use super::readiness;
 use crate::gate::{Decision, GateFile};
 use crate::ingest::hexadecimal;
-use crate::limits::{KnownFrom, NoLimit, TestPoint};
-use crate::measure::Measure;
-use crate::record::measured::MeasuredLog;
+use crate::limits::{NoLimit, TestPoint};
 use crate::uncertainty::{Budget, Distribution};
 use crate::verdict::{Finding, Guard, RepeatReading, Standing, Verdict};
+use crate::view::{FindingRow, MeasuredLog};
 use crate::visit::{Assessment, Hit};
 use crate::words::{Told, Words};
 
@@ -46,36 +45,15 @@ struct ProfileLine<'a> {
 
 #[derive(Serialize)]
 struct FindingLine<'a> {
-    limit: &'a str,
-    known_from: KnownFrom,
-    decides: bool,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    test_point: Option<TestPoint>,
-    measure: Measure,
-    unit: &'static str,
-    /// The values of the hits that have one.
-    repeats: Vec<f64>,
+    #[serde(flatten)]
+    row: FindingRow,
     readings: Vec<ReadingLine<'a>>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    value: Option<f64>,
-    lower_bound_only: bool,
-    limit_value: f64,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    expanded_uncertainty: Option<f64>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    probability_of_conformity: Option<f64>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     budget: Option<BudgetLine<'a>>,
-    /// Difference of the greatest and the least hit that stands.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    spread: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
     odd_one_out: Option<OddLine<'a>>,
     /// Why it does not hold for the gate as it is, or does not yet; empty where it does.
     not_current: &'a [String],
-    verdict: Verdict,
-    reasons: Vec<String>,
-    remarks: Vec<String>,
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     unmeasured: BTreeMap<&'static str, String>,
 }
@@ -118,8 +96,8 @@ struct ComponentLine<'a> {
 #[derive(Serialize)]
 struct MissingLine {
     test_point: TestPoint,
-    repeats_wanted: usize,
-    repeats_found: usize,
+    hits_required: usize,
+    hits_recorded: usize,
 }
 
 #[derive(Serialize)]
@@ -180,8 +158,8 @@ pub fn assessment_json(
             .iter()
             .map(|one| MissingLine {
                 test_point: one.point,
-                repeats_wanted: one.wanted,
-                repeats_found: one.found,
+                hits_required: one.wanted,
+                hits_recorded: one.found,
             })
             .collect(),
         not_judged: assessment
@@ -202,38 +180,18 @@ pub fn assessment_json(
 }
 
 fn finding_line(finding: &Finding) -> FindingLine<'_> {
-    let value = finding.value();
     let mut unmeasured = BTreeMap::new();
-    if let Err(reason) = &value {
-        unmeasured.insert("value", reason.0.clone());
+    if let Err(reason) = finding.value() {
+        unmeasured.insert("value", reason.0);
     }
     FindingLine {
-        limit: &finding.limit.name,
-        known_from: finding.limit.known_from,
-        decides: finding.decides(),
-        test_point: finding.test_point,
-        measure: finding.limit.measure,
-        unit: finding.limit.unit(),
-        repeats: finding
-            .repeats
-            .iter()
-            .filter_map(|repeat| repeat.value.clone().ok())
-            .collect(),
+        row: FindingRow::of(finding),
         readings: finding.repeats.iter().map(reading_line).collect(),
-        lower_bound_only: value.is_ok() && !finding.complete(),
-        value: value.ok(),
-        limit_value: finding.limit.value,
-        expanded_uncertainty: finding
-            .budget
-            .as_ref()
-            .and_then(|budget| finite(budget.expanded)),
-        probability_of_conformity: finding.probability().and_then(finite),
         budget: finding
             .budget
             .as_ref()
             .filter(|budget| budget.combined.is_finite())
             .map(budget_line),
-        spread: finding.spread(),
         odd_one_out: finding.odd_one.and_then(|odd| {
             Some(OddLine {
                 log: &finding.repeats.get(odd.place)?.log,
@@ -242,9 +200,6 @@ fn finding_line(finding: &Finding) -> FindingLine<'_> {
             })
         }),
         not_current: &finding.not_current,
-        verdict: finding.verdict(),
-        reasons: finding.reasons(),
-        remarks: finding.remarks(),
         unmeasured,
     }
 }

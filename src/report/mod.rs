@@ -4,7 +4,6 @@
 
 mod assessment_json;
 mod budgets;
-mod findings_csv;
 mod terminal;
 
 pub mod archive;
@@ -46,7 +45,6 @@ use crate::fact::Fact;
 
 pub use assessment_json::assessment_json;
 pub use budgets::budgets;
-pub use findings_csv::findings_csv;
 pub use handover::unsafe_note;
 pub use page::{Budgets, html};
 pub use plan_sheet::PlanSheet;

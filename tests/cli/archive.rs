@@ -185,12 +185,17 @@ fn the_rows_of_the_findings_are_those_of_assess_and_missing_points_have_rows_of_
     archive(home.path(), "out", &[]);
     let rows = table(&home.path().join("out/findings.csv"));
     for folder in ["east", "north/2026-03", "west"] {
-        let ran = relent(&tree, &["assess", folder, "--no-report", "--json"]);
+        let ran = relent(&tree, &["assess", folder, "--json"]);
         let record: Value = serde_json::from_str(&ran.out).unwrap();
         let here: Vec<_> = rows
             .iter()
             .filter(|row| cell(row, "folder") == folder)
             .collect();
+        let mut own = table(&tree.join(folder).join("report/findings.csv"));
+        for row in &mut own {
+            row.insert(0, ("folder".to_owned(), folder.to_owned()));
+        }
+        assert_eq!(here, own.iter().collect::<Vec<_>>());
         let findings = record["findings"].as_array().unwrap();
         let missing = record["missing"].as_array().unwrap();
         let of =
@@ -214,8 +219,8 @@ fn the_rows_of_the_findings_are_those_of_assess_and_missing_points_have_rows_of_
             assert_eq!(number("height_mm"), point["height_mm"].as_f64());
         }
         for row in of("missing-point") {
-            assert!(["not-tested", "incomplete"].contains(&cell(row, "verdict")));
-            assert_eq!(cell(row, "hits_wanted"), "3");
+            assert_eq!(cell(row, "verdict"), "undecided");
+            assert_eq!(cell(row, "hits_required"), "3");
         }
     }
     assert!(
@@ -258,7 +263,7 @@ fn the_overview_names_what_keeps_coming_back_what_is_overdue_and_which_gauge_has
     );
     assert_eq!(
         often[0]["test_point"],
-        "closing, closing edge, gap 500 mm, height 50 mm"
+        serde_json::json!({ "direction": "closing", "hazard": "closing-edge", "gap_mm": 500.0, "height_mm": 50.0 })
     );
     assert_eq!(record["expired_gauges"][0]["calibration_due"], "2026-09-07");
     assert_eq!(record["folders"]["over"], 3);

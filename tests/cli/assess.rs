@@ -77,8 +77,8 @@ fn an_assessment_as_json_keeps_its_contract() {
         assert!(finding["value"].as_f64().unwrap() > finding["limit_value"].as_f64().unwrap());
     }
     assert_eq!(record["missing"].as_array().unwrap().len(), 1);
-    assert_eq!(record["missing"][0]["repeats_wanted"], 3);
-    assert_eq!(record["missing"][0]["repeats_found"], 0);
+    assert_eq!(record["missing"][0]["hits_required"], 3);
+    assert_eq!(record["missing"][0]["hits_recorded"], 0);
     assert_eq!(record["logs"].as_array().unwrap().len(), 24);
     assert!(
         record["logs"]

@@ -131,7 +131,7 @@ fn the_odd_hit_is_named_and_counts() {
         "the demo gate has a point with one hit unlike the others"
     );
     for finding in odd {
-        let hits: Vec<f64> = finding["repeats"]
+        let hits: Vec<f64> = finding["hit_values"]
             .as_array()
             .unwrap()
             .iter()

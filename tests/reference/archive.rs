@@ -3,9 +3,9 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use relent::archive::JudgedGate;
-use relent::archive::column::{Cell, Column, FoundAt, Kind, findings, gates};
-use relent::archive::table::CsvTable;
+use relent::archive::{FoundAt, GateRow, JudgedGate};
+use relent::view::column::{Cell, Columns, Kind, columns};
+use relent::view::table::CsvTable;
 use serde_json::{Value, json};
 
 const ROWS: &str = include_str!("../../fixtures/reference/archive_rows.json");
@@ -39,30 +39,29 @@ fn same(name: &str, now: &[u8]) {
 /// The cells of a table as relent has them, row by row: name, kind and value as JSON.
 type Cells = Vec<Vec<(&'static str, Kind, Value)>>;
 
-fn cells<Row: ?Sized>(columns: &[Column<Row>], row: &Row) -> Vec<(&'static str, Kind, Value)> {
-    let cell = |column: &Column<Row>| {
-        let value = match (column.cell)(row) {
-            Cell::Text(text) => json!(text),
-            Cell::Number(number) => json!(number),
-            Cell::Whole(number) => json!(number),
-            Cell::Day(day) => json!(day.map(|day| day.to_string())),
-            Cell::Flag(flag) => json!(flag),
-        };
-        (column.name, column.kind, value)
+fn cells<Row: Columns>(row: &Row) -> Vec<(&'static str, Kind, Value)> {
+    let value = |cell| match cell {
+        Cell::Text(text) => json!(text),
+        Cell::Number(number) => json!(number),
+        Cell::Whole(number) => json!(number),
+        Cell::Day(day) => json!(day.map(|day| day.to_string())),
+        Cell::Flag(flag) => json!(flag),
     };
-    columns.iter().map(cell).collect()
+    let cells = relent::view::column::cells(row).into_iter().map(value);
+    let columns = columns::<Row>();
+    assert_eq!(columns.len(), cells.len());
+    let named = columns.into_iter().zip(cells);
+    named
+        .map(|(column, value)| (column.name, column.kind, value))
+        .collect()
 }
 
 fn both() -> [(&'static str, Cells); 2] {
     let rows = rows();
-    let of_gates = rows.iter().map(|it| cells(&gates(), &it.gate)).collect();
+    let of_gates = rows.iter().map(|it| cells(&it.gate)).collect();
     let of_findings = rows
         .iter()
-        .flat_map(|it| {
-            let gate = &it.gate;
-            let row = move |finding| cells(&findings(), &FoundAt { gate, finding });
-            it.findings.iter().map(row)
-        })
+        .flat_map(|it| it.rows().map(|row| cells(&row)).collect::<Vec<_>>())
         .collect();
     [("gates", of_gates), ("findings", of_findings)]
 }
@@ -92,16 +91,18 @@ fn compare(
 }
 
 /// How many cells the rows of both tables have.
-const CELLS: usize = 3 * 27 + 3 * 32;
+const CELLS: usize = 3 * 27 + 3 * 40;
 
 #[test]
 fn every_cell_of_the_csv_tables_is_read_by_duckdb_as_it_was_written() {
     let rows = rows();
-    let mut gates = CsvTable::of_gates(Vec::new()).unwrap();
-    let mut findings = CsvTable::of_findings(Vec::new()).unwrap();
+    let mut gates = CsvTable::of::<GateRow>(Vec::new()).unwrap();
+    let mut findings = CsvTable::of::<FoundAt<'_>>(Vec::new()).unwrap();
     for row in &rows {
-        gates.add_gate(row).unwrap();
-        findings.add_findings(row).unwrap();
+        gates.add(&row.gate).unwrap();
+        for row in row.rows() {
+            findings.add(&row).unwrap();
+        }
     }
     same("archive_gates.csv", &gates.finish().unwrap());
     same("archive_findings.csv", &findings.finish().unwrap());
@@ -109,7 +110,7 @@ fn every_cell_of_the_csv_tables_is_read_by_duckdb_as_it_was_written() {
         let text = read.as_str();
         match value {
             Value::Null => text.is_none(),
-            Value::Bool(flag) => text == Some(if *flag { "yes" } else { "no" }),
+            Value::Bool(flag) => text == Some(if *flag { "true" } else { "false" }),
             Value::Number(number) => text.unwrap().parse::<f64>().ok() == number.as_f64(),
             // Text that a spreadsheet would take for a formula has an apostrophe before it.
             Value::String(it) if it.starts_with(['=', '+', '-', '@']) => {
@@ -130,14 +131,16 @@ fn every_cell_of_the_csv_tables_is_read_by_duckdb_as_it_was_written() {
 #[cfg(feature = "parquet")]
 #[test]
 fn every_cell_of_the_parquet_tables_is_read_by_pyarrow_as_it_was_written() {
-    use relent::archive::parquet::ParquetTable;
+    use relent::view::parquet::ParquetTable;
 
     let rows = rows();
-    let mut gates = ParquetTable::of_gates(Vec::new()).unwrap();
-    let mut findings = ParquetTable::of_findings(Vec::new()).unwrap();
+    let mut gates = ParquetTable::of::<GateRow>(Vec::new()).unwrap();
+    let mut findings = ParquetTable::of::<FoundAt<'_>>(Vec::new()).unwrap();
     for row in &rows {
-        gates.add_gate(row).unwrap();
-        findings.add_findings(row).unwrap();
+        gates.add(&row.gate).unwrap();
+        for row in row.rows() {
+            findings.add(&row).unwrap();
+        }
     }
     same("archive_gates.parquet", &gates.finish().unwrap());
     same("archive_findings.parquet", &findings.finish().unwrap());

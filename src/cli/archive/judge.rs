@@ -13,6 +13,7 @@ use crate::cli::folder::GateFolder;
 use crate::cli::profile;
 use crate::cli::stop::Stop;
 use crate::ingest;
+use crate::view::VisitRow;
 use crate::visit::caught;
 
 /// How often a gate is judged whose files change meanwhile, before it is given up.
@@ -75,9 +76,10 @@ pub(super) fn judge(
         let row = GateRow::not_judged(&place.name, why);
         Box::new(
             match GateFolder::open(&place.path, setting.profile.as_deref()) {
-                Ok(it) if place.trouble.is_none() => {
-                    row.described(&it.gate, it.profile.gauge.calibration_months)
-                }
+                Ok(it) if place.trouble.is_none() => GateRow {
+                    visit: VisitRow::of(&it.gate, it.profile.gauge.calibration_months),
+                    ..row
+                },
                 _ => row,
             },
         )

@@ -8,13 +8,13 @@ use sha2::{Digest, Sha256};
 
 use super::ArchiveArgs;
 use super::work::Done;
-use crate::archive::table::CsvTable;
-use crate::archive::{Output, Summary, archive_json};
+use crate::archive::{FoundAt, GateRow, Output, Summary, archive_json};
 use crate::cli::output::{Claim, Draft, Set, WriteError};
 use crate::cli::stop::Stop;
 use crate::ingest;
 use crate::report::archive::overview;
 use crate::report::cautions::cautions;
+use crate::view::table::CsvTable;
 use crate::words::{Language, Words};
 
 /// Name of the page.
@@ -101,12 +101,15 @@ fn tables(
     let failed = |name: &'static str| {
         move |error: csv::Error| Stop::from(WriteError::new(&out.join(name), error.into()))
     };
-    let mut gates = CsvTable::of_gates(Hashed::new(files.draft(GATES)?)).map_err(failed(GATES))?;
-    let mut findings =
-        CsvTable::of_findings(Hashed::new(files.draft(FINDINGS)?)).map_err(failed(FINDINGS))?;
+    let mut gates =
+        CsvTable::of::<GateRow>(Hashed::new(files.draft(GATES)?)).map_err(failed(GATES))?;
+    let mut findings = CsvTable::of::<FoundAt<'_>>(Hashed::new(files.draft(FINDINGS)?))
+        .map_err(failed(FINDINGS))?;
     done.each(|judged| {
-        gates.add_gate(judged).map_err(failed(GATES))?;
-        findings.add_findings(judged).map_err(failed(FINDINGS))?;
+        gates.add(&judged.gate).map_err(failed(GATES))?;
+        for row in judged.rows() {
+            findings.add(&row).map_err(failed(FINDINGS))?;
+        }
         summary.add(judged);
         Ok(())
     })?;
@@ -122,7 +125,7 @@ fn tables(
 
 #[cfg(feature = "parquet")]
 fn parquet(done: &Done, out: &Path, files: &mut Set, listed: &mut Vec<Output>) -> Result<(), Stop> {
-    use crate::archive::parquet::{ParquetError, ParquetTable};
+    use crate::view::parquet::{ParquetError, ParquetTable};
 
     let failed = |name: &'static str| {
         move |error: ParquetError| {
@@ -130,13 +133,16 @@ fn parquet(done: &Done, out: &Path, files: &mut Set, listed: &mut Vec<Output>) -
         }
     };
     let [gates_file, findings_file] = PARQUET;
-    let mut gates = ParquetTable::of_gates(Hashed::new(files.draft(gates_file)?))
+    let mut gates = ParquetTable::of::<GateRow>(Hashed::new(files.draft(gates_file)?))
         .map_err(failed(gates_file))?;
-    let mut findings = ParquetTable::of_findings(Hashed::new(files.draft(findings_file)?))
+    let mut findings = ParquetTable::of::<FoundAt<'_>>(Hashed::new(files.draft(findings_file)?))
         .map_err(failed(findings_file))?;
     done.each(|judged| {
-        gates.add_gate(judged).map_err(failed(gates_file))?;
-        findings.add_findings(judged).map_err(failed(findings_file))
+        gates.add(&judged.gate).map_err(failed(gates_file))?;
+        for row in judged.rows() {
+            findings.add(&row).map_err(failed(findings_file))?;
+        }
+        Ok(())
     })?;
     for (name, table) in [
         (gates_file, gates.finish().map_err(failed(gates_file))?),

@@ -12,12 +12,12 @@ use crate::measure::Measure;
 use crate::record::build::Build;
 use crate::record::canonical::number_text;
 use crate::record::difference::Difference;
-use crate::record::measured::MeasuredLog;
 use crate::record::recheck::{Checked, GateFileState, LogChange, RecheckError, State};
 use crate::record::rejudge::{Rejudged, Side, Turn};
 use crate::record::seal::{Content, RecordError};
 use crate::record::signature::{NAMESPACE, Signature};
 use crate::verdict::Verdict;
+use crate::view::MeasuredLog;
 
 /// Differences, and changed logs, shown of one record; `--json` shows all.
 const SHOWN: usize = 12;

@@ -1,12 +1,13 @@
 //! `relent.measure/1`: everything measured on one log, as JSON or as a row of a table.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
-use serde::{Deserialize, Serialize, Serializer};
+use serde::{Serialize, Serializer};
 
-use crate::limitation::{Kind, Limitation};
-use crate::measure::{Answer, Basis, LowPass, Measure, Response, Zero, ZeroFrom};
-use crate::record::cell;
+use super::column::{Cell, Column, Columns, Kind, columns};
+use crate::limitation::{self, Limitation};
+use crate::measure::{Answer, Basis, LowPass, Measure, Response};
+use crate::record::sealed_log::{ZeroLine, bases, word};
 use crate::trace::Provenance;
 
 /// One measured log, as written to JSON. Absent measures stand under `unmeasured` with their reason.
@@ -31,28 +32,6 @@ pub struct MeasuredLog {
     provenance: Option<Provenance>,
 }
 
-/// What was taken off every force, and where it comes from.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct ZeroLine {
-    /// The number.
-    pub n: f64,
-    /// Where it comes from.
-    pub from: ZeroFrom,
-    /// Samples of the quiet stretch before contact.
-    pub samples: usize,
-}
-
-impl ZeroLine {
-    pub(super) const fn new(zero: &Zero) -> Self {
-        Self {
-            n: zero.subtracted.get(),
-            from: zero.from,
-            samples: zero.samples,
-        }
-    }
-}
-
 /// Under the key of each measure, in the order of the keys.
 fn by_key<Value: Serialize, S: Serializer>(
     measures: &BTreeMap<Measure, Value>,
@@ -66,7 +45,7 @@ fn by_key<Value: Serialize, S: Serializer>(
 
 #[derive(Debug, Serialize)]
 struct EvidenceLine {
-    kind: Kind,
+    kind: limitation::Kind,
     text: String,
     bounds: Vec<&'static str>,
     voids: Vec<&'static str>,
@@ -149,91 +128,63 @@ impl MeasuredLog {
     pub fn evidence_texts(&self) -> impl Iterator<Item = &str> {
         self.evidence.iter().map(|line| line.text.as_str())
     }
+}
 
-    /// The headings of the table, in the order of [`MeasuredLog::row`].
-    #[must_use]
-    pub fn headings() -> Vec<&'static str> {
-        let mut headings = vec!["file", "sha256"];
-        headings.extend(Measure::ALL.map(Measure::key));
-        headings.extend([
-            "response",
-            "stop_basis",
-            "reversal_basis",
-            "evidence",
-            "lower_bounds",
-            "undecidable",
-            "profile",
-        ]);
-        headings
-    }
-
-    /// The same as one row: an empty cell is a measure that has no value.
-    #[must_use]
-    pub fn row(&self) -> Vec<String> {
-        let joined = |lists: Vec<&Vec<&'static str>>| {
-            let names: std::collections::BTreeSet<&str> =
-                lists.into_iter().flatten().copied().collect();
-            names.into_iter().collect::<Vec<_>>().join(" ")
+impl Columns for MeasuredLog {
+    fn columns(_: &'static str, _: &'static str) -> Vec<Column> {
+        let one = |name, kind, meaning| Column {
+            name,
+            kind,
+            meaning,
         };
-        let mut row = vec![cell::text(&self.file).into_owned(), self.sha256.clone()];
-        row.extend(Measure::ALL.map(|measure| {
-            let value = self.value(measure);
-            value.as_ref().map(f64::to_string).unwrap_or_default()
-        }));
-        row.push(word(&self.response));
-        row.push(self.basis.get("stop").map(word).unwrap_or_default());
-        row.push(self.basis.get("reversal").map(word).unwrap_or_default());
-        row.push(
-            self.evidence
-                .iter()
-                .map(|line| word(&line.kind))
-                .collect::<Vec<_>>()
-                .join(" "),
-        );
-        row.push(joined(
-            self.evidence.iter().map(|line| &line.bounds).collect(),
-        ));
-        row.push(joined(
-            self.evidence.iter().map(|line| &line.voids).collect(),
-        ));
-        row.push(self.method.profile.clone());
-        row
+        let text = |name, meaning| one(name, Kind::Text, meaning);
+        let measures =
+            Measure::ALL.map(|measure| one(measure.key(), Kind::Number, measure.words()));
+        let mut columns = vec![
+            text("file", "the log as it was given"),
+            text("sha256", "SHA-256 of its bytes"),
+        ];
+        columns.extend(measures);
+        columns.extend([
+            text("response", "how the leaf answered"),
+            text("stop_basis", "what the stop was read from"),
+            text("reversal_basis", "what the reversal was read from"),
+            text("evidence", "what the record cannot show"),
+            text("lower_bounds", "measures whose true value may be greater"),
+            text("undecidable", "measures that prove nothing"),
+            text(
+                "profile",
+                "limit profile whose levels and periods were used",
+            ),
+        ]);
+        columns
     }
-}
 
-/// The word under which serde writes a plain variant.
-pub(super) fn word(variant: &impl Serialize) -> String {
-    match serde_json::to_value(variant) {
-        Ok(serde_json::Value::String(word)) => word,
-        _ => String::new(),
+    fn cells<'a>(it: Option<&'a Self>, to: &mut Vec<Cell<'a>>) {
+        let Some(it) = it else {
+            to.extend(columns::<Self>().iter().map(Column::empty));
+            return;
+        };
+        let text = |text: String| Cell::Text(Some(text.into()));
+        let lines = || it.evidence.iter();
+        let joined = |lists: Vec<&Vec<&'static str>>| {
+            let names: BTreeSet<&str> = lists.into_iter().flatten().copied().collect();
+            text(names.into_iter().collect::<Vec<_>>().join("; "))
+        };
+        let basis = |name: &str| text(it.basis.get(name).map(word).unwrap_or_default());
+        let kinds: Vec<String> = lines().map(|line| word(&line.kind)).collect();
+        to.extend([text(it.file.clone()), text(it.sha256.clone())]);
+        to.extend(Measure::ALL.map(|measure| Cell::Number(it.value(measure))));
+        to.extend([
+            text(word(&it.response)),
+            basis("stop"),
+            basis("reversal"),
+            text(kinds.join("; ")),
+            joined(lines().map(|line| &line.bounds).collect()),
+            joined(lines().map(|line| &line.voids).collect()),
+            text(it.method.profile.clone()),
+        ]);
     }
-}
-
-pub(super) fn bases(response: &Response) -> BTreeMap<&'static str, Basis> {
-    let stop = response
-        .stop
-        .as_ref()
-        .ok()
-        .map(|(_, basis)| ("stop", *basis));
-    let reversal = response
-        .reversal
-        .as_ref()
-        .ok()
-        .map(|(_, basis)| ("reversal", *basis));
-    let travel = response
-        .over_travel
-        .as_ref()
-        .ok()
-        .map(|(_, basis)| ("over_travel", *basis));
-    let speed = response
-        .approach_speed
-        .as_ref()
-        .ok()
-        .map(|(_, basis)| ("approach_speed", *basis));
-    [stop, reversal, travel, speed]
-        .into_iter()
-        .flatten()
-        .collect()
 }
 
 impl EvidenceLine {

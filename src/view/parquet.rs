@@ -1,4 +1,4 @@
-//! The tables of an archive as Parquet: typed columns, nulls where there is no value, Snappy.
+//! Tables as Parquet: typed columns, nulls where there is no value, Snappy.
 
 use std::io::Write;
 use std::sync::Arc;
@@ -10,8 +10,7 @@ use parquet::file::properties::WriterProperties;
 use parquet::file::writer::{SerializedColumnWriter, SerializedFileWriter};
 use parquet::schema::types::{Type, TypePtr};
 
-use super::JudgedGate;
-use super::column::{Cell, Column, FoundAt, Kind, findings, gates};
+use super::column::{Cell, Columns, Kind, cells, columns};
 
 pub use parquet::errors::ParquetError;
 
@@ -21,7 +20,7 @@ const GROUP: usize = 65_536;
 /// A table as Parquet, written group by group.
 ///
 /// Text is UTF-8 (`BYTE_ARRAY`, String), numbers are `DOUBLE`, whole numbers `INT64`, days `INT32` (Date, days from
-/// 1970-01-01), yes or no `BOOLEAN`. Every column may be null.
+/// 1970-01-01), true or false `BOOLEAN`. Every column may be null.
 pub struct ParquetTable<W: Write + Send> {
     writer: SerializedFileWriter<W>,
     buffers: Vec<Buffer>,
@@ -43,7 +42,12 @@ enum Values {
 }
 
 impl<W: Write + Send> ParquetTable<W> {
-    fn start<Row: ?Sized>(to: W, columns: &[Column<Row>]) -> Result<Self, ParquetError> {
+    /// A table of rows of one type.
+    ///
+    /// # Errors
+    /// [`ParquetError`] of the writer.
+    pub fn of<Row: Columns>(to: W) -> Result<Self, ParquetError> {
+        let columns = columns::<Row>();
         let fields: Result<Vec<TypePtr>, ParquetError> = columns
             .iter()
             .map(|column| field(column.name, column.kind).map(Arc::new))
@@ -63,45 +67,13 @@ impl<W: Write + Send> ParquetTable<W> {
         })
     }
 
-    /// The table of gate folders.
+    /// Takes in a row.
     ///
     /// # Errors
     /// [`ParquetError`] of the writer.
-    pub fn of_gates(to: W) -> Result<Self, ParquetError> {
-        Self::start(to, &gates())
-    }
-
-    /// The table of findings.
-    ///
-    /// # Errors
-    /// [`ParquetError`] of the writer.
-    pub fn of_findings(to: W) -> Result<Self, ParquetError> {
-        Self::start(to, &findings())
-    }
-
-    /// The row of a folder, for the table of gate folders.
-    ///
-    /// # Errors
-    /// [`ParquetError`] of the writer.
-    pub fn add_gate(&mut self, judged: &JudgedGate) -> Result<(), ParquetError> {
-        self.add(&gates(), &judged.gate)
-    }
-
-    /// The rows of a folder, for the table of findings.
-    ///
-    /// # Errors
-    /// [`ParquetError`] of the writer.
-    pub fn add_findings(&mut self, judged: &JudgedGate) -> Result<(), ParquetError> {
-        let gate = &judged.gate;
-        for finding in &judged.findings {
-            self.add(&findings(), &FoundAt { gate, finding })?;
-        }
-        Ok(())
-    }
-
-    fn add<Row: ?Sized>(&mut self, columns: &[Column<Row>], row: &Row) -> Result<(), ParquetError> {
-        for (column, buffer) in columns.iter().zip(&mut self.buffers) {
-            buffer.push((column.cell)(row))?;
+    pub fn add<Row: Columns>(&mut self, row: &Row) -> Result<(), ParquetError> {
+        for (buffer, cell) in self.buffers.iter_mut().zip(cells(row)) {
+            buffer.push(cell)?;
         }
         self.rows += 1;
         if self.rows == GROUP {

@@ -1,0 +1,205 @@
+//! A finding as a row.
+
+use serde::{Deserialize, Serialize};
+
+use super::VisitRow;
+use super::column::{Cell, Column, Columns, columns, row};
+use super::table::CsvTable;
+use crate::limits::{Bound, KnownFrom, TestPoint};
+use crate::measure::Measure;
+use crate::verdict::{Finding, Verdict};
+use crate::visit::Assessment;
+
+/// What a row of the table of findings is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum RowKind {
+    /// A limit applied to the hits at a test point.
+    Finding,
+    /// A required test point with fewer hits than required.
+    MissingPoint,
+    /// A tested point at which no limit decides.
+    PointWithoutLimit,
+}
+
+row! {
+    /// One finding, missing test point or point without a limit. Absent: there is no such value.
+    pub struct FindingRow {
+        /// finding, missing-point (a required point without all hits) or point-without-limit
+        row: RowKind,
+        /// name of the limit
+        limit?: String,
+        /// source of the limit: confirmed, read, second-hand, memory or chosen
+        known_from?: KnownFrom,
+        /// whether it counts for the verdict, or is shown only
+        decides?: bool,
+        /// where the gauge was held
+        test_point?: TestPoint,
+        /// what was measured
+        measure?: Measure,
+        /// unit of hit_values, value, limit_value, headroom, expanded_uncertainty and spread: N, s or N·s
+        unit?: String,
+        /// hits required at the point
+        hits_required?: usize,
+        /// hits recorded there
+        hits_recorded?: usize,
+        /// the value of each hit, in their order; none (in JSON null) for a hit without one
+        hit_values: Vec<Option<f64>>,
+        /// mean or greatest of the usable readings, unrounded
+        value?: f64,
+        /// the true value may be greater: hits are missing, or a record has a limitation
+        lower_bound_only?: bool,
+        /// the limit
+        limit_value?: f64,
+        /// at-most or below: whether the limit itself is permitted
+        bound?: Bound,
+        /// value divided by limit
+        share_of_limit?: f64,
+        /// limit minus value
+        headroom?: f64,
+        /// expanded uncertainty U of the value for 95 %
+        expanded_uncertainty?: f64,
+        /// probability that the true value is within the limit
+        probability_of_conformity?: f64,
+        /// greatest minus least usable reading
+        spread?: f64,
+        /// over, within or undecided
+        verdict: Verdict,
+        /// why the verdict is what it is, where the value alone does not say it
+        reasons: Vec<String>,
+        /// what must be told beside the verdict
+        remarks: Vec<String>,
+        /// the logs it comes from
+        logs: Vec<String>,
+    }
+}
+
+impl FindingRow {
+    /// The rows of an assessment: its findings, then missing points, then points without a limit.
+    #[must_use]
+    pub fn all(assessment: &Assessment) -> Vec<Self> {
+        let missing = assessment.missing.iter().map(|one| Self {
+            hits_required: Some(one.wanted),
+            hits_recorded: Some(one.found),
+            reasons: vec![format!(
+                "{} of {} wanted hits were found",
+                one.found, one.wanted
+            )],
+            ..Self::at(RowKind::MissingPoint, Some(one.point))
+        });
+        let without = assessment.without_limit.iter().map(|(point, why)| Self {
+            reasons: vec![why.to_string()],
+            ..Self::at(RowKind::PointWithoutLimit, Some(*point))
+        });
+        let found = assessment.findings.iter().map(Self::of);
+        found.chain(missing).chain(without).collect()
+    }
+
+    fn at(row: RowKind, test_point: Option<TestPoint>) -> Self {
+        Self {
+            row,
+            limit: None,
+            known_from: None,
+            decides: None,
+            test_point,
+            measure: None,
+            unit: None,
+            hits_required: None,
+            hits_recorded: None,
+            hit_values: Vec::new(),
+            value: None,
+            lower_bound_only: None,
+            limit_value: None,
+            bound: None,
+            share_of_limit: None,
+            headroom: None,
+            expanded_uncertainty: None,
+            probability_of_conformity: None,
+            spread: None,
+            verdict: Verdict::Undecided,
+            reasons: Vec::new(),
+            remarks: Vec::new(),
+            logs: Vec::new(),
+        }
+    }
+
+    /// The row of a finding.
+    #[must_use]
+    pub fn of(finding: &Finding) -> Self {
+        let limit = &finding.limit;
+        let value = finding.value().ok();
+        let finite = |number: Option<f64>| number.filter(|it| it.is_finite());
+        Self {
+            limit: Some(limit.name.clone()),
+            known_from: Some(limit.known_from),
+            decides: Some(finding.decides()),
+            measure: Some(limit.measure),
+            unit: Some(limit.unit().to_owned()),
+            hits_required: Some(finding.wanted),
+            hits_recorded: Some(finding.repeats.len()),
+            hit_values: finding
+                .repeats
+                .iter()
+                .map(|it| finite(it.value.clone().ok()))
+                .collect(),
+            lower_bound_only: value.map(|_| !finding.complete()),
+            value: finite(value),
+            limit_value: Some(limit.value),
+            bound: Some(limit.bound),
+            share_of_limit: finite(finding.share_of_limit()),
+            headroom: finite(finding.headroom()),
+            expanded_uncertainty: finite(finding.budget.as_ref().map(|budget| budget.expanded)),
+            probability_of_conformity: finite(finding.probability()),
+            spread: finite(finding.spread()),
+            verdict: finding.verdict(),
+            reasons: finding.reasons(),
+            remarks: finding.remarks(),
+            logs: finding
+                .repeats
+                .iter()
+                .map(|repeat| repeat.log.clone())
+                .collect(),
+            ..Self::at(RowKind::Finding, finding.test_point)
+        }
+    }
+
+    /// Whether it is a finding that decides and is over.
+    #[must_use]
+    pub fn is_over(&self) -> bool {
+        self.row == RowKind::Finding && self.decides == Some(true) && self.verdict == Verdict::Over
+    }
+}
+
+/// A row of the table of findings: the visit and the finding.
+pub struct Found<'a> {
+    /// The visit.
+    pub visit: &'a VisitRow,
+    /// The finding.
+    pub finding: &'a FindingRow,
+}
+
+impl Columns for Found<'_> {
+    fn columns(_: &'static str, _: &'static str) -> Vec<Column> {
+        [columns::<VisitRow>(), columns::<FindingRow>()].concat()
+    }
+
+    fn cells<'a>(it: Option<&'a Self>, to: &mut Vec<Cell<'a>>) {
+        VisitRow::cells(it.map(|it| it.visit), to);
+        FindingRow::cells(it.map(|it| it.finding), to);
+    }
+}
+
+/// `findings.csv` of a visit.
+///
+/// # Errors
+/// [`csv::Error`] of the writer; none is known for a writer into memory.
+pub fn findings_csv(assessment: &Assessment) -> Result<Vec<u8>, csv::Error> {
+    let months = assessment.profile.gauge.calibration_months;
+    let visit = &VisitRow::of(&assessment.gate, months);
+    let mut table = CsvTable::of::<Found<'_>>(Vec::new())?;
+    for finding in &FindingRow::all(assessment) {
+        table.add(&Found { visit, finding })?;
+    }
+    table.finish()
+}
