@@ -8,6 +8,7 @@ mod capacity;
 pub mod copy;
 mod drift;
 mod ends_early;
+pub mod fingerprint;
 mod flat_top;
 mod missing;
 mod no_reading;

@@ -3,6 +3,7 @@
 
 mod compare_firmware;
 mod compare_simulation;
+mod copies;
 mod gate;
 mod impact;
 mod impact_changes;
@@ -26,6 +27,7 @@ mod report_gate;
 mod report_live;
 mod report_page;
 mod sealed_record;
+mod simulated;
 mod toml_tree;
 mod truncation;
 mod uncertainty;
