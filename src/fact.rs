@@ -25,3 +25,7 @@ pub trait Fact: Serialize {
         }
     }
 }
+
+impl<F: Fact> Fact for &F {
+    const FAMILY: &'static str = F::FAMILY;
+}

@@ -3,10 +3,14 @@
 //! Inside the library every quantity has one unit: newton, second, millimetre, kilogram, hertz, joule. Other units exist
 //! only at the edges, as [`ForceUnit`], [`TimeUnit`] and [`LengthUnit`] with exact factors.
 
+mod dimension;
+
 use std::fmt;
 use std::ops::{Add, Div, Mul, Neg, Sub};
 
 use serde::{Deserialize, Serialize};
+
+pub use dimension::{Dimension, Quantity};
 
 macro_rules! quantity {
     ($(#[$doc:meta])* $name:ident, $symbol:literal) => {

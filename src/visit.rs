@@ -12,13 +12,16 @@ mod hits;
 mod points;
 
 use rayon::prelude::*;
+use serde::{Deserialize, Serialize};
 
+use crate::fact::Fact;
 use crate::gate::{self, GateFile};
 use crate::ingest::Answers;
 use crate::limitation::Limitation;
 use crate::limits::{NoLimit, Plan, Profile, TestPoint, UnreadHazard, unread_hazards};
+use crate::measure::Measure;
 use crate::readiness::Readiness;
-use crate::verdict::{self, Finding, MissingPoint, Overall, Verdict};
+use crate::verdict::{self, Finding, MissingPoint, OpenItem, Overall, Remark, Verdict};
 
 pub use fault::{Fault, caught};
 pub use hits::{EarlierLog, Hit, Measurement, NotMeasured};
@@ -118,6 +121,33 @@ pub fn of_hits(
     }
 }
 
+/// What must be told whatever the verdict.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(tag = "code", rename_all = "kebab-case")]
+pub enum Told {
+    /// A hit that is the odd one out.
+    OddOne {
+        /// Where.
+        test_point: TestPoint,
+        /// By what.
+        measure: Measure,
+        /// The hit.
+        remark: Remark,
+    },
+    /// A tested point at which no limit decides.
+    NotAssessed {
+        /// Where.
+        test_point: TestPoint,
+        /// Why.
+        no_limit: NoLimit,
+    },
+}
+
+impl Fact for Told {
+    const FAMILY: &'static str = "told";
+}
+
 impl Assessment {
     /// The verdict on everything: the worst finding wins, and what is missing or could not be planned never passes.
     ///
@@ -127,38 +157,40 @@ impl Assessment {
     #[must_use]
     pub fn overall(&self) -> Overall {
         let mut overall = verdict::overall(&self.findings, &self.missing);
-        let mut open: Vec<String> = self
-            .planned
-            .open()
-            .map(ToString::to_string)
-            .into_iter()
-            .collect();
+        let plan = self.planned.open().map(|why| OpenItem::PlanOpen {
+            no_plan: why.clone(),
+        });
         let wanted = |(point, _): &&(TestPoint, NoLimit)| self.planned.repeats_at(point).is_some();
-        for (point, why) in self.without_limit.iter().filter(wanted) {
-            open.push(format!("{point} is wanted and was not judged: {why}"));
-        }
-        if !open.is_empty() && overall.verdict == Verdict::Within {
+        let without = self.without_limit.iter().filter(wanted);
+        let open =
+            plan.into_iter()
+                .chain(without.map(|(point, no_limit)| OpenItem::PointNotAssessed {
+                    test_point: *point,
+                    no_limit: no_limit.clone(),
+                }));
+        let known = overall.reasons.len();
+        overall.reasons.extend(open);
+        if overall.reasons.len() > known && overall.verdict == Verdict::Within {
             overall.verdict = Verdict::Undecided;
         }
-        overall.reasons.extend(open);
         overall
     }
 
     /// What must be told whatever the verdict: hits that are the odd one out, tested points without a limit.
     #[must_use]
-    pub fn told(&self) -> Vec<String> {
+    pub fn told(&self) -> Vec<Told> {
         let odd = self.findings.iter().filter_map(|finding| {
-            let words = finding.odd_one_words()?;
-            let measure = finding.limit.measure;
-            Some(match &finding.test_point {
-                Some(point) => format!("{point}: {measure}: {words}"),
-                None => format!("{measure}: {words}"),
+            Some(Told::OddOne {
+                test_point: finding.test_point?,
+                measure: finding.limit.measure,
+                remark: finding.odd_one_remark()?,
             })
         });
-        let unjudged = self
-            .without_limit
-            .iter()
-            .map(|(point, why)| format!("{point}: tested, but not judged: {why}"));
+        let without = self.without_limit.iter();
+        let unjudged = without.map(|(point, no_limit)| Told::NotAssessed {
+            test_point: *point,
+            no_limit: no_limit.clone(),
+        });
         odd.chain(unjudged).collect()
     }
 
@@ -174,14 +206,14 @@ impl Assessment {
         self.gate.gaps()
     }
 
-    /// All evidence with the hit it belongs to, in the order of the hits.
-    pub fn evidence(&self) -> impl Iterator<Item = (&Hit, &Limitation)> {
+    /// Everything that limits a hit, in the order of the hits.
+    pub fn limitations(&self) -> impl Iterator<Item = (&Hit, &Limitation)> {
         self.hits.iter().flat_map(|hit| {
             let all = hit
                 .measurement
                 .iter()
-                .flat_map(|measurement| measurement.evidence.iter());
-            all.map(move |evidence| (hit, evidence))
+                .flat_map(|measurement| measurement.limitations.iter());
+            all.map(move |limitation| (hit, limitation))
         })
     }
 }

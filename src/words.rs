@@ -12,18 +12,19 @@
 
 mod arguments;
 mod numbers;
+mod said;
 
 use std::borrow::Cow;
 use std::sync::LazyLock;
 
 use fluent_bundle::concurrent::FluentBundle;
 use fluent_bundle::{FluentArgs, FluentResource, FluentValue};
-use serde::Serialize;
 use unic_langid::LanguageIdentifier;
 
 use crate::fact::Fact;
 
 pub use numbers::printed;
+pub use said::Said;
 
 /// A language of the report.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
@@ -70,14 +71,6 @@ impl Language {
             Self::English => '.',
         }
     }
-}
-
-/// A fact with code and fields, and its sentence beside them.
-#[derive(Clone, Debug, Serialize)]
-pub struct Told<'a, F> {
-    #[serde(flatten)]
-    fact: &'a F,
-    text: String,
 }
 
 /// The messages of one language.
@@ -168,13 +161,6 @@ impl Words {
     #[must_use]
     pub fn list(&self, texts: &[String]) -> String {
         texts.join(&self.say("list-comma"))
-    }
-
-    /// A fact with its sentence, as JSON has them.
-    #[must_use]
-    pub fn told<'a, F: Fact>(&self, fact: &'a F) -> Told<'a, F> {
-        let text = self.fact(fact);
-        Told { fact, text }
     }
 
     /// Whether there is a message of this id.

@@ -2,10 +2,11 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::verdict::{Finding, Verdict};
+use crate::verdict::{Finding, OpenItem, Verdict};
 use crate::view::column::{Cell, Column, Columns, Kind, columns, row};
 use crate::view::{FindingRow, Found, VisitRow};
 use crate::visit::Assessment;
+use crate::words::{Said, Words};
 
 /// How a gate folder stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
@@ -72,7 +73,7 @@ row! {
         /// limit and test point of that value
         greatest_share_at?: String,
         /// why the folder is not within although nothing is over
-        reasons: Vec<String>,
+        reasons: Vec<Said<OpenItem>>,
         /// what must be told whatever the verdict
         remarks: Vec<String>,
         /// why the folder could not be judged
@@ -161,6 +162,7 @@ impl JudgedGate {
     /// The rows of an assessment. `record_sha256`: digest of its `assessment.json`; `odd`: what looks odd in the gate file.
     #[must_use]
     pub fn new(
+        words: &Words,
         folder: &str,
         assessment: &Assessment,
         record_sha256: String,
@@ -189,14 +191,18 @@ impl JudgedGate {
             points_not_judged: assessment.without_limit.len(),
             greatest_share: worst.map(|(share, _)| share),
             greatest_share_at: worst.map(|(_, finding)| place(finding)),
-            reasons: overall.reasons,
-            remarks: assessment.told().into_iter().chain(odd).collect(),
+            reasons: words.all_said(overall.reasons),
+            remarks: words
+                .facts(&assessment.told())
+                .into_iter()
+                .chain(odd)
+                .collect(),
             complaint: None,
             record_sha256: Some(record_sha256),
         };
         Self {
             gate,
-            findings: FindingRow::all(assessment),
+            findings: FindingRow::all(words, assessment),
         }
     }
 

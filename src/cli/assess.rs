@@ -186,7 +186,7 @@ pub fn write_report(
 ) -> Result<PathBuf, Stop> {
     let words = Words::of(Language::English);
     let json = json(assessment)?;
-    let table = view::findings_csv(assessment).map_err(Stop::fault)?;
+    let table = view::findings_csv(words, assessment).map_err(Stop::fault)?;
     let record = match sealed {
         Some(record) => RecordDigest::sealed(ingest::sha256(record)),
         None => RecordDigest::assessment(ingest::sha256(&json)),

@@ -16,6 +16,7 @@ use crate::cli::stop::Stop;
 use crate::gate::{DatedCertificate, GateFile};
 use crate::limitation::{self, Calibration};
 use crate::verdict::Verdict;
+use crate::words::{Language, Words};
 
 /// Options of `relent certificate`.
 #[derive(Args, Debug)]
@@ -207,7 +208,8 @@ fn visit(
     let known = gate.calibrations(months);
     let changed = gate.gauge_changes();
     let open = |known: &[Calibration]| match day {
-        Some(day) => limitation::calibration(known, &changed, day).map(|evidence| evidence.text),
+        Some(day) => limitation::calibration(known, &changed, day)
+            .map(|one| Words::of(Language::English).said(one).whole()),
         None => Some("The gate file does not give the day of the visit.".to_owned()),
     };
     let with: Vec<Calibration> = known
@@ -270,7 +272,11 @@ fn text(list: &List<'_>) -> String {
                 "  with the certificate entered in its gate file: {words} the day of the test"
             );
         }
-        let _ = writeln!(text, "  as it stands: {}", visit.verdict.words());
+        let _ = writeln!(
+            text,
+            "  as it stands: {}",
+            Words::of(Language::English).fact(&visit.verdict)
+        );
     }
     text
 }

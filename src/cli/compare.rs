@@ -53,7 +53,7 @@ pub struct CompareArgs {
     #[arg(long, value_name = "NS")]
     margin_impulse: Option<f64>,
     /// Measure to compare instead of the usual seven; repeat it
-    #[arg(long, value_name = "MEASURE", value_parser = PossibleValuesParser::new(IDS.map(|(id, _)| id)).try_map(|name| measure(&name)))]
+    #[arg(long, value_name = "MEASURE", value_parser = comparable().try_map(|name| name.parse::<Measure>()))]
     measure: Vec<Measure>,
     /// Confidence of the intervals; each one-sided claim may be wrong with half of the rest
     #[arg(long, value_name = "PERCENT", default_value_t = 95.0)]
@@ -124,29 +124,10 @@ const DRAWS: u64 = 99_999;
 const CARE: f64 = 0.8;
 const MOST_HITS: u32 = 200;
 
-/// The measures of [`COMPARABLE`] under the names of the command line.
-const IDS: [(&str, Measure); 13] = [
-    ("peak-force", Measure::PeakForce),
-    ("dynamic-period", Measure::DynamicPeriod),
-    ("time-above-static", Measure::TimeAboveStatic),
-    ("static-force", Measure::StaticForce),
-    ("residual-force", Measure::ResidualForce),
-    ("time-above-residual", Measure::TimeAboveResidual),
-    ("mean-dynamic-force", Measure::MeanDynamicForce),
-    ("effective-force", Measure::EffectiveForce),
-    ("impulse", Measure::Impulse),
-    ("stop-time", Measure::StopTime),
-    ("reversal-time", Measure::ReversalTime),
-    ("over-travel", Measure::OverTravel),
-    ("energy", Measure::Energy),
-];
-
-/// The measure of a name; the parser has let only known names through.
-fn measure(name: &str) -> Result<Measure, String> {
-    let known = IDS.iter().find(|(id, _)| *id == name);
-    known
-        .map(|(_, measure)| *measure)
-        .ok_or_else(|| "no measure of this name".to_owned())
+/// The names of the measures that may be compared.
+fn comparable() -> PossibleValuesParser {
+    let all = Measure::ALL.into_iter();
+    PossibleValuesParser::new(all.filter(|one| one.may_be_limited()).map(Measure::id))
 }
 
 /// Compares series and writes the report.

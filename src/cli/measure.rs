@@ -23,6 +23,7 @@ use crate::quantity::{MillimetrePerSecond, NewtonPerMillimetre};
 use crate::view::MeasuredLog;
 use crate::view::table::CsvTable;
 use crate::visit::caught;
+use crate::words::{Language, Words};
 
 /// Logs measured together before their rows are written: bounds the memory whatever the archive.
 const BATCH: usize = 128;
@@ -175,14 +176,16 @@ fn measure_bytes(path: &Path, bytes: &[u8], setting: &Setting) -> Measured {
     };
     let profile = &setting.profile;
     let (response, record) = measure::measure_zeroed(&trace, &profile.method, &setting.gauge);
-    let evidence = limitation::of_zeroed(&trace, record.as_ref(), &response, &profile.evidence);
+    let limitations =
+        limitation::of_zeroed(&trace, record.as_ref(), &response, &profile.limitations);
     let name = path.display().to_string();
     Measured::Log(Box::new(MeasuredLog::new(
+        Words::of(Language::English),
         name,
         reading.sha256,
         trace.provenance.clone(),
         &response,
-        &evidence,
+        &limitations,
     )))
 }
 
@@ -240,21 +243,25 @@ fn page(log: &MeasuredLog) -> String {
             Some(value) => writeln!(
                 page,
                 "  {:<30} {:>12} {}",
-                measure.words(),
+                Words::of(Language::English).fact(&measure),
                 rounded(value),
                 measure.unit()
             ),
             None => writeln!(
                 page,
                 "  {:<30} {:>12} {}",
-                measure.words(),
+                Words::of(Language::English).fact(&measure),
                 "–",
                 log.reason(measure)
             ),
         };
     }
-    let _ = writeln!(page, "  the leaf {}", log.answer().words());
-    for text in log.evidence_texts() {
+    let _ = writeln!(
+        page,
+        "  the leaf {}",
+        Words::of(Language::English).fact(&log.answer())
+    );
+    for text in log.limitations() {
         let _ = writeln!(page, "  note: {text}");
     }
     page
@@ -272,8 +279,8 @@ fn line(log: &MeasuredLog) -> String {
         cell(Measure::ResidualForce),
         cell(Measure::StopTime),
         cell(Measure::ReversalTime),
-        if log.evidence_texts().next().is_some() {
-            " (see --json: evidence)"
+        if log.limitations().next().is_some() {
+            " (see --json: limitations)"
         } else {
             ""
         },

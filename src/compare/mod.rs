@@ -61,7 +61,7 @@ pub use paired::paired_difference;
 pub use permutation::{Counting, PermutationTest, permutation_test};
 pub use pooled::{AdditiveEffect, Block, Interaction, additive_effect, mean_block_effect};
 pub use rank_sum::{NullDistribution, RankSum, rank_sum};
-pub use series::{LeftOut, Reading, Sample, Series};
+pub use series::{Excluded, LeftOut, Reading, Sample, Series};
 pub use signed_rank::{SignedRank, Zeros, signed_rank};
 pub use study::{
     Arrangement, COMPARED, MeasureStudy, PointStudy, Pooled, Study, Terms, Unmatched, study,

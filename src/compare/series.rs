@@ -1,11 +1,13 @@
 //! One series of hits: an assessment under a name, and what of it may enter a comparison.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
+use crate::fact::Fact;
+use crate::limitation::Limitation;
 use crate::limits::TestPoint;
-use crate::measure::{Basis, Measure};
+use crate::measure::{Basis, Measure, Unmeasured};
 use crate::verdict::{RepeatReading, Standing};
-use crate::visit::{Assessment, Hit, NotMeasured};
+use crate::visit::{Assessment, Hit};
 
 /// The hits of one version, or of one side of a change.
 #[derive(Clone, Debug)]
@@ -34,8 +36,8 @@ pub struct LeftOut {
     pub log: String,
     /// Which hit at the place, from 1.
     pub repeat: u32,
-    /// Why, in plain words.
-    pub why: String,
+    /// Why.
+    pub why: Excluded,
 }
 
 /// The hits of a series at one test point, for one measure.
@@ -64,14 +66,11 @@ impl Sample {
         let (kept, alone): (Vec<Reading>, Vec<Reading>) =
             std::mem::take(&mut self.kept).into_iter().partition(paired);
         self.kept = kept;
-        self.left_out.extend(
-            alone.into_iter().map(|it| LeftOut {
-                log: it.log,
-                repeat: it.repeat,
-                why: "the other series has no reading of a hit of this number to pair it with"
-                    .to_owned(),
-            }),
-        );
+        self.left_out.extend(alone.into_iter().map(|it| LeftOut {
+            log: it.log,
+            repeat: it.repeat,
+            why: Excluded::NoPartner,
+        }));
     }
 }
 
@@ -118,24 +117,48 @@ impl Series {
 }
 
 /// The value of a hit with what it was read from, or why it does not enter.
-fn reading(hit: &Hit, index: usize, measure: Measure) -> Result<(f64, Option<Basis>), String> {
-    let measured = hit.measurement.as_ref().map_err(NotMeasured::words)?;
+fn reading(hit: &Hit, index: usize, measure: Measure) -> Result<(f64, Option<Basis>), Excluded> {
+    let without = |unmeasured| Excluded::NoValue { unmeasured };
+    let measured = match &hit.measurement {
+        Ok(measured) => measured,
+        Err(why) => return Err(without(why.unmeasured())),
+    };
     let value = measured.response.value(measure);
-    let read = RepeatReading::new(&hit.file, index, measure, value, &measured.evidence);
-    let value = read.value.map_err(|reason| reason.0)?;
-    let why = read.evidence.join(" ");
+    let limitations = measured.limitations.iter().cloned();
+    let read = RepeatReading::new(&hit.file, index, measure, value, limitations);
+    let value = read.value.map_err(without)?;
+    let limitations = read.limitations;
     match read.standing {
-        Standing::LowerBound => Err(format!("the true value may be greater: {why}")),
-        Standing::Void => Err(format!("the reading proves nothing: {why}")),
-        Standing::Full => {
-            let response = &measured.response;
-            let basis = match measure {
-                Measure::StopTime => response.stop.as_ref().ok().map(|stop| stop.1),
-                Measure::ReversalTime => response.reversal.as_ref().ok().map(|reversal| reversal.1),
-                Measure::OverTravel => response.over_travel.as_ref().ok().map(|travel| travel.1),
-                _ => None,
-            };
-            Ok((value, basis))
-        }
+        Standing::LowerBound => Err(Excluded::LowerBound { limitations }),
+        Standing::Void => Err(Excluded::NotValid { limitations }),
+        Standing::Full => Ok((value.get(), measured.response.basis(measure))),
     }
+}
+
+/// Why a hit does not enter a comparison.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(tag = "code", rename_all = "kebab-case")]
+pub enum Excluded {
+    /// It has no value.
+    NoValue {
+        /// Why.
+        unmeasured: Unmeasured,
+    },
+    /// Its true value may be greater.
+    LowerBound {
+        /// What limits it.
+        limitations: Vec<Limitation>,
+    },
+    /// Its reading proves nothing.
+    NotValid {
+        /// What limits it.
+        limitations: Vec<Limitation>,
+    },
+    /// The other series has no reading of a hit of its number.
+    NoPartner,
+}
+
+impl Fact for Excluded {
+    const FAMILY: &'static str = "excluded";
 }

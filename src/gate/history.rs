@@ -1,14 +1,13 @@
 //! What happened before and after the visit: changes on the gate, and certificates of the gauge as they come.
 
-use std::fmt;
-
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
 use super::GateFile;
-use crate::fact::Fact;
 use crate::limitation::{AsFound, Calibration};
 use crate::quantity::Newton;
+
+pub use crate::verdict::EventKind;
 
 /// Something that was done to the gate or the gauge.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -28,35 +27,6 @@ pub struct EventSection {
     pub order: Option<EventOrder>,
 }
 
-/// What was changed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(rename_all = "kebab-case")]
-pub enum EventKind {
-    /// The drive.
-    Drive,
-    /// Its motor.
-    Motor,
-    /// Its gear.
-    Gear,
-    /// The edge or bumper.
-    Edge,
-    /// The leaf, its rollers, hinges or stops.
-    Leaf,
-    /// A setting of the drive.
-    Setting,
-    /// The firmware of the drive.
-    Firmware,
-    /// The drive learnt its travel or its forces anew.
-    Relearn,
-    /// A repair of any other part.
-    Repair,
-    /// The gauge was repaired, adjusted or dropped: its calibration ends that day.
-    Gauge,
-    /// Something worth keeping that changes no finding.
-    Remark,
-}
-
 /// Whether something was done before or after the hits of its day.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -65,36 +35,6 @@ pub enum EventKind {
 pub enum EventOrder {
     BeforeTheTest,
     AfterTheTest,
-}
-
-impl EventKind {
-    /// Whether the gate that was tested is no longer the gate after it.
-    #[must_use]
-    pub const fn changes_the_gate(self) -> bool {
-        !matches!(self, Self::Gauge | Self::Remark)
-    }
-}
-
-impl Fact for EventKind {
-    const FAMILY: &'static str = "event";
-}
-
-impl fmt::Display for EventKind {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::Drive => "the drive was changed",
-            Self::Motor => "the motor was changed",
-            Self::Gear => "the gear was changed",
-            Self::Edge => "the edge was changed",
-            Self::Leaf => "the leaf was changed",
-            Self::Setting => "a setting of the drive was changed",
-            Self::Firmware => "the firmware of the drive was changed",
-            Self::Relearn => "the drive learnt its travel or forces anew",
-            Self::Repair => "the gate was repaired",
-            Self::Gauge => "the gauge was repaired, adjusted or dropped",
-            Self::Remark => "remark",
-        })
-    }
 }
 
 /// A calibration certificate with its day.

@@ -4,7 +4,8 @@ use jiff::ToSpan;
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
-use super::{JUDGED, Kind, Limitation};
+use super::Limitation;
+use crate::fact::Fact;
 
 /// How a calibration found the gauge, before any adjustment.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -31,6 +32,58 @@ pub struct Calibration {
     pub months: Option<f64>,
     /// How it found the gauge.
     pub as_found: AsFound,
+}
+
+/// Why no calibration of the gauge covers the day of the test.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(tag = "code", rename_all = "kebab-case")]
+#[expect(
+    missing_docs,
+    reason = "the messages of words/en/limitation.ftl say it"
+)]
+pub enum Uncovered {
+    /// The next calibration found the gauge outside its limits of error.
+    FoundOutside {
+        found_on: Date,
+    },
+    /// Repaired, adjusted or dropped after its calibration, up to the day of the test.
+    GaugeChanged {
+        changed_on: Date,
+        calibrated_on: Date,
+    },
+    Expired {
+        until: Date,
+        later: Option<LaterCertificate>,
+    },
+    /// The first calibration that is known is later than the test.
+    CalibratedAfter {
+        calibrated_on: Date,
+    },
+    NotKnown {
+        later: Option<LaterCertificate>,
+    },
+}
+
+/// Why a calibration after the test does not cover it either.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(tag = "code", rename_all = "kebab-case")]
+pub enum LaterCertificate {
+    /// It found the gauge within its limits, but the gauge was changed in between.
+    GaugeChangedBetween {
+        /// Its day.
+        calibrated_on: Date,
+    },
+    /// It does not state how it found the gauge before any adjustment.
+    AsFoundNotStated {
+        /// Its day.
+        calibrated_on: Date,
+    },
+}
+
+impl Fact for Uncovered {
+    const FAMILY: &'static str = "uncovered";
 }
 
 impl Calibration {
@@ -62,20 +115,15 @@ impl Calibration {
 /// Common practice of calibration and audit, no source.
 #[must_use]
 pub fn calibration(all: &[Calibration], changed: &[Date], tested_on: Date) -> Option<Limitation> {
-    let seen = not_covered(all, changed, tested_on)?;
-    Some(Limitation {
-        kind: Kind::Calibration,
-        text: format!(
-            "{seen}, so its readings prove nothing yet. They can be judged again when a certificate that covers that day is entered in \
-             the gate file."
-        ),
-        bounds: Vec::new(),
-        voids: JUDGED.to_vec(),
+    let uncovered = not_covered(all, changed, tested_on)?;
+    Some(Limitation::Calibration {
+        tested_on,
+        uncovered,
     })
 }
 
 /// Why the day of the test is not covered; `None` if it is.
-fn not_covered(all: &[Calibration], changed: &[Date], tested_on: Date) -> Option<String> {
+fn not_covered(all: &[Calibration], changed: &[Date], tested_on: Date) -> Option<Uncovered> {
     let mut days: Vec<(Date, &Calibration)> = all
         .iter()
         .filter_map(|one| Some((one.calibrated_on?, one)))
@@ -84,10 +132,7 @@ fn not_covered(all: &[Calibration], changed: &[Date], tested_on: Date) -> Option
     let next = days.partition_point(|(day, _)| *day <= tested_on);
     let (before, after) = (&days[..next], days.get(next));
     if let Some((day, _)) = after.filter(|(_, one)| one.as_found == AsFound::Outside) {
-        return Some(format!(
-            "The gauge was found outside its limits when it was calibrated on {day}, and every reading since its calibration before that \
-             is in doubt, also that of {tested_on}"
-        ));
+        return Some(Uncovered::FoundOutside { found_on: *day });
     }
     let change = |from: Date, to: Date| {
         let between = |day: &&Date| **day > from && **day <= to;
@@ -96,10 +141,10 @@ fn not_covered(all: &[Calibration], changed: &[Date], tested_on: Date) -> Option
     if let Some((last, _)) = before.last()
         && let Some(day) = change(*last, tested_on)
     {
-        return Some(format!(
-            "The gauge was repaired, adjusted or dropped on {day}, after its calibration on {last} and before or on the day of the test, \
-             {tested_on}"
-        ));
+        return Some(Uncovered::GaugeChanged {
+            changed_on: *day,
+            calibrated_on: *last,
+        });
     }
     // A day without an end is held against what the gate file gives as the end alone.
     let undated = all.iter().filter(|one| one.calibrated_on.is_none());
@@ -115,35 +160,26 @@ fn not_covered(all: &[Calibration], changed: &[Date], tested_on: Date) -> Option
     {
         return None;
     }
-    Some(open(until, before.last(), after, tested_on))
+    Some(open(until, !before.is_empty(), after))
 }
 
-/// What is missing, in words.
-fn open(
-    until: Option<Date>,
-    before: Option<&(Date, &Calibration)>,
-    after: Option<&(Date, &Calibration)>,
-    tested_on: Date,
-) -> String {
-    let later = match (before, after) {
-        (Some(_), Some((day, one))) if one.as_found == AsFound::Within => format!(
-            "; the certificate of {day} found it within its limits, but the gauge was repaired, adjusted or dropped in between"
-        ),
-        (Some(_), Some((day, _))) => format!(
-            "; the certificate of {day} covers that day only if it states that the gauge was found within its limits before any \
-             adjustment (as_found = \"within\")"
-        ),
-        _ => String::new(),
-    };
+/// What is missing.
+fn open(until: Option<Date>, before: bool, after: Option<&(Date, &Calibration)>) -> Uncovered {
+    let later = after
+        .filter(|_| before)
+        .map(|(day, one)| match one.as_found {
+            AsFound::Within => LaterCertificate::GaugeChangedBetween {
+                calibrated_on: *day,
+            },
+            AsFound::Outside | AsFound::NotStated => LaterCertificate::AsFoundNotStated {
+                calibrated_on: *day,
+            },
+        });
     match (until, after) {
-        (Some(until), _) => format!(
-            "The calibration of the gauge had expired on {until}, before the test on {tested_on}{later}"
-        ),
-        (None, Some((day, _))) if before.is_none() => format!(
-            "The gauge was calibrated on {day}, after the test on {tested_on}, and no calibration before the test is known"
-        ),
-        _ => format!(
-            "It is not known whether the gauge was calibrated on the day of the test, {tested_on}{later}"
-        ),
+        (Some(until), _) => Uncovered::Expired { until, later },
+        (None, Some((day, _))) if !before => Uncovered::CalibratedAfter {
+            calibrated_on: *day,
+        },
+        _ => Uncovered::NotKnown { later },
     }
 }

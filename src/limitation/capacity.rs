@@ -1,6 +1,6 @@
 //! The gauge's capacity: below the limit, or reached.
 
-use super::{Kind, Limitation, TOP};
+use super::Limitation;
 use crate::measure::{Measure, Response};
 use crate::quantity::Newton;
 
@@ -12,14 +12,10 @@ pub fn capacity_below_limit(
     measure: Measure,
     limit: Newton,
 ) -> Option<Limitation> {
-    (capacity <= limit).then(|| Limitation {
-        kind: Kind::CapacityBelowLimit,
-        text: format!(
-            "The gauge shows no more than {capacity}, and the limit is {limit}: a higher force would not have been seen. Repeat the hit \
-             with a gauge of greater capacity."
-        ),
-        bounds: vec![measure],
-        voids: Vec::new(),
+    (capacity <= limit).then_some(Limitation::CapacityBelowLimit {
+        measure,
+        capacity_n: capacity.get(),
+        limit_n: limit.get(),
     })
 }
 
@@ -28,14 +24,8 @@ pub fn capacity_below_limit(
 pub fn at_capacity(response: &Response, capacity: Newton) -> Option<Limitation> {
     let peak = response.peak.as_ref().ok()?;
     let raw = peak.force + response.zero.subtracted;
-    (raw >= capacity).then(|| Limitation {
-        kind: Kind::FlatTop,
-        text: format!(
-            "The hit reaches {:.1} N, the capacity of the gauge ({capacity}): the true peak may be higher. Repeat the hit with a gauge \
-             of greater capacity.",
-            raw.get()
-        ),
-        bounds: TOP.to_vec(),
-        voids: Vec::new(),
+    (raw >= capacity).then(|| Limitation::AtCapacity {
+        force_n: raw.get(),
+        capacity_n: capacity.get(),
     })
 }

@@ -2,7 +2,7 @@
 
 use sha2::{Digest, Sha256};
 
-use super::{JUDGED, Kind, Limitation};
+use super::{Limitation, Original};
 use crate::trace::Trace;
 
 /// Where a force is rounded up, as a share of the unit: near no fraction in which gauges step, so that the rounding of a sum
@@ -67,7 +67,7 @@ fn below(value: f64) -> i64 {
     }
 }
 
-/// For every record that has the same samples as another one, its index and the evidence that names the others.
+/// For every record that has the same samples as another one, its index and the limitation that names the others.
 #[must_use]
 pub fn find(records: &[(&str, [u8; 32])]) -> Vec<(usize, Limitation)> {
     let mut by_digest: Vec<usize> = (0..records.len()).collect();
@@ -75,42 +75,17 @@ pub fn find(records: &[(&str, [u8; 32])]) -> Vec<(usize, Limitation)> {
     let mut found: Vec<(usize, Limitation)> = by_digest
         .chunk_by(|a, b| records[*a].1 == records[*b].1)
         .filter(|same| same.len() > 1)
-        .flat_map(|same| same.iter().map(|one| (*one, evidence(records, same, *one))))
+        .flat_map(|same| same.iter().map(|one| (*one, copy(records, same, *one))))
         .collect();
     found.sort_by_key(|(i, _)| *i);
     found
 }
 
-/// The evidence for a record whose samples are also in logs of earlier visits, which it names.
-#[must_use]
-pub fn of_earlier(logs: &[String]) -> Limitation {
-    Limitation {
-        kind: Kind::Copy,
-        text: format!(
-            "The samples are the same as in {}, and two hits never agree to the last digit: this is a copy of an earlier log, not a new \
-             hit. Repeat the hit.",
-            logs.join(", ")
-        ),
-        bounds: Vec::new(),
-        voids: JUDGED.to_vec(),
-    }
-}
-
-fn evidence(records: &[(&str, [u8; 32])], same: &[usize], one: usize) -> Limitation {
-    let others: Vec<&str> = same
-        .iter()
-        .filter(|other| **other != one)
-        .map(|other| records[*other].0)
-        .collect();
-    Limitation {
-        kind: Kind::Copy,
-        text: format!(
-            "The samples are the same as in {}, and two hits never agree to the last digit: a copy is not a repeat. Name each log once, \
-             at the place where it was measured, and repeat what is missing.",
-            others.join(", ")
-        ),
-        bounds: Vec::new(),
-        voids: JUDGED.to_vec(),
+fn copy(records: &[(&str, [u8; 32])], same: &[usize], one: usize) -> Limitation {
+    let others = same.iter().filter(|other| **other != one);
+    Limitation::Copy {
+        logs: others.map(|other| records[*other].0.to_owned()).collect(),
+        of: Original::ThisVisit,
     }
 }
 

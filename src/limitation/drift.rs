@@ -1,7 +1,7 @@
 //! The zero moved between before and after the hit.
 
-use super::{Kind, Limitation, Tolerances};
-use crate::measure::{Measure, Response};
+use super::{Limitation, Tolerances};
+use crate::measure::Response;
 
 /// The drift is more than the profile tolerates and the residual force is not clear of its level by more than the drift.
 #[must_use]
@@ -19,13 +19,8 @@ pub fn drift(response: &Response, tolerances: &Tolerances) -> Option<Limitation>
     {
         return None;
     }
-    Some(Limitation {
-        kind: Kind::Drift,
-        text: format!(
-            "The gauge reads {drift:+.1} N after the hit compared with before it, a large part of the {level} N that may remain: a \
-             force left at the end cannot be told from a shifted zero. Zero the gauge, let it settle and repeat the hit."
-        ),
-        bounds: Vec::new(),
-        voids: vec![Measure::ResidualForce, Measure::TimeAboveResidual],
+    Some(Limitation::Drift {
+        drift_n: drift,
+        residual_level_n: level,
     })
 }

@@ -1,7 +1,8 @@
 //! Flat top: clipped by the gauge or the logger.
 
-use super::{Kind, Limitation, TOP, Tolerances};
-use crate::measure::{Measure, Response, Zeroed};
+use super::{Limitation, Tolerances};
+use crate::measure::{Level, Response, Zeroed};
+use crate::quantity::Newton;
 
 /// Share of the peak at whose width a rounded top is told from a flat one.
 const SHOULDER: f64 = 0.9;
@@ -18,11 +19,7 @@ pub fn flat_top(
     tolerances: &Tolerances,
 ) -> Option<Limitation> {
     let peak = response.peak.as_ref().ok()?;
-    let noise = response
-        .zero
-        .noise
-        .as_ref()
-        .map_or(0.0, |noise| noise.get());
+    let noise = response.zero.noise.map_or(0.0, Newton::get);
     if peak.equal_samples < tolerances.equal_samples_at_top || noise == 0.0 {
         return None;
     }
@@ -37,29 +34,22 @@ pub fn flat_top(
         .map_or(times.len() - 1, |run| last + run);
     let drop = (1.0 - SHOULDER) * forces[peak.index];
     let rounded = (times[right] - times[left]) * (step(forces, left, right) / drop).sqrt();
-    (flat >= rounded).then(|| evidence(response, peak.equal_samples, peak.force.get(), flat))
+    (flat >= rounded).then(|| flat_for(response, peak.equal_samples, peak.force, flat))
 }
 
-fn evidence(response: &Response, samples: usize, force: f64, flat: f64) -> Limitation {
-    let mut bounds = TOP.to_vec();
-    let reaches = |held: &crate::measure::Measured<crate::quantity::Newton>| {
-        held.as_ref().is_ok_and(|held| held.get() >= force)
-    };
-    if reaches(&response.static_force) {
-        bounds.push(Measure::StaticForce);
-    }
-    if reaches(&response.residual_force) {
-        bounds.push(Measure::ResidualForce);
-    }
-    Limitation {
-        kind: Kind::FlatTop,
-        text: format!(
-            "The top of the hit is flat: {samples} equal samples ({:.1} ms) at {force:.1} N, so the gauge or the logger cut it off \
-             and the true peak may be higher. Repeat the hit with a gauge or a range of greater capacity.",
-            flat * 1000.0
-        ),
-        bounds,
-        voids: Vec::new(),
+fn flat_for(response: &Response, samples: usize, force: Newton, lasts: f64) -> Limitation {
+    let windows = [
+        (Level::Static, response.static_force),
+        (Level::Residual, response.residual_force),
+    ];
+    let reaching = windows
+        .into_iter()
+        .filter(|(_, held)| held.is_ok_and(|held| held >= force));
+    Limitation::FlatTop {
+        samples,
+        lasts_ms: lasts * 1000.0,
+        force_n: force.get(),
+        reaches: reaching.map(|(level, _)| level).collect(),
     }
 }
 

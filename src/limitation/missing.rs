@@ -1,8 +1,21 @@
 //! Missing samples: rows lost, and jumps of the clock.
 
-use super::{GROWING, INSTANTS, Kind, Limitation};
-use crate::measure::{Measure, Response, Zeroed};
+use serde::{Deserialize, Serialize};
+
+use super::Limitation;
+use crate::measure::{Response, Zeroed};
 use crate::trace::Trace;
+
+/// What a missing stretch hides, so that what counts from there is only guessed at.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum Hidden {
+    /// The instant of contact.
+    Contact,
+    /// The last crossing of the static level.
+    LastCrossing,
+}
 
 /// Rows without a usable force that matter, see `matters`.
 #[must_use]
@@ -19,18 +32,12 @@ pub fn lost_samples(trace: &Trace, record: &Zeroed<'_>, response: &Response) -> 
         .lost
         .iter()
         .find(|lost| lost.after.is_some_and(|after| inside.contains(&after)))?;
-    let text = format!(
-        "{rows} {} no usable force where it matters, the first in line {} (\"{}\"), so a higher force may have gone unseen. \
-         Export the log again or repeat the hit.",
-        if rows == 1 {
-            "row of the log has"
-        } else {
-            "rows of the log have"
-        },
-        lost.line,
-        lost.text
-    );
-    Some(evidence(Kind::LostSamples, text, record, response, &inside))
+    Some(Limitation::LostSamples {
+        rows,
+        line: lost.line,
+        found: lost.text.clone(),
+        hides: hidden(record, response, &inside),
+    })
 }
 
 /// Steps of the clock that are too long for the record's rate and matter, see `matters`.
@@ -49,18 +56,12 @@ pub fn clock_gap(trace: &Trace, record: &Zeroed<'_>, response: &Response) -> Opt
         .iter()
         .map(|i| times[i + 1] - times[*i])
         .fold(0.0, f64::max);
-    let text = format!(
-        "The clock of the log jumps {} where it matters, first at {:.4} s, by up to {:.1} ms, so samples are missing and a higher \
-         force may have gone unseen. Repeat the hit, or export the log again without leaving out rows.",
-        if inside.len() == 1 {
-            "once".to_owned()
-        } else {
-            format!("{} times", inside.len())
-        },
-        times[first],
-        longest * 1000.0
-    );
-    Some(evidence(Kind::ClockGap, text, record, response, &inside))
+    Some(Limitation::ClockGap {
+        gaps: inside.len(),
+        first_s: times[first],
+        longest_ms: longest * 1000.0,
+        hides: hidden(record, response, &inside),
+    })
 }
 
 fn lost_intervals(trace: &Trace) -> impl Iterator<Item = usize> + '_ {
@@ -88,49 +89,18 @@ fn matters(record: &Zeroed<'_>, response: &Response, gap: usize) -> bool {
     after_contact || times[gap + 1] - times[gap] >= 2.5 * step
 }
 
-fn evidence(
-    kind: Kind,
-    text: String,
-    record: &Zeroed<'_>,
-    response: &Response,
-    inside: &[usize],
-) -> Limitation {
+fn hidden(record: &Zeroed<'_>, response: &Response, inside: &[usize]) -> Option<Hidden> {
     let times = record.times();
     let spans = |instant: f64| {
         inside
             .iter()
             .any(|i| times[*i] <= instant && instant <= times[i + 1])
     };
-    let mut voids = INSTANTS.to_vec();
-    // A crossing inside a gap is only guessed at: what counts from it can show neither.
-    if response
-        .contact
-        .as_ref()
-        .is_ok_and(|contact| spans(contact.get()))
-    {
-        voids.extend([
-            Measure::DynamicPeriod,
-            Measure::StaticForce,
-            Measure::ResidualForce,
-            Measure::MeanDynamicForce,
-        ]);
-    } else if response
-        .static_crossings
-        .last()
-        .is_some_and(|last| spans(last.get()))
-    {
-        voids.push(Measure::DynamicPeriod);
-    }
-    // The mean over a pulse may be higher or lower with the missing stretch.
-    voids.push(Measure::EffectiveForce);
-    let bounds = GROWING
-        .into_iter()
-        .filter(|measure| !voids.contains(measure))
-        .collect();
-    Limitation {
-        kind,
-        text,
-        bounds,
-        voids,
+    let last = response.static_crossings.last();
+    if response.contact.is_ok_and(|contact| spans(contact.get())) {
+        Some(Hidden::Contact)
+    } else {
+        last.filter(|last| spans(last.get()))
+            .map(|_| Hidden::LastCrossing)
     }
 }

@@ -2,6 +2,7 @@
 //!
 //! A record that under-reads can prove that a limit was exceeded; it can never prove that it was kept.
 
+mod acts_on;
 mod averaging;
 mod calibration;
 mod capacity;
@@ -17,89 +18,128 @@ mod slow_sampling;
 mod spring_rate;
 mod starts_in_contact;
 
-use serde::Serialize;
+use jiff::civil::Date;
+use serde::{Deserialize, Serialize};
 
-use crate::measure::{Measure, Response, Zeroed};
+use crate::fact::Fact;
+use crate::measure::{Level, Measure, Response, Unmeasured, ZeroFrom, Zeroed};
 use crate::trace::Trace;
 
+pub use acts_on::Standing;
 pub use averaging::averaging;
-pub use calibration::{AsFound, Calibration, calibration};
+pub use calibration::{AsFound, Calibration, LaterCertificate, Uncovered, calibration};
 pub use capacity::{at_capacity, capacity_below_limit};
 pub use drift::drift;
 pub use ends_early::ends_early;
 pub use flat_top::flat_top;
-pub use missing::{clock_gap, lost_samples};
-pub use no_reading::no_reading;
+pub use missing::{Hidden, clock_gap, lost_samples};
+pub use no_reading::{NothingRead, no_reading};
 pub use no_zero::no_zero;
 pub use slow_sampling::slow_sampling;
 pub use spring_rate::{SpringBand, spring_rate};
 pub use starts_in_contact::starts_in_contact;
 
-/// One thing that limits what a record can prove.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Limitation {
-    /// What kind of trouble.
-    pub kind: Kind,
-    /// What was seen, why it matters and what helps, in plain words.
-    pub text: String,
-    /// Measures that are lower bounds only: they can show that a limit was exceeded, never that it was kept.
-    pub bounds: Vec<Measure>,
-    /// Measures that can show neither.
-    pub voids: Vec<Measure>,
-}
-
-/// The kinds of evidence.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Kind {
-    /// The top of the hit is flat: clipped by the gauge or the logger.
-    FlatTop,
-    /// The sampling is too slow for the pulse.
-    SlowSampling,
-    /// Rows without a usable force inside the hit.
-    LostSamples,
+/// One thing that limits what a record can prove. [`Limitation::acts_on`] says which measures.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(tag = "code", rename_all = "kebab-case")]
+#[expect(
+    missing_docs,
+    reason = "the messages of words/en/limitation.ftl say it"
+)]
+pub enum Limitation {
+    /// The top of the hit is flat: clipped by the gauge or the logger. `reaches`: the windows whose force is as high.
+    FlatTop {
+        samples: usize,
+        lasts_ms: f64,
+        force_n: f64,
+        reaches: Vec<Level>,
+    },
+    /// The top reaches the capacity of the gauge and may be cut off even if it does not look flat.
+    AtCapacity { force_n: f64, capacity_n: f64 },
+    /// The sampling is too slow for the pulse: part of the top is unseen, or a lone sample stands before the contact.
+    SlowSampling {
+        peak_n: f64,
+        unseen_n: f64,
+        lone_n: Option<f64>,
+    },
+    /// Rows without a usable force inside the hit; the first with its line and text.
+    LostSamples {
+        rows: usize,
+        line: u64,
+        found: String,
+        hides: Option<Hidden>,
+    },
     /// The clock jumps inside the hit.
-    ClockGap,
-    /// The logger averages.
-    Averaging,
-    /// The record ends before the prescribed time.
-    EndsEarly,
+    ClockGap {
+        gaps: usize,
+        first_s: f64,
+        longest_ms: f64,
+        hides: Option<Hidden>,
+    },
+    /// The logger averages, as the log says.
+    Averaging { declared: String },
+    /// The record ends before the prescribed time after contact, or in time but above the levels of `still_above`.
+    EndsEarly {
+        ends_s: f64,
+        needs_s: f64,
+        presses_n: f64,
+        still_above: Vec<Level>,
+    },
     /// The record starts while the leaf already presses.
-    StartsInContact,
+    StartsInContact { force_n: f64 },
     /// No quiet stretch to take a zero from.
-    NoZero,
+    NoZero {
+        zero_from: ZeroFrom,
+        unmeasured: Option<Unmeasured>,
+    },
     /// The zero moved between before and after the hit.
-    Drift,
-    /// The gauge's capacity is below the limit.
-    CapacityBelowLimit,
+    Drift { drift_n: f64, residual_level_n: f64 },
+    /// The gauge's capacity is not above the limit.
+    CapacityBelowLimit {
+        measure: Measure,
+        capacity_n: f64,
+        limit_n: f64,
+    },
     /// The gauge's spring rate is outside the profile's band, or unknown.
-    SpringRate,
-    /// The gauge's calibration had expired, or is unknown.
-    Calibration,
+    SpringRate {
+        rate_n_mm: Option<f64>,
+        required_n_mm: f64,
+        either_way_n_mm: f64,
+    },
+    /// The day of the test is covered by none of the gauge's calibrations.
+    Calibration {
+        tested_on: Date,
+        uncovered: Uncovered,
+    },
     /// No force ever left the noise, or only negative ones.
-    NoReading,
-    /// The same samples stand under another name.
-    Copy,
+    NoReading { seen: NothingRead },
+    /// The same samples stand under other names.
+    Copy { logs: Vec<String>, of: Original },
 }
 
-impl Kind {
+/// Where the log is of which another is a copy.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+#[expect(missing_docs, reason = "the names say it")]
+pub enum Original {
+    ThisVisit,
+    EarlierVisit,
+}
+
+impl Fact for Limitation {
+    const FAMILY: &'static str = "limitation";
+}
+
+impl Limitation {
     /// Whether it is the gauge's, and so the same with every hit: making the hit again does not help.
     #[must_use]
-    pub const fn is_of_the_gauge(self) -> bool {
-        match self {
-            Self::CapacityBelowLimit | Self::SpringRate | Self::Calibration => true,
-            Self::FlatTop
-            | Self::SlowSampling
-            | Self::LostSamples
-            | Self::ClockGap
-            | Self::Averaging
-            | Self::EndsEarly
-            | Self::StartsInContact
-            | Self::NoZero
-            | Self::Drift
-            | Self::NoReading
-            | Self::Copy => false,
-        }
+    pub const fn is_of_the_gauge(&self) -> bool {
+        matches!(
+            self,
+            Self::CapacityBelowLimit { .. } | Self::SpringRate { .. } | Self::Calibration { .. }
+        )
     }
 }
 
@@ -114,7 +154,7 @@ pub struct Tolerances {
     pub equal_samples_at_top: usize,
 }
 
-/// Everything that follows from the record itself, in the order of [`Kind`]; empty for a record without trouble.
+/// Everything that follows from the record itself, in the order of [`Limitation`]; empty for a record without trouble.
 #[must_use]
 pub fn of_record(trace: &Trace, response: &Response, tolerances: &Tolerances) -> Vec<Limitation> {
     let record = Zeroed::raw(trace).map(|raw| raw.less(response.zero.subtracted.get()));
@@ -130,7 +170,8 @@ pub fn of_zeroed(
     tolerances: &Tolerances,
 ) -> Vec<Limitation> {
     let Some(record) = record else {
-        return no_reading::unusable();
+        let seen = NothingRead::BeyondCalculation;
+        return vec![Limitation::NoReading { seen }];
     };
     [
         flat_top(record, response, tolerances),
@@ -148,56 +189,3 @@ pub fn of_zeroed(
     .flatten()
     .collect()
 }
-
-/// Every measure that a limit may judge or a reader may compare: all but zero, noise, drift and contact.
-const JUDGED: [Measure; 16] = [
-    Measure::PeakForce,
-    Measure::PeakAt,
-    Measure::TimeAboveStatic,
-    Measure::DynamicPeriod,
-    Measure::StaticForce,
-    Measure::ResidualForce,
-    Measure::TimeAboveResidual,
-    Measure::MeanDynamicForce,
-    Measure::EffectiveForce,
-    Measure::Impulse,
-    Measure::Release,
-    Measure::StopTime,
-    Measure::ReversalTime,
-    Measure::OverTravel,
-    Measure::Energy,
-    Measure::ApproachSpeed,
-];
-
-/// The measures that only grow if more force, or a longer record, had been seen.
-const GROWING: [Measure; 11] = [
-    Measure::PeakForce,
-    Measure::TimeAboveStatic,
-    Measure::DynamicPeriod,
-    Measure::StaticForce,
-    Measure::ResidualForce,
-    Measure::TimeAboveResidual,
-    Measure::MeanDynamicForce,
-    Measure::EffectiveForce,
-    Measure::Impulse,
-    Measure::OverTravel,
-    Measure::Energy,
-];
-
-/// The instants that a missing or smeared stretch may shift either way.
-const INSTANTS: [Measure; 4] = [
-    Measure::PeakAt,
-    Measure::StopTime,
-    Measure::ReversalTime,
-    Measure::Release,
-];
-
-/// What a higher top would raise.
-const TOP: [Measure; 6] = [
-    Measure::PeakForce,
-    Measure::MeanDynamicForce,
-    Measure::EffectiveForce,
-    Measure::Impulse,
-    Measure::OverTravel,
-    Measure::Energy,
-];

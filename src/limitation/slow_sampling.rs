@@ -1,7 +1,7 @@
 //! Sampling too slow for the pulse.
 
-use super::{Kind, Limitation, Tolerances};
-use crate::measure::{Measure, Response, Zeroed};
+use super::{Limitation, Tolerances};
+use crate::measure::{Response, Zeroed};
 use crate::trace;
 
 /// The sampling may have missed more of the top than the profile tolerates, by the parabola through the highest sample and
@@ -16,27 +16,15 @@ pub fn slow_sampling(
     let peak = response.peak.as_ref().ok()?;
     let force = peak.force.get();
     let unseen = peak.unseen.get().max(peak.unseen_half_sine.get());
-    let text = if unseen > tolerances.sampling_tolerance_share * force {
-        format!(
-            "The logger took too few samples on the top of the hit: the true peak may be up to {unseen:.1} N ({:.1} %) above the \
-             highest sample. Repeat the hit with a higher sampling rate.",
-            100.0 * unseen / force
-        )
+    let lone = if unseen > tolerances.sampling_tolerance_share * force {
+        None
     } else {
-        let lone = lone_before(record, response)?;
-        if lone <= force {
-            return None;
-        }
-        format!(
-            "A lone sample of {lone:.1} N stands before the contact, higher than the peak of {force:.1} N and too short to be told \
-             from a disturbance. Repeat the hit with a higher sampling rate."
-        )
+        Some(lone_before(record, response).filter(|lone| *lone > force)?)
     };
-    Some(Limitation {
-        kind: Kind::SlowSampling,
-        text,
-        bounds: vec![Measure::PeakForce, Measure::OverTravel, Measure::Energy],
-        voids: Vec::new(),
+    Some(Limitation::SlowSampling {
+        peak_n: force,
+        unseen_n: unseen,
+        lone_n: lone,
     })
 }
 

@@ -1,6 +1,6 @@
 //! The gauge's spring rate outside what the rule asks for.
 
-use super::{JUDGED, Kind, Limitation};
+use super::Limitation;
 use crate::quantity::NewtonPerMillimetre;
 
 /// The spring rate that a rule asks of the gauge.
@@ -17,18 +17,11 @@ pub struct SpringBand {
 #[must_use]
 pub fn spring_rate(rate: Option<NewtonPerMillimetre>, asked: SpringBand) -> Option<Limitation> {
     let (NewtonPerMillimetre(middle), NewtonPerMillimetre(either)) = (asked.rate, asked.either_way);
-    let seen = match rate {
-        Some(NewtonPerMillimetre(rate)) if (rate - middle).abs() <= either => return None,
-        Some(rate) => format!("The spring of the gauge has {rate}"),
-        None => "The spring rate of the gauge is not known".to_owned(),
-    };
-    Some(Limitation {
-        kind: Kind::SpringRate,
-        text: format!(
-            "{seen}, and the rule asks for {middle} ± {either} N/mm: the spring decides how high the peak of a hit is. Use a gauge of \
-             that rate, or enter its rate in the gate file."
-        ),
-        bounds: Vec::new(),
-        voids: JUDGED.to_vec(),
+    let rate = rate.map(NewtonPerMillimetre::get);
+    let inside = rate.is_some_and(|rate| (rate - middle).abs() <= either);
+    (!inside).then_some(Limitation::SpringRate {
+        rate_n_mm: rate,
+        required_n_mm: middle,
+        either_way_n_mm: either,
     })
 }

@@ -6,8 +6,8 @@ use super::scheme::Scheme;
 use super::{Direction, Hazard, KnownFrom, Motion, TestPoint};
 use crate::fact::Fact;
 use crate::limitation::Tolerances;
-use crate::measure::{LowPass, Measure, Method};
-use crate::quantity::{Millimetre, Newton, NewtonPerMillimetre};
+use crate::measure::{Kind, Level, LowPass, Measure, Method};
+use crate::quantity::{Dimension, Millimetre, Newton, NewtonPerMillimetre, Quantity};
 
 /// A limit profile: one edition of one rule, in numbers.
 #[derive(Clone, Debug, PartialEq)]
@@ -26,12 +26,12 @@ pub struct Profile {
     pub low_pass: Option<LowPass>,
     /// The limits.
     pub limits: Vec<Limit>,
-    /// Every other number of the profile with its mark: levels, periods, gauge, evidence.
+    /// Every other number of the profile with its mark: levels, periods, gauge, limitations.
     pub values: Vec<ProfileValue>,
     /// What the rule asks of the gauge.
     pub gauge: GaugeRules,
     /// How much trouble a record may show before it proves nothing.
-    pub evidence: Tolerances,
+    pub limitations: Tolerances,
     /// The gap below which the rule has no value.
     pub smallest_gap: Option<SmallestGap>,
     /// Which test points are wanted at which visit.
@@ -96,18 +96,21 @@ impl Profile {
 
     /// Whether a limit that decides depends on a level or period of the method.
     fn uses(&self, value: &str) -> bool {
-        let by = |measures: &[Measure]| {
+        let by = |kinds: &[Kind]| {
             self.limits
                 .iter()
-                .any(|limit| limit.decides && measures.contains(&limit.measure))
+                .any(|limit| limit.decides && kinds.contains(&limit.measure.kind()))
         };
         match value {
             "method-contact-level" | "smallest-gap" => true,
-            "method-static-level" => by(&[Measure::TimeAboveStatic, Measure::DynamicPeriod]),
-            "method-residual-level" => by(&[Measure::TimeAboveResidual]),
-            "method-effective-level" => by(&[Measure::EffectiveForce]),
-            "method-dynamic-period" => by(&[Measure::StaticForce, Measure::MeanDynamicForce]),
-            "method-record" => by(&[Measure::StaticForce, Measure::ResidualForce]),
+            "method-static-level" => by(&[
+                Kind::TimeAbove(Level::Static),
+                Kind::PeriodAbove(Level::Static),
+            ]),
+            "method-residual-level" => by(&[Kind::TimeAbove(Level::Residual)]),
+            "method-effective-level" => by(&[Kind::MeanAbove]),
+            "method-dynamic-period" => by(&[Kind::Window(Level::Static), Kind::MeanFromContact]),
+            "method-record" => by(&[Kind::Window(Level::Static), Kind::Window(Level::Residual)]),
             _ => false,
         }
     }
@@ -211,6 +214,18 @@ impl Limit {
     #[must_use]
     pub const fn unit(&self) -> &'static str {
         self.measure.unit()
+    }
+
+    /// What its value is a number of.
+    #[must_use]
+    pub const fn dimension(&self) -> Dimension {
+        self.measure.dimension()
+    }
+
+    /// Its value with its dimension.
+    #[must_use]
+    pub const fn quantity(&self) -> Quantity {
+        self.dimension().of(self.value)
     }
 }
 

@@ -28,7 +28,7 @@ pub(super) struct Document {
     pub(super) method: MethodTable,
     #[serde(default)]
     pub(super) gauge: GaugeTable,
-    pub(super) evidence: EvidenceTable,
+    pub(super) limitations: LimitationsTable,
     pub(super) smallest_gap: Option<SmallestGapTable>,
     #[serde(rename = "limit")]
     pub(super) limits: Vec<LimitTable>,
@@ -94,7 +94,7 @@ pub(super) struct GaugeTable {
 
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub(super) struct EvidenceTable {
+pub(super) struct LimitationsTable {
     sampling_tolerance_share: Marked,
     drift_share_of_residual_level: Marked,
     equal_samples_at_top: Marked,
@@ -174,7 +174,7 @@ impl Document {
             limits,
             values,
             gauge: self.build_gauge(),
-            evidence: self.build_evidence(),
+            limitations: self.build_limitations(),
             smallest_gap: self.smallest_gap.map(|table| SmallestGap {
                 gap: Millimetre(table.gap_mm.value),
                 note: table.instead,
@@ -289,12 +289,12 @@ impl Document {
         }
     }
 
-    fn build_evidence(&self) -> Tolerances {
-        let evidence = &self.evidence;
+    fn build_limitations(&self) -> Tolerances {
+        let limitations = &self.limitations;
         Tolerances {
-            sampling_tolerance_share: evidence.sampling_tolerance_share.value,
-            drift_share_of_residual_level: evidence.drift_share_of_residual_level.value,
-            equal_samples_at_top: whole(&evidence.equal_samples_at_top),
+            sampling_tolerance_share: limitations.sampling_tolerance_share.value,
+            drift_share_of_residual_level: limitations.drift_share_of_residual_level.value,
+            equal_samples_at_top: whole(&limitations.equal_samples_at_top),
         }
     }
 }

@@ -1,13 +1,15 @@
 //! How the leaf answered the hit.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::zeroed::Zeroed;
 use super::{Basis, Measured, Peak};
+use crate::fact::Fact;
 use crate::quantity::{Newton, Second};
 
 /// How the leaf answered.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Answer {
     /// It stopped and moved away.
@@ -20,6 +22,10 @@ pub enum Answer {
     PushesThrough,
     /// The contact level was never reached for long enough.
     NoContact,
+}
+
+impl Fact for Answer {
+    const FAMILY: &'static str = "answer";
 }
 
 /// How the leaf answered, in this order: it pushes through if the force rises after the stop above everything before by

@@ -52,9 +52,7 @@ pub fn approach_speed(
     }
     declared
         .map(|speed| (speed, Basis::Declared))
-        .ok_or_else(|| {
-            Unmeasured("no position or speed before contact, and no declared speed".to_owned())
-        })
+        .ok_or(Unmeasured::NoSpeed)
 }
 
 /// The part of a channel in the last 100 ms up to contact.

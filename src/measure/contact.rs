@@ -25,19 +25,14 @@ use crate::quantity::{Newton, Second};
 /// use relent::trace::Trace;
 /// let trace = Trace::new(vec![0.0, 0.1, 0.104, 0.108], vec![0.0, 0.0, 100.0, 200.0])?;
 /// let record = Zeroed::raw(&trace)?;
-/// let Second(at) = contact(&touches(&record, Newton(25.0)), Newton(25.0))?;
+/// let Second(at) = contact(&touches(&record, Newton(25.0)))?;
 /// assert!((at - 0.101).abs() < 1e-12);
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
-pub fn contact(touches: &[Stay], level: Newton) -> Measured<Second> {
-    let Newton(level) = level;
+pub fn contact(touches: &[Stay]) -> Measured<Second> {
     match touches.first() {
-        None => Err(Unmeasured(format!(
-            "no contact: the force never stays above {level} N for 2 samples and 1 ms"
-        ))),
-        Some(first) if first.starts_before_the_record() => Err(Unmeasured(format!(
-            "the record starts above {level} N, so the instant of contact is not in it"
-        ))),
+        None => Err(Unmeasured::NoContact),
+        Some(first) if first.starts_before_the_record() => Err(Unmeasured::StartsInContact),
         Some(first) => Ok(Second(first.from)),
     }
 }

@@ -39,11 +39,8 @@ pub fn effective_force(record: &Zeroed<'_>, level: Newton) -> Measured<Newton> {
         .filter_map(|stay| Some((stay.from, stay.to?)))
         .map(|(from, to)| force_time(record, from, to) / (to - from))
         .max_by(f64::total_cmp)
-        .ok_or_else(|| {
-            Unmeasured(format!(
-                "no complete pulse between two crossings of {} N",
-                level.get()
-            ))
+        .ok_or(Unmeasured::NoCompletePulse {
+            level_n: level.get(),
         })?;
     finite(greatest).map(Newton)
 }

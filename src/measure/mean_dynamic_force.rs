@@ -36,11 +36,10 @@ pub fn mean_dynamic_force(
 ) -> Measured<Newton> {
     let to = (contact + period).get();
     if record.end() < to {
-        return Err(Unmeasured(format!(
-            "the record ends {:.3} s after contact, and the mean is taken over {} s",
-            record.end() - contact.get(),
-            period.get()
-        )));
+        return Err(Unmeasured::RecordTooShort {
+            ends_s: record.end() - contact.get(),
+            needs_s: period.get(),
+        });
     }
     finite(force_time(record, contact.get(), to) / period.get()).map(Newton)
 }

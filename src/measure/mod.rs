@@ -11,7 +11,6 @@ mod dynamic_period;
 mod effective_force;
 mod energy;
 mod gaps;
-mod id;
 mod impulse;
 pub mod integral;
 pub mod low_pass;
@@ -25,15 +24,20 @@ mod peak_force;
 mod release;
 mod residual_force;
 mod reversal_time;
+mod roll;
 mod static_force;
 mod stop_time;
 mod time_above_residual;
 mod time_above_static;
+mod unmeasured;
 mod zero;
 mod zeroed;
 
-use serde::Serialize;
+use std::collections::BTreeMap;
 
+use serde::{Deserialize, Serialize};
+
+use crate::fact::Fact;
 use crate::quantity::{Joule, Millimetre, MillimetrePerSecond, Newton, NewtonSecond, Second};
 use crate::trace::{self, Trace};
 
@@ -43,7 +47,6 @@ pub use contact::{contact, touches};
 pub use dynamic_period::dynamic_period;
 pub use effective_force::effective_force;
 pub use energy::energy;
-pub use id::Measure;
 pub use impulse::impulse;
 pub use mean_dynamic_force::mean_dynamic_force;
 pub use method::{GaugeFacts, LowPass, Method, Zeroing};
@@ -52,20 +55,14 @@ pub use peak_force::{Peak, peak_force};
 pub use release::release;
 pub use residual_force::residual_force;
 pub use reversal_time::reversal_time;
+pub use roll::{Kind, Level, Measure, UnknownMeasure};
 pub use static_force::static_force;
 pub use stop_time::stop_time;
 pub use time_above_residual::time_above_residual;
 pub use time_above_static::time_above_static;
+pub use unmeasured::Unmeasured;
 pub use zero::{Zero, ZeroFrom, drift, zero};
 pub use zeroed::Zeroed;
-
-/// Why a measure has no value.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("{0}")]
-pub struct Unmeasured(
-    /// The reason, in plain words.
-    pub String,
-);
 
 /// A measured value, or why there is none.
 pub type Measured<T> = Result<T, Unmeasured>;
@@ -74,7 +71,7 @@ pub type Measured<T> = Result<T, Unmeasured>;
 fn finite(value: f64) -> Measured<f64> {
     match value.is_finite() {
         true => Ok(value),
-        false => Err(Unmeasured("the result is no finite number".to_owned())),
+        false => Err(Unmeasured::NotFinite),
     }
 }
 
@@ -90,7 +87,8 @@ pub struct Touch {
 }
 
 /// What an instant was read from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "the names say it")]
 pub enum Basis {
@@ -100,6 +98,10 @@ pub enum Basis {
     Declared,
 }
 
+impl Fact for Basis {
+    const FAMILY: &'static str = "basis";
+}
+
 impl Touch {
     fn of(stay: &crossings::Stay, record: &Zeroed<'_>) -> Self {
         let forces = &record.forces()[stay.first..=stay.last];
@@ -107,20 +109,6 @@ impl Touch {
             from: Second(stay.from),
             to: stay.to.map(Second),
             peak: Newton(trace::extremes(forces).1),
-        }
-    }
-}
-
-impl Answer {
-    /// The answer in running text, after "the leaf".
-    #[must_use]
-    pub const fn words(self) -> &'static str {
-        match self {
-            Self::StopsAndReverses => "stops and reverses",
-            Self::StopsAndLetsGo => "stops and lets go",
-            Self::StopsAndHolds => "stops and holds",
-            Self::PushesThrough => "pushes through",
-            Self::NoContact => "makes no contact",
         }
     }
 }
@@ -173,33 +161,25 @@ pub struct Response {
 }
 
 impl Response {
-    /// The value of a measure in the unit of its [`Measure::key`], or why there is none.
-    ///
-    /// # Errors
-    /// [`Unmeasured`] with the reason.
-    pub fn value(&self, measure: Measure) -> Measured<f64> {
+    /// What the value of a measure was read from, where that can differ.
+    #[must_use]
+    pub fn basis(&self, measure: Measure) -> Option<Basis> {
+        let time = |read: &Measured<(Second, Basis)>| read.ok().map(|(_, basis)| basis);
         match measure {
-            Measure::Zero => self.zero.value.clone().map(Newton::get),
-            Measure::Noise => self.zero.noise.clone().map(Newton::get),
-            Measure::Drift => self.zero.drift.clone().map(Newton::get),
-            Measure::Contact => self.contact.clone().map(Second::get),
-            Measure::PeakForce => self.peak.clone().map(|peak| peak.force.get()),
-            Measure::PeakAt => self.peak.clone().and_then(|peak| peak.at).map(Second::get),
-            Measure::TimeAboveStatic => self.time_above_static.clone().map(Second::get),
-            Measure::DynamicPeriod => self.dynamic_period.clone().map(Second::get),
-            Measure::StaticForce => self.static_force.clone().map(Newton::get),
-            Measure::ResidualForce => self.residual_force.clone().map(Newton::get),
-            Measure::TimeAboveResidual => self.time_above_residual.clone().map(Second::get),
-            Measure::MeanDynamicForce => self.mean_dynamic_force.clone().map(Newton::get),
-            Measure::EffectiveForce => self.effective_force.clone().map(Newton::get),
-            Measure::Impulse => self.impulse.clone().map(NewtonSecond::get),
-            Measure::Release => self.release.clone().map(Second::get),
-            Measure::StopTime => self.stop.clone().map(|(at, _)| at.get()),
-            Measure::ReversalTime => self.reversal.clone().map(|(at, _)| at.get()),
-            Measure::OverTravel => self.over_travel.clone().map(|(travel, _)| travel.get()),
-            Measure::Energy => self.energy.clone().map(Joule::get),
-            Measure::ApproachSpeed => self.approach_speed.clone().map(|(speed, _)| speed.get()),
+            Measure::StopTime => time(&self.stop),
+            Measure::ReversalTime => time(&self.reversal),
+            Measure::OverTravel => self.over_travel.ok().map(|(_, basis)| basis),
+            Measure::ApproachSpeed => self.approach_speed.ok().map(|(_, basis)| basis),
+            _ => None,
         }
+    }
+
+    /// What those measures were read from that can be read from several things.
+    #[must_use]
+    pub fn bases(&self) -> BTreeMap<Measure, Basis> {
+        let all = Measure::ALL.into_iter();
+        all.filter_map(|measure| Some((measure, self.basis(measure)?)))
+            .collect()
     }
 }
 
@@ -224,8 +204,8 @@ impl Response {
 /// let gauge = GaugeFacts { zeroing: Zeroing::BySelf, ..GaugeFacts::default() };
 /// let trace = Trace::new(vec![0.0, 1.0, 1.5, 2.0, 3.0, 7.0], vec![0.0, 0.0, 150.0, 300.0, 0.0, 0.0])?;
 /// let response = measure(&trace, &method, &gauge);
-/// assert_eq!(response.value(Measure::PeakForce), Ok(300.0));
-/// assert_eq!(response.value(Measure::TimeAboveStatic), Ok(1.0));
+/// assert_eq!(response.value(Measure::PeakForce), Ok(Newton(300.0).into()));
+/// assert_eq!(response.value(Measure::TimeAboveStatic), Ok(Second(1.0).into()));
 /// assert!(response.value(Measure::OverTravel).is_err()); // no spring rate
 /// # Ok::<(), relent::trace::TraceError>(())
 /// ```
@@ -244,8 +224,8 @@ pub fn measure_zeroed<'a>(
     let raw = match Zeroed::raw(trace) {
         Ok(raw) => raw,
         Err(reason) => {
-            let zero = Zero::unmeasured(&reason);
-            let response = untouched(method, zero, &reason, Err(reason.clone()));
+            let zero = Zero::unmeasured(reason);
+            let response = untouched(method, zero, reason, Err(reason));
             return (response, None);
         }
     };
@@ -253,10 +233,10 @@ pub fn measure_zeroed<'a>(
     let record = raw.less(zero.subtracted.get());
     let presses = crossings::stays(&record, method.contact_level.get());
     let touches = contact::lasting(&record, &presses);
-    let response = match contact(&touches, method.contact_level) {
+    let response = match contact(&touches) {
         Err(reason) if touches.is_empty() => {
-            let speed = approach_speed(trace, &record, &Err(reason.clone()), gauge.declared_speed);
-            untouched(method, zero, &reason, speed)
+            let speed = approach_speed(trace, &record, &Err(reason), gauge.declared_speed);
+            untouched(method, zero, reason, speed)
         }
         contact => {
             let hit = Hit {
@@ -297,7 +277,7 @@ impl Hit<'_> {
             touches,
             contact,
         } = self;
-        let from_contact = |f: &dyn Fn(Second) -> Measured<Second>| contact.clone().and_then(f);
+        let from_contact = |f: &dyn Fn(Second) -> Measured<Second>| contact.and_then(f);
         let dynamic = crossings::stays(record, method.static_level.get());
         zero.drift = drift(record, presses.last().and_then(|stay| stay.to))
             .and_then(|drift| zero.value.clone().map(|_| drift));
@@ -342,7 +322,9 @@ impl Hit<'_> {
                 .clone()
                 .and_then(|at| impulse(record, at, release.clone()?)),
             over_travel: over_travel(trace, record, &contact, &force, gauge.spring_rate),
-            energy: force.and_then(|force| energy(force, gauge.spring_rate.ok_or_else(no_rate)?)),
+            energy: force.and_then(|force| {
+                energy(force, gauge.spring_rate.ok_or(Unmeasured::NoSpringRate)?)
+            }),
             approach_speed: approach_speed(trace, record, &contact, gauge.declared_speed),
             answer: answer(record, &contact, &peak, &stop, released, &reversal, least),
             zero,
@@ -355,19 +337,15 @@ impl Hit<'_> {
     }
 }
 
-fn no_rate() -> Unmeasured {
-    Unmeasured("the gauge's spring rate is not known".to_owned())
-}
-
 /// The response of a record in which the leaf never touches the gauge.
 fn untouched(
     method: &Method,
     zero: Zero,
-    reason: &Unmeasured,
+    reason: Unmeasured,
     approach_speed: Measured<(MillimetrePerSecond, Basis)>,
 ) -> Response {
-    fn no<T>(reason: &Unmeasured) -> Measured<T> {
-        Err(reason.clone())
+    fn no<T>(reason: Unmeasured) -> Measured<T> {
+        Err(reason)
     }
     Response {
         method: method.clone(),

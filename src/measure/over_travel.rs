@@ -47,9 +47,7 @@ pub fn over_travel(
         return finite((furthest - start).max(0.0)).map(|x| (Millimetre(x), Basis::Position));
     }
     let peak = peak.clone()?;
-    let rate = rate.ok_or_else(|| {
-        Unmeasured("neither a position channel nor the gauge's spring rate is known".to_owned())
-    })?;
+    let rate = rate.ok_or(Unmeasured::NoPositionNorSpringRate)?;
     finite(peak.get() / rate.get()).map(|x| (Millimetre(x), Basis::Force))
 }
 

@@ -64,20 +64,17 @@ pub fn peak_force(
     static_level: Newton,
 ) -> Measured<Peak> {
     let (times, forces) = (record.times(), record.forces());
-    let none = || Unmeasured("no contact, so no peak".to_owned());
-    let first = touches.first().ok_or_else(none)?;
+    let first = touches.first().ok_or(Unmeasured::NoContact)?;
     let index = record
         .greatest(first.first, forces.len())
-        .ok_or_else(none)?;
+        .ok_or(Unmeasured::NoContact)?;
     let others = maxima
         .iter()
         .filter(|i| **i != index && forces[**i] > static_level.get())
         .map(|i| (Second(times[*i]), Newton(forces[*i])))
         .collect();
     let at = match first.starts_before_the_record() {
-        true => Err(Unmeasured(
-            "the instant of contact is not in the record".to_owned(),
-        )),
+        true => Err(Unmeasured::StartsInContact),
         false => Ok(Second(times[index] - first.from)),
     };
     Ok(Peak {

@@ -31,7 +31,5 @@ pub fn release(contact: Second, stays: &[Stay]) -> Measured<Second> {
         .last()
         .and_then(|stay| stay.to)
         .map(|to| Second(to) - contact)
-        .ok_or_else(|| {
-            Unmeasured("never released: the record ends while the leaf still presses".to_owned())
-        })
+        .ok_or(Unmeasured::NotReleased)
 }

@@ -31,11 +31,8 @@ pub fn residual_force(record: &Zeroed<'_>, contact: Second, period: Second) -> M
     record
         .greatest(from, record.times().len())
         .map(|i| Newton(record.forces()[i]))
-        .ok_or_else(|| {
-            Unmeasured(format!(
-                "the record ends {:.3} s after contact, and the residual force is read from {} s on",
-                record.end() - contact.get(),
-                period.get()
-            ))
+        .ok_or_else(|| Unmeasured::RecordTooShort {
+            ends_s: record.end() - contact.get(),
+            needs_s: period.get(),
         })
 }

@@ -64,9 +64,9 @@ pub fn reversal_time(
         Basis::Force | Basis::Declared => None,
     };
     if let Some(away) = away {
-        return away.map(|t| (Second(t) - contact, basis)).ok_or_else(|| {
-            Unmeasured("the leaf never moves away for 20 ms after its stop".to_owned())
-        });
+        return away
+            .map(|t| (Second(t) - contact, basis))
+            .ok_or(Unmeasured::NeverReverses);
     }
     let released = (contact + release.clone()?).get();
     let at = match hold_level(record, stands, released, contact_level.get()) {

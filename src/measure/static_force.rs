@@ -47,15 +47,13 @@ pub fn static_force(record: &Zeroed<'_>, contact: Second, method: &Method) -> Me
     let complete = record.end() >= to.get();
     match force {
         Some(force) if complete || force > method.static_level => Ok(force),
-        Some(_) | None if !complete => Err(Unmeasured(format!(
-            "the record ends {:.3} s after contact, and the static force needs {} s",
-            record.end() - contact.get(),
-            method.record.get()
-        ))),
-        Some(_) | None => Err(Unmeasured(format!(
-            "no sample between {} s and {} s after contact",
-            method.dynamic_period.get(),
-            method.record.get()
-        ))),
+        Some(_) | None if !complete => Err(Unmeasured::RecordTooShort {
+            ends_s: record.end() - contact.get(),
+            needs_s: method.record.get(),
+        }),
+        Some(_) | None => Err(Unmeasured::NoSampleBetween {
+            from_s: method.dynamic_period.get(),
+            to_s: method.record.get(),
+        }),
     }
 }

@@ -46,22 +46,25 @@ pub fn stop_time(
     if let [first, .., _] = from(&speed, start) {
         return by_speed(&speed, first.0)
             .map(|t| (Second((t - start).max(0.0)), Basis::Speed))
-            .ok_or_else(|| {
-                Unmeasured("the leaf's speed never falls to zero within the record".to_owned())
+            .ok_or(Unmeasured::NeverStops {
+                basis: Basis::Speed,
             });
     }
     let position = logged(record.times(), trace.position_mm.as_ref());
     if let after @ [_, .., _] = from(&position, start) {
         return by_position(after)
             .map(|t| (Second(t - start), Basis::Position))
-            .ok_or_else(|| {
-                Unmeasured("the leaf's position never stands still within the record".to_owned())
+            .ok_or(Unmeasured::NeverStops {
+                basis: Basis::Position,
             });
     }
     let first = record.index_at(start);
-    let top = maxima.iter().find(|i| **i >= first).ok_or_else(|| {
-        Unmeasured("the force never falls back from a maximum within the record".to_owned())
-    })?;
+    let top = maxima
+        .iter()
+        .find(|i| **i >= first)
+        .ok_or(Unmeasured::NeverStops {
+            basis: Basis::Force,
+        })?;
     Ok((Second(record.times()[*top] - start), Basis::Force))
 }
 

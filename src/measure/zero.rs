@@ -42,13 +42,8 @@ pub struct Zero {
 
 impl Zero {
     /// The zero of a record that cannot be calculated with.
-    pub(super) fn unmeasured(reason: &Unmeasured) -> Self {
-        without_quiet(
-            Err(reason.clone()),
-            reason.0.clone(),
-            0.0,
-            ZeroFrom::LowestStretch,
-        )
+    pub(super) fn unmeasured(reason: Unmeasured) -> Self {
+        without_quiet(Err(reason), reason, 0.0, ZeroFrom::LowestStretch)
     }
 }
 
@@ -109,7 +104,7 @@ pub fn zero(trace: &Trace, raw: &Zeroed<'_>, contact_level: Newton, zeroing: Zer
     match zeroing {
         Zeroing::BySelf => without_quiet(Ok(Newton(0.0)), reason, 0.0, ZeroFrom::Declared),
         Zeroing::NotDeclared => {
-            let value = Err(Unmeasured(reason.clone()));
+            let value = Err(reason);
             without_quiet(value, reason, lowest_level(raw), ZeroFrom::LowestStretch)
         }
     }
@@ -122,18 +117,15 @@ pub fn zero(trace: &Trace, raw: &Zeroed<'_>, contact_level: Newton, zeroing: Zer
 /// # Errors
 /// [`Unmeasured`] if the leaf is never released, or the stretch has fewer than 20 samples or less than 50 ms.
 pub fn drift(record: &Zeroed<'_>, release: Option<f64>) -> Measured<Newton> {
-    let release = release
-        .ok_or_else(|| Unmeasured("the record ends while the leaf still presses".to_owned()))?;
+    let release = release.ok_or(Unmeasured::NotReleased)?;
     let from = release + CLEAR_S;
     let rest = record.forces().get(record.index_at(from)..).unwrap_or(&[]);
     if rest.len() < LEAST_SAMPLES || record.end() - from < LEAST_S - CLOCK_ROUNDING_S {
-        return Err(Unmeasured(
-            "the record has no quiet stretch of 20 samples and 50 ms after release".to_owned(),
-        ));
+        return Err(Unmeasured::NoQuietEnd);
     }
     median(rest, &mut Vec::new())
         .map(Newton)
-        .ok_or_else(|| Unmeasured("no sample after release".to_owned()))
+        .ok_or(Unmeasured::NoQuietEnd)
 }
 
 struct Quiet {
@@ -147,7 +139,7 @@ impl From<Quiet> for Zero {
         Self {
             value: Ok(Newton(quiet.zero)),
             noise: Ok(Newton(quiet.noise)),
-            drift: Err(Unmeasured("not measured yet".to_owned())),
+            drift: Err(Unmeasured::NotReleased),
             samples: quiet.samples,
             subtracted: Newton(quiet.zero),
             from: ZeroFrom::QuietStretch,
@@ -155,47 +147,54 @@ impl From<Quiet> for Zero {
     }
 }
 
-fn without_quiet(value: Measured<Newton>, reason: String, subtracted: f64, from: ZeroFrom) -> Zero {
+fn without_quiet(
+    value: Measured<Newton>,
+    reason: Unmeasured,
+    subtracted: f64,
+    from: ZeroFrom,
+) -> Zero {
     Zero {
         value,
-        noise: Err(Unmeasured(reason.clone())),
-        drift: Err(Unmeasured(reason)),
+        noise: Err(reason),
+        drift: Err(reason),
         samples: 0,
         subtracted: Newton(subtracted),
         from,
     }
 }
 
-fn quiet_before(trace: &Trace, raw: &Zeroed<'_>, contact_level: Newton) -> Result<Quiet, String> {
+fn quiet_before(trace: &Trace, raw: &Zeroed<'_>, contact_level: Newton) -> Measured<Quiet> {
     let (times, forces) = (raw.times(), raw.forces());
     let opening = times
         .partition_point(|t| *t <= OPENING_S)
         .max(LEAST_SAMPLES);
-    let (middle, noise) = forces
-        .get(..opening)
-        .and_then(median_and_noise)
-        .ok_or_else(|| format!("no zero: the record has only {} samples", times.len()))?;
+    let (middle, noise) =
+        forces
+            .get(..opening)
+            .and_then(median_and_noise)
+            .ok_or(Unmeasured::TooFewSamples {
+                samples: times.len(),
+            })?;
     let step = trace.resolution().map_or(0.0, Newton::get);
     let steps = (BAND_STEPS * step).min(contact_level.get());
     let band = (BAND_NOISES * noise).max(steps);
     if band > contact_level.get() {
-        return Err(format!(
-            "no zero: the force is not quiet in the first 50 ms of the record (noise {noise:.1} N)"
-        ));
+        return Err(Unmeasured::NotQuiet { noise_n: noise });
     }
     let outside = |f: &f64| (f - middle).abs() > band;
     let leaves = forces.windows(2).position(|pair| pair.iter().all(outside));
     let end = leaves.map_or(raw.end(), |i| times[i] - CLEAR_S);
     let samples = times.partition_point(|t| *t <= end);
     if samples < LEAST_SAMPLES || end < LEAST_S - CLOCK_ROUNDING_S {
-        return Err(format!(
-            "no zero: the force is quiet for only {:.0} ms ({samples} samples) before the leaf arrives, \
-             and a zero needs 50 ms and 20 samples",
-            (end * 1000.0).max(0.0)
-        ));
+        return Err(Unmeasured::QuietTooShort {
+            quiet_ms: (end * 1000.0).max(0.0),
+            samples,
+        });
     }
-    let (zero, noise) = median_and_noise(&forces[..samples])
-        .ok_or_else(|| "no zero: no quiet sample".to_owned())?;
+    let (zero, noise) = median_and_noise(&forces[..samples]).ok_or(Unmeasured::QuietTooShort {
+        quiet_ms: 0.0,
+        samples: 0,
+    })?;
     Ok(Quiet {
         zero,
         noise,
@@ -209,21 +208,18 @@ fn pressed_at_start(
     zero: f64,
     contact_level: Newton,
     zeroing: Zeroing,
-) -> Option<String> {
+) -> Option<Unmeasured> {
     let level = contact_level.get();
     if zeroing == Zeroing::BySelf && zero > level {
-        return Some(format!(
-            "no zero: the record opens at {zero:.1} N although the gauge zeroes itself, so the leaf was already pressing"
-        ));
+        return Some(Unmeasured::OpensPressed { opens_n: zero });
     }
     if raw.range().0 - zero >= -level {
         return None;
     }
     let lowest = lowest_level(raw);
-    (lowest < zero - level && lowest >= -level).then(|| {
-        format!(
-            "no zero: the record opens at {zero:.1} N and later rests at {lowest:.1} N, so the leaf was already pressing"
-        )
+    (lowest < zero - level && lowest >= -level).then_some(Unmeasured::RestsLower {
+        opens_n: zero,
+        rests_n: lowest,
     })
 }
 

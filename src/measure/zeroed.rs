@@ -33,9 +33,10 @@ impl<'a> Zeroed<'a> {
         let greatest = whole.most.max(-whole.least);
         let last = times[times.len() - 1];
         if !(greatest * greatest * last.max(1.0)).is_finite() {
-            return Err(Unmeasured(format!(
-                "forces of {greatest:e} N over {last:e} s are beyond what can be calculated with"
-            )));
+            return Err(Unmeasured::BeyondCalculation {
+                greatest_n: greatest,
+                lasts_s: last,
+            });
         }
         let gaps = gaps(trace, &times);
         Ok(Self {

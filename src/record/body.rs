@@ -9,8 +9,8 @@ use super::sealed_log::SealedLog;
 use crate::gate::{Gap, HandoverSection, Shown};
 use crate::limits::{KnownFrom, NoLimit, TestPoint};
 use crate::readiness::{Answer, CheckState, Checked, Unit};
-use crate::verdict::Verdict;
-use crate::visit::Assessment;
+use crate::verdict::{OpenItem, Verdict};
+use crate::visit::{Assessment, Told};
 
 /// The form of the record; a change of meaning raises the number.
 pub const SCHEMA: &str = "relent.record/2";
@@ -40,9 +40,9 @@ pub struct Found {
     /// The verdict on everything.
     pub verdict: Verdict,
     /// Why it is not within although no finding is over.
-    pub reasons: Vec<String>,
+    pub reasons: Vec<OpenItem>,
     /// What must be told whatever the verdict.
-    pub told: Vec<String>,
+    pub told: Vec<Told>,
     /// Whether every value of the profile that decides was confirmed or read.
     pub profile_confirmed: bool,
     /// Every limit held against what was read at every tested point.
@@ -83,7 +83,7 @@ pub struct SealedNotJudged {
     /// Where.
     pub test_point: TestPoint,
     /// Why.
-    pub reason: NoLimit,
+    pub no_limit: NoLimit,
 }
 
 /// A check before the gate was driven.
@@ -146,9 +146,9 @@ impl Found {
             not_judged: assessment
                 .without_limit
                 .iter()
-                .map(|(point, reason)| SealedNotJudged {
+                .map(|(point, no_limit)| SealedNotJudged {
                     test_point: *point,
-                    reason: reason.clone(),
+                    no_limit: no_limit.clone(),
                 })
                 .collect(),
             gaps: assessment.gaps(),

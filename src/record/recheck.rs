@@ -320,7 +320,7 @@ fn measures(logs: &[SealedLog], others: &[SealedLog], complete: bool) -> Value {
             members.retain(|name, _| !matches!(name.as_str(), "sha256" | "size_bytes"));
         }
         if !complete && let Some(Value::Object(measured)) = value.get_mut("measured") {
-            measured.remove("evidence");
+            measured.remove("limitations");
         }
         value
     });

@@ -6,7 +6,7 @@ use super::body::{Found, SealedMissing, SealedNotJudged};
 use super::sealed_finding::SealedFinding;
 use crate::limits::TestPoint;
 use crate::measure::Measure;
-use crate::verdict::Verdict;
+use crate::verdict::{OpenItem, Reason, Verdict};
 
 /// What another profile makes of a visit.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -26,7 +26,7 @@ pub struct Rejudged {
     /// Tested points at which the other profile has no limit that decides, and the one before had.
     pub newly_not_judged: Vec<SealedNotJudged>,
     /// Why it is not within under the other profile although no finding is over.
-    pub reasons: Vec<String>,
+    pub reasons: Vec<OpenItem>,
 }
 
 /// One measure at one test point, then and now.
@@ -66,7 +66,7 @@ pub struct Side {
     /// The verdict.
     pub verdict: Verdict,
     /// Why it is what it is where that does not follow from the value alone.
-    pub reasons: Vec<String>,
+    pub reasons: Vec<Reason>,
 }
 
 impl Turn {

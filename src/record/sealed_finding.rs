@@ -6,9 +6,10 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use crate::limits::{KnownFrom, TestPoint};
-use crate::measure::Measure;
-use crate::uncertainty::{Budget, Component, Distribution};
-use crate::verdict::{Finding, RepeatReading, Standing, Verdict};
+use crate::measure::{Measure, Unmeasured};
+use crate::quantity::Quantity;
+use crate::uncertainty::{Budget, Component, Distribution, Source};
+use crate::verdict::{Finding, Reason, Remark, RepeatReading, Standing, Verdict};
 
 /// Numbers under keys that end in their units.
 pub type Numbers = BTreeMap<String, f64>;
@@ -45,9 +46,9 @@ pub struct SealedFinding {
     /// The verdict.
     pub verdict: Verdict,
     /// Why it is what it is where that does not follow from the value alone.
-    pub reasons: Vec<String>,
+    pub reasons: Vec<Reason>,
     /// What must be told with it.
-    pub remarks: Vec<String>,
+    pub remarks: Vec<Remark>,
 }
 
 /// One hit's reading.
@@ -60,7 +61,7 @@ pub struct SealedReading {
     pub numbers: Numbers,
     /// Why there is none.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub unmeasured: Option<String>,
+    pub unmeasured: Option<Unmeasured>,
     /// What it can prove.
     pub standing: Standing,
 }
@@ -74,7 +75,7 @@ pub struct SealedBudget {
     /// `correction` and `combined` with the unit of the measure; `coverage_factor`; `degrees_of_freedom` unless infinite.
     pub numbers: Numbers,
     /// What could not be put into it.
-    pub left_out: Vec<String>,
+    pub left_out: Vec<Source>,
 }
 
 /// One line of a budget.
@@ -82,7 +83,7 @@ pub struct SealedBudget {
 #[serde(deny_unknown_fields)]
 pub struct SealedComponent {
     /// What it comes from.
-    pub name: String,
+    pub source: Source,
     /// How it is distributed.
     pub distribution: Distribution,
     /// `value` and `standard_uncertainty` with the unit of the measure; `divisor`; `degrees_of_freedom` unless infinite.
@@ -146,11 +147,11 @@ impl SealedFinding {
 
 impl SealedReading {
     fn new(repeat: &RepeatReading, measure: Measure) -> Self {
-        let value = repeat.value.as_ref();
+        let value = repeat.value.map(Quantity::get);
         Self {
             log: repeat.log.clone(),
-            numbers: numbers([(with_unit("value", measure), value.ok().copied())]),
-            unmeasured: value.err().map(|reason| reason.0.clone()),
+            numbers: numbers([(with_unit("value", measure), value.ok())]),
+            unmeasured: value.err(),
             standing: repeat.standing,
         }
     }
@@ -159,7 +160,7 @@ impl SealedReading {
 impl SealedBudget {
     fn new(budget: &Budget, measure: Measure) -> Self {
         let component = |one: &Component| SealedComponent {
-            name: one.name.clone().into_owned(),
+            source: one.source,
             distribution: one.distribution,
             numbers: numbers([
                 (with_unit("value", measure), Some(one.value)),
@@ -176,7 +177,7 @@ impl SealedBudget {
                 ("coverage_factor".to_owned(), Some(budget.k)),
                 ("degrees_of_freedom".to_owned(), Some(budget.dof)),
             ]),
-            left_out: budget.left_out.iter().map(ToString::to_string).collect(),
+            left_out: budget.left_out.clone(),
         }
     }
 }
@@ -190,6 +191,5 @@ fn numbers<const N: usize>(all: [(String, Option<f64>); N]) -> Numbers {
 
 /// A name with the unit of a measure at its end, as the keys of the measures have it.
 fn with_unit(name: &str, measure: Measure) -> String {
-    let unit = measure.unit().to_lowercase();
-    format!("{name}_{}", unit.replace('·', "").replace('/', "_"))
+    format!("{name}_{}", measure.dimension().suffix())
 }

@@ -7,45 +7,10 @@ use serde::{Deserialize, Serialize};
 use crate::ingest::{Notice, hexadecimal};
 use crate::limitation::Limitation;
 use crate::limits::TestPoint;
-use crate::measure::{Basis, LowPass, Measure, Response, Zero, ZeroFrom};
+use crate::measure::{Answer, Basis, LowPass, Measure, Unmeasured, Zero, ZeroFrom};
+use crate::quantity::Quantity;
 use crate::trace::Provenance;
 use crate::visit::{Hit, Measurement, NotMeasured};
-
-/// The word under which serde writes a plain variant.
-pub fn word(variant: &impl Serialize) -> String {
-    match serde_json::to_value(variant) {
-        Ok(serde_json::Value::String(word)) => word,
-        _ => String::new(),
-    }
-}
-
-/// What those measures were read from that can be read in more than one way.
-pub fn bases(response: &Response) -> BTreeMap<&'static str, Basis> {
-    let stop = response
-        .stop
-        .as_ref()
-        .ok()
-        .map(|(_, basis)| ("stop", *basis));
-    let reversal = response
-        .reversal
-        .as_ref()
-        .ok()
-        .map(|(_, basis)| ("reversal", *basis));
-    let travel = response
-        .over_travel
-        .as_ref()
-        .ok()
-        .map(|(_, basis)| ("over_travel", *basis));
-    let speed = response
-        .approach_speed
-        .as_ref()
-        .ok()
-        .map(|(_, basis)| ("approach_speed", *basis));
-    [stop, reversal, travel, speed]
-        .into_iter()
-        .flatten()
-        .collect()
-}
 
 /// A log as the record holds it.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -72,7 +37,7 @@ pub struct SealedLog {
     pub measured: Option<SealedMeasures>,
     /// Why nothing was.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub not_measured: Option<String>,
+    pub not_measured: Option<Unmeasured>,
 }
 
 /// The measures of a log under their keys, which end in the unit.
@@ -82,13 +47,13 @@ pub struct SealedMeasures {
     /// Those that have a value.
     pub measures: BTreeMap<String, f64>,
     /// Those that have none, with the reason.
-    pub unmeasured: BTreeMap<String, String>,
+    pub unmeasured: BTreeMap<String, Unmeasured>,
     /// How the leaf answered.
-    pub response: String,
-    /// What the instants were read from.
-    pub basis: BTreeMap<String, String>,
+    pub response: Answer,
+    /// What those were read from that can be read from several things.
+    pub basis: BTreeMap<Measure, Basis>,
     /// What the record cannot show.
-    pub evidence: Vec<SealedEvidence>,
+    pub limitations: Vec<Limitation>,
     /// What was taken off every force; absent where nothing could be measured.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub zero: Option<ZeroLine>,
@@ -124,20 +89,6 @@ impl ZeroLine {
     }
 }
 
-/// Something that a record cannot show.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct SealedEvidence {
-    /// Its kind.
-    pub kind: String,
-    /// In words.
-    pub text: String,
-    /// The measures that it makes lower bounds.
-    pub bounds: Vec<String>,
-    /// The measures that it voids.
-    pub voids: Vec<String>,
-}
-
 impl SealedLog {
     /// A hit as the record holds it.
     #[must_use]
@@ -152,7 +103,7 @@ impl SealedLog {
             repeat: hit.repeat,
             notices: hit.notices.clone(),
             measured: measured.ok().map(|one| SealedMeasures::new(one.as_ref())),
-            not_measured: measured.err().map(NotMeasured::words),
+            not_measured: measured.err().map(NotMeasured::unmeasured),
         }
     }
 }
@@ -163,15 +114,15 @@ impl SealedMeasures {
         let (mut measures, mut unmeasured) = (BTreeMap::new(), BTreeMap::new());
         for measure in Measure::ALL {
             let key = measure.key().to_owned();
-            match response.value(measure) {
+            match response.value(measure).map(Quantity::get) {
                 Ok(value) if value.is_finite() => {
                     measures.insert(key, value);
                 }
-                Ok(value) => {
-                    unmeasured.insert(key, format!("the value is {value}, which is no number"));
+                Ok(_) => {
+                    unmeasured.insert(key, Unmeasured::NotFinite);
                 }
                 Err(reason) => {
-                    unmeasured.insert(key, reason.0);
+                    unmeasured.insert(key, reason);
                 }
             }
         }
@@ -181,28 +132,9 @@ impl SealedMeasures {
             provenance: measurement.trace.provenance.clone(),
             measures,
             unmeasured,
-            response: word(&response.answer),
-            basis: bases(response)
-                .into_iter()
-                .map(|(name, basis)| (name.to_owned(), word(&basis)))
-                .collect(),
-            evidence: measurement
-                .evidence
-                .iter()
-                .map(SealedEvidence::new)
-                .collect(),
-        }
-    }
-}
-
-impl SealedEvidence {
-    fn new(evidence: &Limitation) -> Self {
-        let keys = |measures: &[Measure]| measures.iter().map(|one| one.key().to_owned()).collect();
-        Self {
-            kind: word(&evidence.kind),
-            text: evidence.text.clone(),
-            bounds: keys(&evidence.bounds),
-            voids: keys(&evidence.voids),
+            response: response.answer,
+            basis: response.bases(),
+            limitations: measurement.limitations.clone(),
         }
     }
 }

@@ -155,7 +155,7 @@ fn gate_row(row: &GateRow) -> Markup {
             td.number { (row.findings_over) } td.number { (row.findings_undecided) } td.number { (row.points_missing) }
             td.reason {
                 @if let Some(at) = &row.greatest_share_at { (at) }
-                @if !row.reasons.is_empty() { br; (row.reasons.join("; ")) }
+                @if !row.reasons.is_empty() { br; (row.reasons.iter().map(|reason| &*reason.text).collect::<Vec<_>>().join("; ")) }
                 @if !row.remarks.is_empty() { br; span.soft { (row.remarks.join("; ")) } }
             }
         }

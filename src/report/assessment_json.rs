@@ -1,19 +1,20 @@
 //! `assessment.json`: the machine-readable record, `relent.assessment/1`.
 
-use std::collections::BTreeMap;
-
 use serde::Serialize;
 
 use super::cautions::cautions;
 use super::readiness;
 use crate::gate::{Decision, GateFile};
 use crate::ingest::hexadecimal;
+use crate::limitation::Limitation;
 use crate::limits::{NoLimit, TestPoint};
-use crate::uncertainty::{Budget, Distribution};
-use crate::verdict::{Finding, Guard, RepeatReading, Standing, Verdict};
+use crate::measure::Unmeasured;
+use crate::quantity::Quantity;
+use crate::uncertainty::{Budget, Component, Distribution, Source};
+use crate::verdict::{Finding, Guard, NotCurrent, OpenItem, RepeatReading, Standing, Verdict};
 use crate::view::{FindingRow, MeasuredLog};
 use crate::visit::{Assessment, Hit};
-use crate::words::{Told, Words};
+use crate::words::{Said, Words};
 
 #[derive(Serialize)]
 struct Record<'a> {
@@ -26,7 +27,7 @@ struct Record<'a> {
     #[serde(skip_serializing_if = "Option::is_none")]
     guard_band: Option<Guard>,
     verdict: Verdict,
-    reasons: Vec<String>,
+    reasons: Vec<Said<OpenItem>>,
     findings: Vec<FindingLine<'a>>,
     missing: Vec<MissingLine>,
     /// Tested points at which no limit decides.
@@ -49,13 +50,14 @@ struct FindingLine<'a> {
     row: FindingRow,
     readings: Vec<ReadingLine<'a>>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    budget: Option<BudgetLine<'a>>,
+    budget: Option<BudgetLine>,
     #[serde(skip_serializing_if = "Option::is_none")]
     odd_one_out: Option<OddLine<'a>>,
     /// Why it does not hold for the gate as it is, or does not yet; empty where it does.
-    not_current: &'a [String],
-    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
-    unmeasured: BTreeMap<&'static str, String>,
+    not_current: Vec<Said<&'a NotCurrent>>,
+    /// Why there is no value.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    unmeasured: Option<Said<Unmeasured>>,
 }
 
 #[derive(Serialize)]
@@ -64,16 +66,16 @@ struct ReadingLine<'a> {
     #[serde(skip_serializing_if = "Option::is_none")]
     value: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    unmeasured: Option<&'a str>,
+    unmeasured: Option<Said<Unmeasured>>,
     standing: Standing,
-    evidence: &'a [String],
+    limitations: Vec<Said<&'a Limitation>>,
 }
 
 #[derive(Serialize)]
-struct BudgetLine<'a> {
-    components: Vec<ComponentLine<'a>>,
+struct BudgetLine {
+    components: Vec<ComponentLine>,
     correction: f64,
-    left_out: &'a [&'static str],
+    left_out: Vec<Said<Source>>,
     combined: f64,
     /// Absent where it is infinite.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -82,8 +84,9 @@ struct BudgetLine<'a> {
 }
 
 #[derive(Serialize)]
-struct ComponentLine<'a> {
-    name: &'a str,
+struct ComponentLine {
+    #[serde(flatten)]
+    source: Said<Source>,
     value: f64,
     distribution: Distribution,
     divisor: f64,
@@ -103,7 +106,8 @@ struct MissingLine {
 #[derive(Serialize)]
 struct NotJudgedLine<'a> {
     test_point: TestPoint,
-    reason: Told<'a, NoLimit>,
+    #[serde(flatten)]
+    no_limit: Said<&'a NoLimit>,
 }
 
 #[derive(Serialize)]
@@ -151,8 +155,12 @@ pub fn assessment_json(
         decision: assessment.gate.judge.decision,
         guard_band: assessment.gate.judge.guard_band,
         verdict: overall.verdict,
-        reasons: overall.reasons,
-        findings: assessment.findings.iter().map(finding_line).collect(),
+        reasons: words.all_said(overall.reasons),
+        findings: assessment
+            .findings
+            .iter()
+            .map(|one| finding_line(words, one))
+            .collect(),
         missing: assessment
             .missing
             .iter()
@@ -165,12 +173,16 @@ pub fn assessment_json(
         not_judged: assessment
             .without_limit
             .iter()
-            .map(|(point, reason)| NotJudgedLine {
+            .map(|(point, no_limit)| NotJudgedLine {
                 test_point: *point,
-                reason: words.told(reason),
+                no_limit: words.said(no_limit),
             })
             .collect(),
-        logs: assessment.hits.iter().map(log_line).collect(),
+        logs: assessment
+            .hits
+            .iter()
+            .map(|hit| log_line(words, hit))
+            .collect(),
         readiness: readiness::lines(&assessment.readiness),
         cautions: cautions(words),
     };
@@ -179,19 +191,19 @@ pub fn assessment_json(
     Ok(bytes)
 }
 
-fn finding_line(finding: &Finding) -> FindingLine<'_> {
-    let mut unmeasured = BTreeMap::new();
-    if let Err(reason) = finding.value() {
-        unmeasured.insert("value", reason.0);
-    }
+fn finding_line<'a>(words: &Words, finding: &'a Finding) -> FindingLine<'a> {
     FindingLine {
-        row: FindingRow::of(finding),
-        readings: finding.repeats.iter().map(reading_line).collect(),
+        row: FindingRow::of(words, finding),
+        readings: finding
+            .repeats
+            .iter()
+            .map(|one| reading_line(words, one))
+            .collect(),
         budget: finding
             .budget
             .as_ref()
             .filter(|budget| budget.combined.is_finite())
-            .map(budget_line),
+            .map(|budget| budget_line(words, budget)),
         odd_one_out: finding.odd_one.and_then(|odd| {
             Some(OddLine {
                 log: &finding.repeats.get(odd.place)?.log,
@@ -199,35 +211,39 @@ fn finding_line(finding: &Finding) -> FindingLine<'_> {
                 chance: odd.chance,
             })
         }),
-        not_current: &finding.not_current,
-        unmeasured,
+        not_current: words.all_said(&finding.not_current),
+        unmeasured: finding.value().err().map(|why| words.said(why)),
     }
 }
 
-fn reading_line(repeat: &RepeatReading) -> ReadingLine<'_> {
+fn reading_line<'a>(words: &Words, repeat: &'a RepeatReading) -> ReadingLine<'a> {
     ReadingLine {
         log: &repeat.log,
-        value: repeat.value.as_ref().ok().copied(),
-        unmeasured: repeat.value.as_ref().err().map(|reason| reason.0.as_str()),
+        value: repeat.value.ok().map(Quantity::get),
+        unmeasured: repeat.value.err().map(|why| words.said(why)),
         standing: repeat.standing,
-        evidence: &repeat.evidence,
+        limitations: words.all_said(&repeat.limitations),
     }
 }
 
-fn budget_line(budget: &Budget) -> BudgetLine<'_> {
+fn budget_line(words: &Words, budget: &Budget) -> BudgetLine {
     BudgetLine {
-        components: budget.components.iter().map(component_line).collect(),
+        components: budget
+            .components
+            .iter()
+            .map(|one| component_line(words, one))
+            .collect(),
         correction: budget.correction,
-        left_out: &budget.left_out,
+        left_out: words.all_said(budget.left_out.iter().copied()),
         combined: budget.combined,
         dof: finite(budget.dof),
         k: budget.k,
     }
 }
 
-fn component_line(one: &crate::uncertainty::Component) -> ComponentLine<'_> {
+fn component_line(words: &Words, one: &Component) -> ComponentLine {
     ComponentLine {
-        name: &one.name,
+        source: words.said(one.source),
         value: one.value,
         distribution: one.distribution,
         divisor: one.divisor,
@@ -236,7 +252,7 @@ fn component_line(one: &crate::uncertainty::Component) -> ComponentLine<'_> {
     }
 }
 
-fn log_line(hit: &Hit) -> LogLine<'_> {
+fn log_line<'a>(words: &Words, hit: &'a Hit) -> LogLine<'a> {
     let measured = hit.measurement.as_ref();
     LogLine {
         file: &hit.file,
@@ -246,11 +262,12 @@ fn log_line(hit: &Hit) -> LogLine<'_> {
         repeat: hit.repeat,
         measured: measured.ok().map(|one| {
             MeasuredLog::new(
+                words,
                 hit.file.clone(),
                 hit.sha256.clone(),
                 one.trace.provenance.clone(),
                 &one.response,
-                &one.evidence,
+                &one.limitations,
             )
         }),
         unmeasured: measured.err().map(crate::visit::NotMeasured::words),

@@ -47,11 +47,17 @@ fn lines(words: &Words, budget: &Budget, unit: &str) -> String {
         let _ = writeln!(
             text,
             "  {:<34} {:>12.6} {unit} / {:<7.4} = u {:>10.6} {unit}, ν {freedom}",
-            part.name, part.value, part.divisor, part.u
+            words.fact(&part.source),
+            part.value,
+            part.divisor,
+            part.u
         );
     }
     for what in &budget.left_out {
-        let told = words.with("report-budget-left-out", &[("component", (*what).into())]);
+        let told = words.with(
+            "report-budget-left-out",
+            &[("component", words.fact(what).into())],
+        );
         let _ = writeln!(text, "  {told}");
     }
     let told = words.with(

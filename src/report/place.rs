@@ -4,7 +4,7 @@ use super::State;
 use super::sentence::capital;
 use crate::limits::{Direction, Hazard, Motion, TestPoint};
 use crate::measure::Measure;
-use crate::verdict::{Finding, Verdict};
+use crate::verdict::{Finding, Reason, Verdict};
 use crate::visit::{Assessment, Hit, Measurement};
 use crate::words::Words;
 
@@ -190,14 +190,14 @@ pub(super) fn views<'p, 'a>(
 /// Findings at one test point that stand as they do for the same reasons.
 pub(super) struct Together<'a> {
     pub(super) findings: Vec<&'a Finding>,
-    pub(super) reasons: Vec<String>,
+    pub(super) reasons: Vec<Reason>,
 }
 
 impl Together<'_> {
     /// The reasons as one text without a full stop at its end.
     pub(super) fn because(&self, words: &Words) -> String {
-        let parts: Vec<&str> = self
-            .reasons
+        let reasons = words.facts(&self.reasons);
+        let parts: Vec<&str> = reasons
             .iter()
             .map(|reason| reason.trim_end_matches('.'))
             .collect();
@@ -215,7 +215,7 @@ impl Together<'_> {
             words.with(
                 "report-value-and-limit",
                 &[
-                    ("measure", limit.measure.to_string().into()),
+                    ("measure", words.fact(&limit.measure).into()),
                     ("value", printed_or_none(words, finding).into()),
                     ("limit", limit.value.into()),
                     ("unit", limit.unit().into()),

@@ -18,7 +18,7 @@ use crate::limits::{
     Direction, Hazard, KnownFrom, LeftOut, Plan, PlanError, TestPoint, UnreadHazard, WantedBecause,
     unread_hazards,
 };
-use crate::words::{Told, Words};
+use crate::words::{Said, Words};
 
 /// A plan laid beside the logs that are there.
 #[derive(Clone, Debug)]
@@ -61,9 +61,9 @@ struct Document<'a> {
     hits_wanted: usize,
     hits_found: usize,
     points: Vec<PointLine<'a>>,
-    notes: Vec<Told<'a, LeftOut>>,
+    notes: Vec<Said<&'a LeftOut>>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    open: Option<Told<'a, PlanError>>,
+    open: Option<Said<&'a PlanError>>,
     without_reading: Vec<HazardLine<'a>>,
 }
 
@@ -166,8 +166,8 @@ impl<'a> PlanSheet<'a> {
                     text: words.fact(&row.why),
                 })
                 .collect(),
-            notes: self.plan.notes.iter().map(|it| words.told(it)).collect(),
-            open: self.open.map(|it| words.told(it)),
+            notes: self.plan.notes.iter().map(|it| words.said(it)).collect(),
+            open: self.open.map(|it| words.said(it)),
             without_reading: self
                 .hazards
                 .iter()

@@ -5,10 +5,10 @@ use fluent_bundle::FluentValue;
 use super::State;
 use super::hit::{Event, Hits, Repeat, Step};
 use super::place::{Place, gap_and_height, printed, printed_or_none, state};
-use crate::limitation::Kind;
+use crate::limitation::Limitation;
 use crate::limits::{Judged, Limit};
 use crate::measure::{Measure, Measured};
-use crate::quantity::{Newton, Second};
+use crate::quantity::{Newton, Quantity, Second};
 use crate::verdict::{Finding, printed_plain};
 use crate::visit::{Assessment, Hit, Measurement};
 use crate::words::Words;
@@ -82,7 +82,7 @@ fn with_strongest(
 fn nearest(measured: &[(usize, &Hit, &Measurement)], finding: Option<&Finding>) -> usize {
     let reading = |place: usize| {
         let repeat = finding?.repeats.get(measured[place].0)?;
-        repeat.value.as_ref().ok().copied()
+        repeat.value.ok().map(Quantity::get)
     };
     let mut best = (0, f64::MIN);
     for place in 0..measured.len() {
@@ -114,7 +114,7 @@ fn repeat(words: &Words, hit: &Hit, measurement: &Measurement, peak: Option<&Fin
 
 /// The greatest force of a log as it is printed.
 fn peak_force(log: &Measurement, peak: Option<&Finding>) -> Option<String> {
-    let value = log.response.value(Measure::PeakForce).ok()?;
+    let value = log.response.value(Measure::PeakForce).ok()?.get();
     let number = match peak {
         Some(finding) => finding.printed_number(value),
         None => printed_plain(value, log.trace.resolution().map_or(1.0, Newton::get)),
@@ -147,7 +147,7 @@ fn statement(words: &Words, place: &Place<'_>) -> String {
             words.with(
                 "report-finding",
                 &[
-                    ("measure", limit.measure.to_string().into()),
+                    ("measure", words.fact(&limit.measure).into()),
                     ("value", printed_or_none(words, finding).into()),
                     ("limit", limit.value.into()),
                     ("unit", limit.unit().into()),
@@ -205,7 +205,7 @@ fn events(words: &Words, log: &Measurement, peak: Option<&Finding>) -> Vec<Event
     };
     marks.contact_and_peak(peak);
     marks.answers();
-    marks.evidence();
+    marks.limitations();
     marks.events
 }
 
@@ -217,11 +217,11 @@ fn doubts(words: &Words, hit: &Hit, log: &Measurement) -> Vec<Event> {
         of_hit: Some(hit.repeat),
         events: Vec::new(),
     };
-    if let (true, Ok(peak)) = (marks.shows(Kind::FlatTop), &log.response.peak) {
+    if let (true, Ok(peak)) = (marks.shows(is_clipped), &log.response.peak) {
         let at_s = log.trace.times()[peak.index] - marks.contact_s();
         marks.mark(at_s, &words.say("mark-flat-top"), None);
     }
-    marks.evidence();
+    marks.limitations();
     marks.events
 }
 
@@ -312,7 +312,7 @@ impl Marks<'_> {
         if matches!(&response.stop, Ok((stop, _)) if near(stop.get(), at_s)) {
             told.push(self.words.say("mark-stop").into_owned());
         }
-        if self.shows(Kind::FlatTop) {
+        if self.shows(is_clipped) {
             told.push(self.words.say("mark-flat-top").into_owned());
         }
         self.mark(at_s, &self.words.list(&told), finding.map(state));
@@ -355,16 +355,16 @@ impl Marks<'_> {
         }
     }
 
-    fn evidence(&mut self) {
+    fn limitations(&mut self) {
         let last = self.log.trace.duration().get() - self.contact_s();
-        if self.shows(Kind::StartsInContact) {
+        if self.shows(|it| matches!(it, Limitation::StartsInContact { .. })) {
             self.mark(
                 -self.contact_s(),
                 &self.words.say("mark-starts-in-contact"),
                 None,
             );
         }
-        if self.shows(Kind::EndsEarly) {
+        if self.shows(|it| matches!(it, Limitation::EndsEarly { .. })) {
             self.mark(last, &self.words.say("mark-ends-early"), None);
         } else if self.log.response.release.is_err() {
             self.mark(last, &self.words.say("mark-not-released"), None);
@@ -376,18 +376,26 @@ impl Marks<'_> {
             .iter()
             .filter_map(|lost| lost.after)
             .collect();
-        if let (true, Some(after)) = (self.shows(Kind::LostSamples), lost.first()) {
+        if let (true, Some(after)) = (
+            self.shows(|it| matches!(it, Limitation::LostSamples { .. })),
+            lost.first(),
+        ) {
             let at = self.log.trace.times()[*after] - self.contact_s();
             self.mark(at, &self.words.say("mark-samples-missing"), None);
         }
     }
 
-    fn shows(&self, kind: Kind) -> bool {
-        self.log
-            .evidence
-            .iter()
-            .any(|evidence| evidence.kind == kind)
+    fn shows(&self, what: fn(&Limitation) -> bool) -> bool {
+        self.log.limitations.iter().any(what)
     }
+}
+
+/// Whether a limitation says that the top may be cut off.
+const fn is_clipped(limitation: &Limitation) -> bool {
+    matches!(
+        limitation,
+        Limitation::FlatTop { .. } | Limitation::AtCapacity { .. }
+    )
 }
 
 /// Instants that one label serves: less than 3 ms apart.

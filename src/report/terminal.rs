@@ -36,7 +36,7 @@ pub fn terminal(assessment: &Assessment, width: Option<usize>) -> String {
         if index == 0 {
             text.push('\n');
         }
-        for line in wrapped(&told, width, 2) {
+        for line in wrapped(&Words::of(Language::English).fact(&told), width, 2) {
             let _ = writeln!(text, "{line}");
         }
     }

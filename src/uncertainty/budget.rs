@@ -1,11 +1,10 @@
 //! Components and how they combine.
 
-use std::borrow::Cow;
-
 use serde::{Deserialize, Serialize};
 
 use super::PooledSpread;
 use super::conformity::t_quantile;
+use crate::fact::Fact;
 
 /// How the value of a component is distributed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -19,11 +18,42 @@ pub enum Distribution {
     StudentT,
 }
 
+/// What a component of an uncertainty comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(tag = "code", rename_all = "kebab-case")]
+#[expect(
+    missing_docs,
+    reason = "the messages of words/en/uncertainty.ftl say it"
+)]
+pub enum Source {
+    Calibration,
+    Resolution,
+    ZeroNoise,
+    ZeroDrift,
+    Sampling,
+    SpringRate,
+    Repeatability,
+    /// From the scatter of so many test points.
+    RepeatabilityPooled {
+        points: usize,
+    },
+    NoiseOfOneHit,
+    SamplingStep,
+    NoiseAtLevel,
+    CalibrationAtLevel,
+    ClockJitter,
+}
+
+impl Fact for Source {
+    const FAMILY: &'static str = "component";
+}
+
 /// One line of a budget.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Component {
     /// What it comes from.
-    pub name: Cow<'static, str>,
+    pub source: Source,
     /// What is known: an expanded uncertainty, a half width, a step, a standard deviation; in the unit of the measure.
     pub value: f64,
     /// How it is distributed.
@@ -39,13 +69,13 @@ pub struct Component {
 impl Component {
     /// A component whose distribution is known, so that its degrees of freedom are infinite.
     pub(super) fn known(
-        name: &'static str,
+        source: Source,
         value: f64,
         distribution: Distribution,
         divisor: f64,
     ) -> Self {
         Self {
-            name: name.into(),
+            source,
             value,
             distribution,
             divisor,
@@ -68,7 +98,7 @@ impl Component {
         let squares: f64 = values.iter().map(|value| (value - mean).powi(2)).sum();
         let deviation = (squares / (n - 1.0)).sqrt();
         Some(Self {
-            name: "repeatability".into(),
+            source: Source::Repeatability,
             value: deviation,
             distribution: Distribution::StudentT,
             divisor: n.sqrt(),
@@ -87,7 +117,9 @@ impl Component {
         let n = values.len() as f64;
         let deviation = pool.relative * (values.iter().sum::<f64>() / n).abs();
         Self {
-            name: format!("repeatability, pooled over {} points", pool.points).into(),
+            source: Source::RepeatabilityPooled {
+                points: pool.points,
+            },
             value: deviation,
             distribution: Distribution::StudentT,
             divisor: n.sqrt(),
@@ -105,7 +137,7 @@ pub struct Budget {
     /// What is added to the value to make it the best estimate: half the excess that sampling may have missed.
     pub correction: f64,
     /// What could not be put into the budget, so that it is too small.
-    pub left_out: Vec<&'static str>,
+    pub left_out: Vec<Source>,
     /// Combined standard uncertainty.
     pub combined: f64,
     /// Effective degrees of freedom.
@@ -132,7 +164,7 @@ pub struct Budget {
 /// assert!((budget.k - 4.30265).abs() < 1e-5);
 /// ```
 #[must_use]
-pub fn combine(components: Vec<Component>, correction: f64, left_out: Vec<&'static str>) -> Budget {
+pub fn combine(components: Vec<Component>, correction: f64, left_out: Vec<Source>) -> Budget {
     let combined = components
         .iter()
         .map(|one| one.u.powi(2))

@@ -1,9 +1,9 @@
 //! The budget of a force.
 
-use super::budget::{Budget, Component, Distribution, combine};
+use super::budget::{Budget, Component, Distribution, Source, combine};
 use super::{GaugeAccuracy, PooledSpread, ReadingFacts, greatest};
 use crate::limitation::SpringBand;
-use crate::measure::Measure;
+use crate::measure::{Kind, Measure};
 
 /// Components of a force: calibration, resolution, zero, and repeatability; for the peak also sampling and spring rate.
 pub(super) fn budget(
@@ -16,28 +16,28 @@ pub(super) fn budget(
 ) -> Budget {
     let value = (held.iter().sum::<f64>() / held.len() as f64).abs();
     let mut lines: Vec<Component> = Vec::new();
-    let mut left_out: Vec<&'static str> = Vec::new();
+    let mut left_out: Vec<Source> = Vec::new();
     match calibration(gauge, value) {
         Some(line) => lines.push(line),
-        None => left_out.push("calibration"),
+        None => left_out.push(Source::Calibration),
     }
     let twelve = 12.0_f64.sqrt();
     let three = 3.0_f64.sqrt();
     let resolution = greatest(facts, |one| one.resolution.get());
     lines.push(Component::known(
-        "resolution",
+        Source::Resolution,
         resolution,
         Distribution::Rectangular,
         twelve,
     ));
     zero(facts, &mut lines, &mut left_out);
     let mut correction = 0.0;
-    if measure == Measure::PeakForce {
+    if measure.kind() == Kind::Top {
         let unseen = greatest(facts, |one| one.unseen.get());
         correction =
             facts.iter().map(|one| one.unseen.get() / 2.0).sum::<f64>() / facts.len().max(1) as f64;
         lines.push(Component::known(
-            "sampling",
+            Source::Sampling,
             unseen,
             Distribution::Rectangular,
             twelve,
@@ -45,7 +45,7 @@ pub(super) fn budget(
         if let Some(SpringBand { rate, either_way }) = spring {
             let half_width = value * 0.5 * (either_way / rate);
             lines.push(Component::known(
-                "spring rate",
+                Source::SpringRate,
                 half_width,
                 Distribution::Rectangular,
                 three,
@@ -59,7 +59,7 @@ pub(super) fn budget(
         None => {
             let noise = greatest(facts, |one| one.noise.get());
             lines.push(Component::known(
-                "noise of one hit",
+                Source::NoiseOfOneHit,
                 noise,
                 Distribution::Normal,
                 1.0,
@@ -67,7 +67,7 @@ pub(super) fn budget(
         }
     }
     if facts.is_empty() {
-        left_out.extend(["resolution", "zero"]);
+        left_out.extend([Source::Resolution, Source::ZeroNoise]);
     }
     combine(lines, correction, left_out)
 }
@@ -80,7 +80,7 @@ pub(super) fn calibration(gauge: &GaugeAccuracy, force: f64) -> Option<Component
             expanded_share,
             k,
         } => Some(Component::known(
-            "calibration",
+            Source::Calibration,
             expanded.get() + expanded_share * force,
             Distribution::Normal,
             k,
@@ -89,7 +89,7 @@ pub(super) fn calibration(gauge: &GaugeAccuracy, force: f64) -> Option<Component
             share_of_reading,
             absolute,
         } => Some(Component::known(
-            "calibration",
+            Source::Calibration,
             share_of_reading * force + absolute.get(),
             Distribution::Rectangular,
             3.0_f64.sqrt(),
@@ -99,7 +99,7 @@ pub(super) fn calibration(gauge: &GaugeAccuracy, force: f64) -> Option<Component
 }
 
 /// The zero: noise of the quiet stretch over √n, and drift.
-fn zero(facts: &[ReadingFacts], lines: &mut Vec<Component>, left_out: &mut Vec<&'static str>) {
+fn zero(facts: &[ReadingFacts], lines: &mut Vec<Component>, left_out: &mut Vec<Source>) {
     let standard = |one: &ReadingFacts| one.noise.get() / (one.quiet_samples.max(1) as f64).sqrt();
     if let Some(least_sure) = facts
         .iter()
@@ -108,20 +108,20 @@ fn zero(facts: &[ReadingFacts], lines: &mut Vec<Component>, left_out: &mut Vec<&
         let root = (least_sure.quiet_samples.max(1) as f64).sqrt();
         let noise = least_sure.noise.get();
         lines.push(Component::known(
-            "zero noise",
+            Source::ZeroNoise,
             noise,
             Distribution::Normal,
             root,
         ));
     }
     if facts.iter().any(|one| one.drift.is_none()) {
-        left_out.push("zero drift");
+        left_out.push(Source::ZeroDrift);
     }
     let drift = greatest(facts, |one| {
         one.drift.map_or(0.0, |drift| drift.get().abs())
     });
     lines.push(Component::known(
-        "zero drift",
+        Source::ZeroDrift,
         drift,
         Distribution::Rectangular,
         3.0_f64.sqrt(),

@@ -10,14 +10,14 @@ mod force;
 mod repeatability;
 mod time;
 
-pub use budget::{Budget, Component, Distribution, combine};
+pub use budget::{Budget, Component, Distribution, Source, combine};
 pub use conformity::{Permitted, normal_cdf, probability, t_cdf, t_quantile, upper_bound};
 pub use repeatability::{PooledSpread, VisitScatter, largest_share_chance};
 
 use crate::limitation::SpringBand;
 use crate::limits::Judged;
 use crate::measure::Measure;
-use crate::quantity::{Newton, Second};
+use crate::quantity::{Dimension, Newton, Second};
 
 /// What is known of the accuracy of a gauge.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -96,9 +96,9 @@ pub fn budget(
         Judged::Mean => values,
         Judged::Worst => &[worst],
     };
-    match measure.unit() {
-        "N" => Some(force::budget(measure, held, facts, gauge, spring, pool)),
-        "s" => Some(time::budget(held, facts, gauge)),
+    match measure.dimension() {
+        Dimension::Force => Some(force::budget(measure, held, facts, gauge, spring, pool)),
+        Dimension::Time => Some(time::budget(held, facts, gauge)),
         _ => None,
     }
 }

@@ -1,6 +1,6 @@
 //! The budget of a time.
 
-use super::budget::{Budget, Component, Distribution, combine};
+use super::budget::{Budget, Component, Distribution, Source, combine};
 use super::force::calibration;
 use super::{GaugeAccuracy, ReadingFacts, greatest};
 
@@ -14,7 +14,7 @@ pub(super) fn budget(held: &[f64], facts: &[ReadingFacts], gauge: &GaugeAccuracy
     let mut left_out = Vec::new();
     let step = greatest(facts, |one| one.step.get() * crossings(one).sqrt());
     lines.push(Component::known(
-        "sampling step",
+        Source::SamplingStep,
         step,
         Distribution::Rectangular,
         12.0_f64.sqrt(),
@@ -28,25 +28,25 @@ pub(super) fn budget(held: &[f64], facts: &[ReadingFacts], gauge: &GaugeAccuracy
             .sqrt()
     });
     lines.push(Component::known(
-        "noise at the level",
+        Source::NoiseAtLevel,
         noise,
         Distribution::Normal,
         1.0,
     ));
     if matches!(gauge, GaugeAccuracy::Unknown) {
-        left_out.push("calibration");
+        left_out.push(Source::Calibration);
     }
     lines.extend(level(facts, gauge));
     let jitter = greatest(facts, |one| one.jitter.get() * crossings(one).sqrt());
     lines.push(Component::known(
-        "clock jitter",
+        Source::ClockJitter,
         jitter,
         Distribution::Normal,
         1.0,
     ));
     lines.extend(Component::repeatability(held));
     if facts.is_empty() {
-        left_out.push("sampling step");
+        left_out.push(Source::SamplingStep);
     }
     combine(lines, 0.0, left_out)
 }
@@ -65,7 +65,7 @@ fn level(facts: &[ReadingFacts], gauge: &GaugeAccuracy) -> Option<Component> {
     };
     let like = calibration(gauge, 0.0)?;
     Some(Component::known(
-        "calibration at the level",
+        Source::CalibrationAtLevel,
         greatest(facts, at),
         like.distribution,
         like.divisor,

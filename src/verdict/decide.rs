@@ -1,13 +1,13 @@
 //! The one place that compares a value with a limit. Everything here works on unrounded numbers.
 //!
-//! A comparison with a number that is none is neither within nor over.
+//! A comparison with a number that is none, or with a quantity of another dimension, is neither within nor over.
 
-use super::finding::{Finding, Lean, Standing};
-use super::{DecisionRule, Guard, Verdict};
+use super::{DecisionRule, Finding, Guard, Lean, Verdict};
+use crate::limitation::Standing;
 use crate::limits::{Bound, Judged};
 
 /// Whether a value is over a limit.
-pub(super) fn over(value: f64, limit: f64, bound: Bound) -> bool {
+pub(super) fn over<Q: PartialOrd>(value: Q, limit: Q, bound: Bound) -> bool {
     match bound {
         Bound::AtMost => value > limit,
         Bound::Below => value >= limit,
@@ -15,7 +15,7 @@ pub(super) fn over(value: f64, limit: f64, bound: Bound) -> bool {
 }
 
 /// Whether a value is within a limit. Not the opposite of [`over`]: a number that is none is neither.
-pub(super) fn within(value: f64, limit: f64, bound: Bound) -> bool {
+pub(super) fn within<Q: PartialOrd>(value: Q, limit: Q, bound: Bound) -> bool {
     match bound {
         Bound::AtMost => value <= limit,
         Bound::Below => value < limit,
@@ -36,14 +36,13 @@ pub(super) fn held(value: f64, at_least: Option<f64>, most: Option<(f64, Bound)>
     }
 }
 
-/// The readings that prove something: finite, and not voided by evidence.
+/// The readings that prove something, in the unit of the limit: finite, and not voided by a limitation.
 pub(super) fn usable(finding: &Finding) -> Vec<f64> {
     finding
         .repeats
         .iter()
         .filter(|repeat| repeat.standing != Standing::Void)
-        .filter_map(|repeat| repeat.value.as_ref().ok().copied())
-        .filter(|value| value.is_finite())
+        .filter_map(|repeat| repeat.number(finding.limit.dimension()).ok())
         .collect()
 }
 
@@ -84,7 +83,6 @@ pub(super) fn complete(finding: &Finding) -> bool {
             .repeats
             .iter()
             .all(|repeat| repeat.standing == Standing::Full)
-        && finding.objections.is_empty()
         && finding.not_current.is_empty()
 }
 
@@ -93,14 +91,18 @@ pub(super) fn verdict(finding: &Finding) -> Verdict {
     let Some(judgement) = judgement(finding) else {
         return Verdict::Undecided;
     };
-    let (limit, bound) = (finding.limit.value, finding.limit.bound);
+    let (limit, bound) = (finding.limit.quantity(), finding.limit.bound);
+    let like = |number: f64| limit.dimension().of(number);
     let Some((low, high)) = offsets(finding) else {
         return Verdict::Undecided;
     };
-    if over(judgement.at_least + low, limit, bound) {
+    if over(like(judgement.at_least + low), limit, bound) {
         return Verdict::Over;
     }
-    if complete(finding) && budget_serves(finding) && within(judgement.value + high, limit, bound) {
+    if complete(finding)
+        && budget_serves(finding)
+        && within(like(judgement.value + high), limit, bound)
+    {
         return Verdict::Within;
     }
     Verdict::Undecided
@@ -157,18 +159,13 @@ pub(super) fn lean(finding: &Finding) -> Option<Lean> {
 
 /// The readings that are over the limit by themselves, by their place in the finding.
 pub(super) fn hits_over(finding: &Finding) -> Vec<usize> {
-    let (limit, bound) = (finding.limit.value, finding.limit.bound);
+    let (limit, bound) = (finding.limit.quantity(), finding.limit.bound);
     finding
         .repeats
         .iter()
         .enumerate()
         .filter(|(_, repeat)| repeat.standing != Standing::Void)
-        .filter(|(_, repeat)| {
-            repeat
-                .value
-                .as_ref()
-                .is_ok_and(|value| over(*value, limit, bound))
-        })
+        .filter(|(_, repeat)| repeat.value.is_ok_and(|value| over(value, limit, bound)))
         .map(|(place, _)| place)
         .collect()
 }

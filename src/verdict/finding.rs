@@ -1,22 +1,13 @@
 //! A finding: one limit at one test point, everything that was read there, and what follows from it.
 
-use super::{DecisionRule, OddOne, Verdict, decide, printed};
-use crate::limitation::Limitation;
-use crate::limits::{Judged, Limit, TestPoint};
+use super::printed::{decimals, fixed};
+use super::{DecisionRule, NotCurrent, OddOne, Verdict, decide};
+use crate::fact::Fact;
+use crate::limitation::{Limitation, Standing};
+use crate::limits::{Limit, TestPoint};
 use crate::measure::{Measure, Measured, Unmeasured};
+use crate::quantity::{Dimension, Quantity};
 use crate::uncertainty::{Budget, Permitted, probability};
-
-/// What a reading can prove.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Standing {
-    /// That the limit was kept, and that it was exceeded.
-    Full,
-    /// Only that it was exceeded: the true value may be greater.
-    LowerBound,
-    /// Neither.
-    Void,
-}
 
 /// One hit's reading of the measure.
 #[derive(Clone, Debug, PartialEq)]
@@ -25,54 +16,67 @@ pub struct RepeatReading {
     pub log: String,
     /// The log's place among those of the assessment, from 0.
     pub index: usize,
-    /// The value in the unit of the measure, or why there is none.
-    pub value: Measured<f64>,
+    /// The value, or why there is none.
+    pub value: Measured<Quantity>,
     /// What it can prove.
     pub standing: Standing,
-    /// What was seen in the record that limits it, in plain words.
-    pub evidence: Vec<String>,
+    /// What limits it.
+    pub limitations: Vec<Limitation>,
 }
 
 impl RepeatReading {
-    /// A reading with what the evidence of its record says about this measure.
+    /// A reading with those limitations of its record that bear on this measure.
     #[must_use]
     pub fn new(
         log: &str,
         index: usize,
         measure: Measure,
-        value: Measured<f64>,
-        evidence: &[Limitation],
+        value: Measured<Quantity>,
+        limitations: impl IntoIterator<Item = Limitation>,
     ) -> Self {
-        let bears =
-            |one: &&Limitation| one.bounds.contains(&measure) || one.voids.contains(&measure);
-        let standing = if evidence.iter().any(|one| one.voids.contains(&measure)) {
-            Standing::Void
-        } else if evidence.iter().any(|one| one.bounds.contains(&measure)) {
-            Standing::LowerBound
-        } else {
-            Standing::Full
-        };
+        let bears = |one: &Limitation| one.bears_on(measure);
+        let limitations: Vec<Limitation> = limitations.into_iter().filter(bears).collect();
+        let standings = limitations.iter().map(|one| one.acts_on(measure));
         Self {
             log: log.to_owned(),
             index,
             value,
-            standing,
-            evidence: evidence
-                .iter()
-                .filter(bears)
-                .map(|one| one.text.clone())
-                .collect(),
+            standing: standings.max().unwrap_or(Standing::Full),
+            limitations,
+        }
+    }
+
+    /// The number, if there is one and it is one of this dimension.
+    ///
+    /// # Errors
+    /// [`Unmeasured`] with the reason.
+    pub fn number(&self, dimension: Dimension) -> Measured<f64> {
+        let value = self.value?;
+        if value.dimension() != dimension {
+            return Err(Unmeasured::OtherQuantity {
+                unit: value.dimension(),
+            });
+        }
+        if value.get().is_finite() {
+            Ok(value.get())
+        } else {
+            Err(Unmeasured::NotFinite)
         }
     }
 }
 
 /// To which side of the limit a value in the guard band leans.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "the names say it")]
 pub enum Lean {
     Within,
     Over,
+}
+
+impl Fact for Lean {
+    const FAMILY: &'static str = "lean";
 }
 
 /// One limit held against what was read at one test point.
@@ -90,11 +94,9 @@ pub struct Finding {
     pub rule: DecisionRule,
     /// Uncertainty of the value; `None` where it cannot be given.
     pub budget: Option<Budget>,
-    /// Reasons from outside the readings why the limit cannot be said to be kept: over stays over, within becomes undecided.
-    pub objections: Vec<String>,
     /// Why it no longer holds for the gate as it is, or does not yet: a change after the test, a calibration that does not
-    /// cover it. Like an objection: over stays over, within becomes undecided.
-    pub not_current: Vec<String>,
+    /// cover it. Over stays over, within becomes undecided.
+    pub not_current: Vec<NotCurrent>,
     /// The hit, by its place among the repeats, that lies farther from the others than the scatter elsewhere explains: named,
     /// never dropped.
     pub odd_one: Option<OddOne>,
@@ -118,24 +120,14 @@ impl Finding {
     /// # Errors
     /// [`Unmeasured`] if there is no usable reading.
     pub fn value(&self) -> Measured<f64> {
+        let dimension = self.limit.dimension();
+        let reasons = self.repeats.iter().map(|repeat| repeat.number(dimension));
         decide::judgement(self).map(|it| it.value).ok_or_else(|| {
-            Unmeasured(
-                self.repeats
-                    .iter()
-                    .find_map(|repeat| repeat.value.as_ref().err())
-                    .map_or_else(
-                        || {
-                            let some = !self.repeats.is_empty();
-                            if some {
-                                "no reading stands"
-                            } else {
-                                super::NOT_TESTED
-                            }
-                            .to_owned()
-                        },
-                        |reason| reason.0.clone(),
-                    ),
-            )
+            let without = match self.repeats.is_empty() {
+                true => Unmeasured::NotTested,
+                false => Unmeasured::NoValidReading,
+            };
+            reasons.filter_map(Measured::err).next().unwrap_or(without)
         })
     }
 
@@ -211,165 +203,12 @@ impl Finding {
     /// A single reading, printed like the value.
     #[must_use]
     pub fn printed_number(&self, number: f64) -> String {
+        fixed(number, self.decimals(number))
+    }
+
+    /// With how many decimals a single reading is printed.
+    pub(super) fn decimals(&self, number: f64) -> usize {
         let expanded = self.budget.as_ref().map(|budget| budget.expanded);
-        printed(number, &self.limit, expanded)
+        decimals(number, &self.limit, expanded)
     }
-
-    /// Why the verdict is what it is where it does not follow from the value alone, in plain words.
-    #[must_use]
-    pub fn reasons(&self) -> Vec<String> {
-        let mut reasons: Vec<String> = self
-            .not_current
-            .iter()
-            .map(|why| format!("not current: {why}"))
-            .collect();
-        if self.repeats.is_empty() {
-            reasons.push(super::NOT_TESTED.to_owned());
-        } else if self.repeats.len() < self.wanted {
-            let (found, wanted) = (self.repeats.len(), self.wanted);
-            reasons.push(format!("{found} of {wanted} wanted hits were found"));
-        }
-        for repeat in &self.repeats {
-            reasons.extend(repeat.doubt(&self.not_current));
-        }
-        reasons.extend(self.objections.iter().cloned());
-        let verdict = self.verdict();
-        if verdict == Verdict::Over && !self.complete() {
-            reasons.push(
-                "over the limit whatever the missing or doubtful readings would have been"
-                    .to_owned(),
-            );
-        }
-        if verdict == Verdict::Undecided {
-            reasons.extend(self.guard_reason());
-        }
-        reasons
-    }
-
-    /// Why the decision rule leaves it undecided.
-    fn guard_reason(&self) -> Option<String> {
-        let DecisionRule::Guarded(guard) = self.rule else {
-            return None;
-        };
-        let unit = self.limit.unit();
-        let Some(budget) = &self.budget else {
-            return Some(format!(
-                "the rule {} needs an uncertainty, and there is none",
-                self.rule
-            ));
-        };
-        if !decide::budget_serves(self) {
-            let missing = budget.left_out.join(", ");
-            return Some(format!(
-                "the rule {} needs the whole uncertainty, and it lacks: {missing}",
-                self.rule
-            ));
-        }
-        let width = guard.width(budget.expanded, budget.combined);
-        let side = match self.lean()? {
-            Lean::Within => "within",
-            Lean::Over => "over",
-        };
-        Some(format!(
-            "closer to the limit than the guard band of {} {unit}; it leans to {side}",
-            significant(width)
-        ))
-    }
-
-    /// What a reader must see beside the verdict: single hits over the limit, the limit met exactly.
-    #[must_use]
-    pub fn remarks(&self) -> Vec<String> {
-        let unit = self.limit.unit();
-        let mut remarks = Vec::new();
-        let over = self.hits_over();
-        if self.verdict() != Verdict::Over || over.len() < self.repeats.len() {
-            for place in over {
-                let repeat = &self.repeats[place];
-                let Ok(value) = &repeat.value else { continue };
-                remarks.push(format!(
-                    "hit {} ({}) of {} {unit} is over the limit by itself",
-                    place + 1,
-                    repeat.log,
-                    self.printed_number(*value)
-                ));
-            }
-        }
-        remarks.extend(self.odd_one_words());
-        if self.headroom() == Some(0.0) {
-            remarks.push(format!(
-                "exactly at the limit of {} {unit}",
-                self.limit.value
-            ));
-        }
-        if self.limit.judged == Judged::Mean
-            && let (Some(greatest), Some(spread)) = (self.greatest(), self.spread())
-        {
-            remarks.push(format!(
-                "the mean is judged; the greatest is {} {unit}, the spread {} {unit}",
-                self.printed_number(greatest),
-                significant(spread)
-            ));
-        }
-        remarks
-    }
-}
-
-impl Finding {
-    /// The odd one out, in words.
-    #[must_use]
-    pub fn odd_one_words(&self) -> Option<String> {
-        let odd = self.odd_one?;
-        let repeat = self.repeats.get(odd.place)?;
-        let value = repeat.value.as_ref().ok()?;
-        let unit = self.limit.unit();
-        let side = if odd.distance > 0.0 { "above" } else { "below" };
-        let chance = if odd.chance < 0.001 {
-            "less than 0.1".to_owned()
-        } else {
-            super::printed_plain(odd.chance * 100.0, 0.1)
-        };
-        Some(format!(
-            "hit {} ({}) of {} {unit} is the odd one out: {} {unit} {side} the mean of the others, which the scatter at the other test \
-             points explains with a chance of {chance} %; it counts like the others",
-            odd.place + 1,
-            repeat.log,
-            self.printed_number(*value),
-            significant(odd.distance.abs()),
-        ))
-    }
-}
-
-impl RepeatReading {
-    /// What keeps this reading from counting in full.
-    fn doubt(&self, said: &[String]) -> Option<String> {
-        let log = &self.log;
-        match &self.value {
-            Err(reason) => return Some(format!("{log}: {reason}")),
-            Ok(value) if !value.is_finite() => {
-                return Some(format!("{log}: the reading is no number"));
-            }
-            Ok(_) => {}
-        }
-        // What holds for the whole finding is said once, not with every hit.
-        let own: Vec<&str> = self
-            .evidence
-            .iter()
-            .filter(|why| !said.contains(why))
-            .map(String::as_str)
-            .collect();
-        if own.is_empty() && !self.evidence.is_empty() {
-            return None;
-        }
-        let why = own.join("; ");
-        match self.standing {
-            Standing::Full => None,
-            Standing::LowerBound => Some(format!("{log}: the true value may be greater: {why}")),
-            Standing::Void => Some(format!("{log}: the reading proves nothing: {why}")),
-        }
-    }
-}
-
-/// Three significant digits.
-fn significant(number: f64) -> String {
-    super::printed_plain(number, number / 100.0)
 }

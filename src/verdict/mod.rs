@@ -4,24 +4,31 @@
 //! compares a value with a limit, on unrounded numbers. A poor record can prove that a limit was exceeded, never that it
 //! was kept; what is missing never passes.
 
+mod current;
 mod decide;
 mod finding;
 mod odd;
 mod overall;
 mod printed;
+mod reason;
 
 use std::fmt;
 use std::str::FromStr;
 
 use serde::{Deserialize, Serialize};
+use serde_json::{Value, json};
 use thiserror::Error;
 
+use crate::fact::Fact;
 use crate::limits::Bound;
 
-pub use finding::{Finding, Lean, RepeatReading, Standing};
+pub use crate::limitation::Standing;
+pub use current::{EventKind, NotCurrent};
+pub use finding::{Finding, Lean, RepeatReading};
 pub use odd::{OddOne, odd_one_out};
-pub use overall::{MissingPoint, Overall, TwoReadings, overall};
+pub use overall::{MissingPoint, OpenItem, Overall, TwoReadings, overall};
 pub use printed::{printed, printed_plain};
+pub use reason::{Reason, Remark};
 
 /// The three answers.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -33,16 +40,8 @@ pub enum Verdict {
     Undecided,
 }
 
-impl Verdict {
-    /// The state in the words of the report.
-    #[must_use]
-    pub const fn words(self) -> &'static str {
-        match self {
-            Self::Within => "within the limit",
-            Self::Over => "over the limit",
-            Self::Undecided => "undecided",
-        }
-    }
+impl Fact for Verdict {
+    const FAMILY: &'static str = "verdict";
 }
 
 /// A value that is read once, without an uncertainty, against what is permitted: the least, itself included, and the greatest
@@ -52,9 +51,6 @@ impl Verdict {
 pub fn held_against(value: f64, at_least: Option<f64>, most: Option<(f64, Bound)>) -> Verdict {
     decide::held(value, at_least, most)
 }
-
-/// The state word of a test point that has no hit.
-pub const NOT_TESTED: &str = "not tested";
 
 /// How a value near a limit is decided; chosen before the measurement and printed with the result.
 ///
@@ -109,23 +105,18 @@ impl DecisionRule {
             Self::Guarded(Guard::Widened) => "guarded-1.5U",
         }
     }
+}
 
-    /// The rule in words.
-    #[must_use]
-    pub const fn words(self) -> &'static str {
+/// Its message selects by what the guard band is a multiple of.
+impl Fact for DecisionRule {
+    const FAMILY: &'static str = "decision-rule";
+
+    fn fields(&self) -> Value {
         match self {
-            Self::Simple => "the value itself is held against the limit",
-            Self::Guarded(Guard::Expanded) => {
-                "within or over only if clear of the limit by the expanded uncertainty U"
-            }
-            Self::Guarded(Guard::OneSided) => {
-                "within or over only if clear of the limit by 1.64 standard uncertainties"
-            }
-            Self::Guarded(Guard::Reduced) => {
-                "within or over only if clear of the limit by 0.83 of the expanded uncertainty"
-            }
-            Self::Guarded(Guard::Widened) => {
-                "within or over only if clear of the limit by 1.5 times the expanded uncertainty"
+            Self::Simple => json!({ "code": "simple" }),
+            Self::Guarded(guard) => {
+                let (factor, of) = guard.band();
+                json!({ "code": "guarded", "factor": factor, "of": of })
             }
         }
     }
@@ -141,13 +132,28 @@ impl Guard {
     /// The width w for an expanded uncertainty U and a standard uncertainty u.
     #[must_use]
     pub fn width(self, expanded: f64, u: f64) -> f64 {
-        match self {
-            Self::Expanded => expanded,
-            Self::OneSided => 1.64 * u,
-            Self::Reduced => 0.83 * expanded,
-            Self::Widened => 1.5 * expanded,
+        match self.band() {
+            (factor, Uncertainty::Expanded) => factor * expanded,
+            (factor, Uncertainty::Standard) => factor * u,
         }
     }
+
+    const fn band(self) -> (f64, Uncertainty) {
+        match self {
+            Self::Expanded => (1.0, Uncertainty::Expanded),
+            Self::OneSided => (1.64, Uncertainty::Standard),
+            Self::Reduced => (0.83, Uncertainty::Expanded),
+            Self::Widened => (1.5, Uncertainty::Expanded),
+        }
+    }
+}
+
+/// What the width of a guard band is a multiple of.
+#[derive(Clone, Copy, Serialize)]
+#[serde(rename_all = "kebab-case")]
+enum Uncertainty {
+    Expanded,
+    Standard,
 }
 
 /// A decision rule that is none.

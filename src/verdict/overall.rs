@@ -1,7 +1,10 @@
 //! The whole: the worst finding wins, and what is missing never passes.
 
+use serde::{Deserialize, Serialize};
+
 use super::{Finding, Verdict};
-use crate::limits::TestPoint;
+use crate::fact::Fact;
+use crate::limits::{NoLimit, PlanError, TestPoint};
 
 /// A wanted test point with fewer hits than wanted.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -27,6 +30,35 @@ pub struct TwoReadings {
     pub shown: (String, Verdict),
 }
 
+/// Why the whole is not within although no finding is over.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(tag = "code", rename_all = "kebab-case")]
+#[expect(missing_docs, reason = "the messages of words/en/verdict.ftl say it")]
+pub enum OpenItem {
+    NothingAssessed,
+    FindingsUndecided {
+        findings: usize,
+    },
+    /// Required test points with fewer hits than required.
+    PointsIncomplete {
+        points: usize,
+    },
+    /// A required test point at which no limit decides.
+    PointNotAssessed {
+        test_point: TestPoint,
+        no_limit: NoLimit,
+    },
+    /// It is not known which test points are required.
+    PlanOpen {
+        no_plan: PlanError,
+    },
+}
+
+impl Fact for OpenItem {
+    const FAMILY: &'static str = "open";
+}
+
 /// The verdict on everything that was judged.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Overall {
@@ -36,8 +68,8 @@ pub struct Overall {
     pub over: Vec<usize>,
     /// Places of the findings that decide and are undecided.
     pub undecided: Vec<usize>,
-    /// Why it is not within although no finding is over, in plain words.
-    pub reasons: Vec<String>,
+    /// Why it is not within although no finding is over.
+    pub reasons: Vec<OpenItem>,
     /// Where two readings of one quantity lead to different verdicts.
     pub two_readings: Vec<TwoReadings>,
 }
@@ -57,14 +89,17 @@ pub fn overall(findings: &[Finding], missing: &[MissingPoint]) -> Overall {
     let (over, undecided) = (places(Verdict::Over), places(Verdict::Undecided));
     let mut reasons = Vec::new();
     if !findings.iter().any(Finding::decides) {
-        reasons.push("nothing was judged".to_owned());
+        reasons.push(OpenItem::NothingAssessed);
     }
     if !undecided.is_empty() {
-        reasons.push(format!("{} undecided", counted(undecided.len(), "finding")));
+        reasons.push(OpenItem::FindingsUndecided {
+            findings: undecided.len(),
+        });
     }
     if !missing.is_empty() {
-        let points = counted(missing.len(), "wanted test point");
-        reasons.push(format!("{points} without all hits"));
+        reasons.push(OpenItem::PointsIncomplete {
+            points: missing.len(),
+        });
     }
     let verdict = if !over.is_empty() {
         Verdict::Over
@@ -80,11 +115,6 @@ pub fn overall(findings: &[Finding], missing: &[MissingPoint]) -> Overall {
         reasons,
         two_readings: two_readings(findings),
     }
-}
-
-fn counted(count: usize, what: &str) -> String {
-    let plural = if count == 1 { "" } else { "s" };
-    format!("{count} {what}{plural}")
 }
 
 fn two_readings(findings: &[Finding]) -> Vec<TwoReadings> {

@@ -25,6 +25,11 @@ const MOST_DECIMALS: usize = 17;
 /// ```
 #[must_use]
 pub fn printed(value: f64, limit: &Limit, expanded: Option<f64>) -> String {
+    fixed(value, decimals(value, limit, expanded))
+}
+
+/// The decimals with which [`printed`] prints.
+pub(super) fn decimals(value: f64, limit: &Limit, expanded: Option<f64>) -> usize {
     let side = |number: f64| {
         (
             over(number, limit.value, limit.bound),
@@ -36,10 +41,13 @@ pub fn printed(value: f64, limit: &Limit, expanded: Option<f64>) -> String {
         Some(expanded) => decimals_of(expanded, 1),
         None => decimals_of(limit.value, 2),
     };
+    let agrees = |decimals: &usize| {
+        let text = fixed(value, *decimals);
+        text.parse().is_ok_and(|number| side(number) == side(value))
+    };
     (first..=MOST_DECIMALS)
-        .map(|decimals| fixed(value, decimals))
-        .find(|text| text.parse().is_ok_and(|number| side(number) == side(value)))
-        .unwrap_or_else(|| value.to_string())
+        .find(agrees)
+        .unwrap_or(MOST_DECIMALS)
 }
 
 /// A number that is held against nothing, to the decimal place of the leading digit of `step`.
@@ -64,7 +72,7 @@ fn decimals_of(number: f64, further: i32) -> usize {
 }
 
 /// Fixed decimals, without a negative zero.
-fn fixed(value: f64, decimals: usize) -> String {
+pub(super) fn fixed(value: f64, decimals: usize) -> String {
     let text = format!("{value:.decimals$}");
     match text.parse() {
         Ok(0.0) => format!("{:.decimals$}", 0.0),

@@ -3,12 +3,13 @@
 use std::borrow::Cow;
 
 use jiff::civil::Date;
+use serde::Serialize;
 
 use super::RowKind;
 use crate::limits::{Bound, Direction, Hazard, KnownFrom, Motion, TestPoint, VisitKind};
 use crate::measure::Measure;
-use crate::record::sealed_log::word;
 use crate::verdict::{DecisionRule, Verdict};
+use crate::words::Said;
 
 /// A value of a table; inside `None` where there is none.
 #[derive(Clone, Debug, PartialEq)]
@@ -185,6 +186,28 @@ one_column! {
     Verdict: Text, it => Some(Cow::Owned(word(it)));
     RowKind: Text, it => Some(Cow::Owned(word(it)));
     VisitKind: Text, it => Some(Cow::Owned(word(it)));
+}
+
+/// The word under which serde writes a plain variant.
+fn word(variant: &impl Serialize) -> String {
+    match serde_json::to_value(variant) {
+        Ok(serde_json::Value::String(word)) => word,
+        _ => String::new(),
+    }
+}
+
+/// The sentences of facts in one cell.
+impl<F> Columns for Vec<Said<F>> {
+    fn columns(name: &'static str, meaning: &'static str) -> Vec<Column> {
+        String::columns(name, meaning)
+    }
+
+    fn cells<'a>(it: Option<&'a Self>, to: &mut Vec<Cell<'a>>) {
+        let texts: Vec<&str> = it.into_iter().flatten().map(|one| &*one.text).collect();
+        to.push(Cell::Text(
+            (!texts.is_empty()).then(|| texts.join("; ").into()),
+        ));
+    }
 }
 
 fn listed(values: &[Option<f64>]) -> String {

@@ -7,8 +7,10 @@ use super::column::{Cell, Column, Columns, columns, row};
 use super::table::CsvTable;
 use crate::limits::{Bound, KnownFrom, TestPoint};
 use crate::measure::Measure;
-use crate::verdict::{Finding, Verdict};
+use crate::quantity::Quantity;
+use crate::verdict::{Finding, Reason, Remark, Verdict};
 use crate::visit::Assessment;
+use crate::words::{Said, Words};
 
 /// What a row of the table of findings is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -67,9 +69,9 @@ row! {
         /// over, within or undecided
         verdict: Verdict,
         /// why the verdict is what it is, where the value alone does not say it
-        reasons: Vec<String>,
+        reasons: Vec<Said<Reason>>,
         /// what must be told beside the verdict
-        remarks: Vec<String>,
+        remarks: Vec<Said<Remark>>,
         /// the logs it comes from
         logs: Vec<String>,
     }
@@ -78,21 +80,26 @@ row! {
 impl FindingRow {
     /// The rows of an assessment: its findings, then missing points, then points without a limit.
     #[must_use]
-    pub fn all(assessment: &Assessment) -> Vec<Self> {
+    pub fn all(words: &Words, assessment: &Assessment) -> Vec<Self> {
         let missing = assessment.missing.iter().map(|one| Self {
             hits_required: Some(one.wanted),
             hits_recorded: Some(one.found),
-            reasons: vec![format!(
-                "{} of {} wanted hits were found",
-                one.found, one.wanted
-            )],
+            reasons: vec![words.said(Reason::HitsMissing {
+                found: one.found,
+                required: one.wanted,
+            })],
             ..Self::at(RowKind::MissingPoint, Some(one.point))
         });
-        let without = assessment.without_limit.iter().map(|(point, why)| Self {
-            reasons: vec![why.to_string()],
-            ..Self::at(RowKind::PointWithoutLimit, Some(*point))
-        });
-        let found = assessment.findings.iter().map(Self::of);
+        let without = assessment
+            .without_limit
+            .iter()
+            .map(|(point, no_limit)| Self {
+                reasons: vec![words.said(Reason::NoLimit {
+                    no_limit: no_limit.clone(),
+                })],
+                ..Self::at(RowKind::PointWithoutLimit, Some(*point))
+            });
+        let found = assessment.findings.iter().map(|one| Self::of(words, one));
         found.chain(missing).chain(without).collect()
     }
 
@@ -126,7 +133,7 @@ impl FindingRow {
 
     /// The row of a finding.
     #[must_use]
-    pub fn of(finding: &Finding) -> Self {
+    pub fn of(words: &Words, finding: &Finding) -> Self {
         let limit = &finding.limit;
         let value = finding.value().ok();
         let finite = |number: Option<f64>| number.filter(|it| it.is_finite());
@@ -141,7 +148,7 @@ impl FindingRow {
             hit_values: finding
                 .repeats
                 .iter()
-                .map(|it| finite(it.value.clone().ok()))
+                .map(|it| finite(it.value.ok().map(Quantity::get)))
                 .collect(),
             lower_bound_only: value.map(|_| !finding.complete()),
             value: finite(value),
@@ -153,8 +160,8 @@ impl FindingRow {
             probability_of_conformity: finite(finding.probability()),
             spread: finite(finding.spread()),
             verdict: finding.verdict(),
-            reasons: finding.reasons(),
-            remarks: finding.remarks(),
+            reasons: words.all_said(finding.reasons()),
+            remarks: words.all_said(finding.remarks()),
             logs: finding
                 .repeats
                 .iter()
@@ -194,11 +201,11 @@ impl Columns for Found<'_> {
 ///
 /// # Errors
 /// [`csv::Error`] of the writer; none is known for a writer into memory.
-pub fn findings_csv(assessment: &Assessment) -> Result<Vec<u8>, csv::Error> {
+pub fn findings_csv(words: &Words, assessment: &Assessment) -> Result<Vec<u8>, csv::Error> {
     let months = assessment.profile.gauge.calibration_months;
     let visit = &VisitRow::of(&assessment.gate, months);
     let mut table = CsvTable::of::<Found<'_>>(Vec::new())?;
-    for finding in &FindingRow::all(assessment) {
+    for finding in &FindingRow::all(words, assessment) {
         table.add(&Found { visit, finding })?;
     }
     table.finish()

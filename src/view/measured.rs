@@ -5,10 +5,12 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde::{Serialize, Serializer};
 
 use super::column::{Cell, Column, Columns, Kind, columns};
-use crate::limitation::{self, Limitation};
-use crate::measure::{Answer, Basis, LowPass, Measure, Response};
-use crate::record::sealed_log::{ZeroLine, bases, word};
+use crate::fact::Fact;
+use crate::limitation::{Limitation, Standing};
+use crate::measure::{Answer, Basis, LowPass, Measure, Response, Unmeasured};
+use crate::record::sealed_log::ZeroLine;
 use crate::trace::Provenance;
+use crate::words::{Said, Words};
 
 /// One measured log, as written to JSON. Absent measures stand under `unmeasured` with their reason.
 #[derive(Debug, Serialize)]
@@ -21,10 +23,10 @@ pub struct MeasuredLog {
     #[serde(serialize_with = "by_key")]
     measures: BTreeMap<Measure, f64>,
     response: Answer,
-    basis: BTreeMap<&'static str, Basis>,
+    basis: BTreeMap<Measure, Basis>,
     #[serde(serialize_with = "by_key")]
-    unmeasured: BTreeMap<Measure, String>,
-    evidence: Vec<EvidenceLine>,
+    unmeasured: BTreeMap<Measure, Said<Unmeasured>>,
+    limitations: Vec<LimitationLine>,
     method: MethodLine,
     #[serde(skip_serializing_if = "Option::is_none")]
     zero: Option<ZeroLine>,
@@ -43,10 +45,11 @@ fn by_key<Value: Serialize, S: Serializer>(
     serializer.collect_map(keyed.collect::<BTreeMap<_, _>>())
 }
 
+/// A limitation with the measures that it makes lower bounds, and those that it makes invalid.
 #[derive(Debug, Serialize)]
-struct EvidenceLine {
-    kind: limitation::Kind,
-    text: String,
+struct LimitationLine {
+    #[serde(flatten)]
+    limitation: Said<Limitation>,
     bounds: Vec<&'static str>,
     voids: Vec<&'static str>,
 }
@@ -67,24 +70,26 @@ impl MeasuredLog {
     /// Gathers what was measured on one log, and how it was read.
     #[must_use]
     pub fn new(
+        words: &Words,
         file: String,
         sha256: String,
         provenance: Option<Provenance>,
         response: &Response,
-        evidence: &[Limitation],
+        limitations: &[Limitation],
     ) -> Self {
         let mut measures = BTreeMap::new();
         let mut unmeasured = BTreeMap::new();
         for measure in Measure::ALL {
             match response.value(measure) {
                 Ok(value) => {
-                    measures.insert(measure, value);
+                    measures.insert(measure, value.get());
                 }
                 Err(reason) => {
-                    unmeasured.insert(measure, reason.0);
+                    unmeasured.insert(measure, words.said(reason));
                 }
             }
         }
+        let limitations = limitations.iter().cloned();
         Self {
             schema: "relent.measure/1",
             file,
@@ -93,9 +98,11 @@ impl MeasuredLog {
             provenance,
             measures,
             response: response.answer,
-            basis: bases(response),
+            basis: response.bases(),
             unmeasured,
-            evidence: evidence.iter().map(EvidenceLine::new).collect(),
+            limitations: limitations
+                .map(|one| LimitationLine::new(words, one))
+                .collect(),
             method: MethodLine::new(response),
         }
     }
@@ -109,7 +116,9 @@ impl MeasuredLog {
     /// Why a measure has no value; empty if it has one.
     #[must_use]
     pub fn reason(&self, measure: Measure) -> &str {
-        self.unmeasured.get(&measure).map_or("", String::as_str)
+        self.unmeasured
+            .get(&measure)
+            .map_or("", |why| why.text.as_str())
     }
 
     /// Name of the limit profile whose levels and periods were used.
@@ -118,15 +127,15 @@ impl MeasuredLog {
         &self.method.profile
     }
 
-    /// How the leaf answered, in words.
+    /// How the leaf answered.
     #[must_use]
     pub const fn answer(&self) -> Answer {
         self.response
     }
 
-    /// What limits the record, in words.
-    pub fn evidence_texts(&self) -> impl Iterator<Item = &str> {
-        self.evidence.iter().map(|line| line.text.as_str())
+    /// What limits the record, each with what helps.
+    pub fn limitations(&self) -> impl Iterator<Item = String> {
+        self.limitations.iter().map(|line| line.limitation.whole())
     }
 }
 
@@ -138,8 +147,7 @@ impl Columns for MeasuredLog {
             meaning,
         };
         let text = |name, meaning| one(name, Kind::Text, meaning);
-        let measures =
-            Measure::ALL.map(|measure| one(measure.key(), Kind::Number, measure.words()));
+        let measures = Measure::ALL.map(|measure| one(measure.key(), Kind::Number, measure.id()));
         let mut columns = vec![
             text("file", "the log as it was given"),
             text("sha256", "SHA-256 of its bytes"),
@@ -149,7 +157,7 @@ impl Columns for MeasuredLog {
             text("response", "how the leaf answered"),
             text("stop_basis", "what the stop was read from"),
             text("reversal_basis", "what the reversal was read from"),
-            text("evidence", "what the record cannot show"),
+            text("limitations", "what the record cannot show"),
             text("lower_bounds", "measures whose true value may be greater"),
             text("undecidable", "measures that prove nothing"),
             text(
@@ -166,20 +174,20 @@ impl Columns for MeasuredLog {
             return;
         };
         let text = |text: String| Cell::Text(Some(text.into()));
-        let lines = || it.evidence.iter();
+        let lines = || it.limitations.iter();
         let joined = |lists: Vec<&Vec<&'static str>>| {
             let names: BTreeSet<&str> = lists.into_iter().flatten().copied().collect();
             text(names.into_iter().collect::<Vec<_>>().join("; "))
         };
-        let basis = |name: &str| text(it.basis.get(name).map(word).unwrap_or_default());
-        let kinds: Vec<String> = lines().map(|line| word(&line.kind)).collect();
+        let basis = |measure| text(it.basis.get(&measure).map(Fact::code).unwrap_or_default());
+        let codes: Vec<String> = lines().map(|line| line.limitation.fact.code()).collect();
         to.extend([text(it.file.clone()), text(it.sha256.clone())]);
         to.extend(Measure::ALL.map(|measure| Cell::Number(it.value(measure))));
         to.extend([
-            text(word(&it.response)),
-            basis("stop"),
-            basis("reversal"),
-            text(kinds.join("; ")),
+            text(it.response.code()),
+            basis(Measure::StopTime),
+            basis(Measure::ReversalTime),
+            text(codes.join("; ")),
             joined(lines().map(|line| &line.bounds).collect()),
             joined(lines().map(|line| &line.voids).collect()),
             text(it.method.profile.clone()),
@@ -187,14 +195,13 @@ impl Columns for MeasuredLog {
     }
 }
 
-impl EvidenceLine {
-    fn new(evidence: &Limitation) -> Self {
-        let keys = |measures: &[Measure]| measures.iter().map(|measure| measure.key()).collect();
+impl LimitationLine {
+    fn new(words: &Words, limitation: Limitation) -> Self {
+        let keys = |standing| limitation.leaves(standing).map(Measure::key).collect();
         Self {
-            kind: evidence.kind,
-            text: evidence.text.clone(),
-            bounds: keys(&evidence.bounds),
-            voids: keys(&evidence.voids),
+            bounds: keys(Standing::LowerBound),
+            voids: keys(Standing::Void),
+            limitation: words.said(limitation),
         }
     }
 }

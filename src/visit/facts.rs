@@ -4,7 +4,7 @@ use super::Measurement;
 use crate::gate::{GateFile, GaugeSection};
 use crate::limitation::SpringBand;
 use crate::limits::Profile;
-use crate::measure::{Measure, Response};
+use crate::measure::{Kind, Level, Measure, Response};
 use crate::quantity::{Newton, Second};
 use crate::trace::Trace;
 use crate::uncertainty::{Crossing, GaugeAccuracy, ReadingFacts};
@@ -86,9 +86,9 @@ pub(super) fn of_record(measurement: &Measurement, gate: &GateFile) -> ReadingFa
         .fold(0.0, f64::max);
     ReadingFacts {
         resolution: Newton(resolution),
-        noise: response.zero.noise.clone().unwrap_or_default(),
+        noise: response.zero.noise.unwrap_or_default(),
         quiet_samples: response.zero.samples,
-        drift: response.zero.drift.clone().ok(),
+        drift: response.zero.drift.ok(),
         unseen: response
             .peak
             .as_ref()
@@ -140,10 +140,10 @@ fn crossings(trace: &Trace, response: &Response, measure: Measure) -> Vec<Crossi
         .static_crossings
         .iter()
         .map(|at| (*at, method.static_level));
-    let read: Vec<(Second, Newton)> = match measure {
-        Measure::TimeAboveStatic => statics.collect(),
-        Measure::DynamicPeriod => contact.into_iter().chain(statics.next_back()).collect(),
-        Measure::TimeAboveResidual => response
+    let read: Vec<(Second, Newton)> = match measure.kind() {
+        Kind::TimeAbove(Level::Static) => statics.collect(),
+        Kind::PeriodAbove(_) => contact.into_iter().chain(statics.next_back()).collect(),
+        Kind::TimeAbove(Level::Residual) => response
             .touches
             .iter()
             .flat_map(|touch| [Some(touch.from), touch.to])

@@ -4,8 +4,9 @@ use super::{Hit, Measurement, Planned, current, facts};
 use crate::gate::GateFile;
 use crate::limits::{Limit, Profile, TestPoint};
 use crate::measure::Measure;
+use crate::quantity::Dimension;
 use crate::uncertainty::{self, ReadingFacts, VisitScatter};
-use crate::verdict::{Finding, OddOne, RepeatReading, Standing, odd_one_out};
+use crate::verdict::{Finding, NotCurrent, OddOne, RepeatReading, Standing, odd_one_out};
 
 /// What all findings of a visit share.
 struct Visit<'a> {
@@ -16,7 +17,7 @@ struct Visit<'a> {
     facts: Vec<Option<ReadingFacts>>,
     gate: &'a GateFile,
     profile: &'a Profile,
-    not_current: Vec<String>,
+    not_current: Vec<NotCurrent>,
 }
 
 /// All findings, in the order of the tested points.
@@ -65,9 +66,9 @@ impl Visit<'_> {
             .zip(&repeats)
             .filter(|(_, repeat)| repeat.standing != Standing::Void)
             .filter_map(|((index, hit), repeat)| {
-                let value = repeat.value.as_ref().ok()?;
+                let value = repeat.value.ok()?.get();
                 let measurement = hit.measurement.as_deref().ok()?;
-                Some((*value, measurement, self.facts[index].as_ref()?))
+                Some((value, measurement, self.facts[index].as_ref()?))
             })
             .collect();
         let values: Vec<f64> = measured.iter().map(|(value, ..)| *value).collect();
@@ -92,7 +93,6 @@ impl Visit<'_> {
                 facts::spring_band(self.profile),
                 scatter.with(place),
             ),
-            objections: Vec::new(),
             not_current: self.not_current.clone(),
         }
     }
@@ -115,7 +115,7 @@ impl Visit<'_> {
                     .filter_map(|(_, hit)| hit.full_value(measure))
                     .collect();
                 let mean = values.iter().sum::<f64>() / values.len() as f64;
-                if measure.unit() == "N" && mean >= least {
+                if measure.dimension() == Dimension::Force && mean >= least {
                     values
                 } else {
                     Vec::new()
@@ -132,7 +132,7 @@ fn odd_one(repeats: &[RepeatReading], scatter: &VisitScatter, place: usize) -> O
         .iter()
         .enumerate()
         .filter(|(_, repeat)| repeat.standing == Standing::Full)
-        .filter_map(|(at, repeat)| Some((at, *repeat.value.as_ref().ok()?)))
+        .filter_map(|(at, repeat)| Some((at, repeat.value.ok()?.get())))
         .collect();
     let values: Vec<f64> = full.iter().map(|(_, value)| *value).collect();
     let odd = scatter

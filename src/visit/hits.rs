@@ -4,10 +4,10 @@ use super::{Log, facts, fault};
 use crate::fact::Fact;
 use crate::gate::GateFile;
 use crate::ingest::{self, Answers, Notice, Outcome, Question};
-use crate::limitation::{self, Limitation};
+use crate::limitation::{self, Limitation, Original};
 use crate::limits::{Limit, Profile, TestPoint};
 use crate::measure::{self, Measure, Response, Unmeasured};
-use crate::quantity::Newton;
+use crate::quantity::{Dimension, Newton, Quantity};
 use crate::trace::Trace;
 use crate::verdict::RepeatReading;
 
@@ -40,7 +40,7 @@ pub struct Measurement {
     /// Its measures.
     pub response: Response,
     /// What it cannot show.
-    pub evidence: Vec<Limitation>,
+    pub limitations: Vec<Limitation>,
 }
 
 /// Why a log gave no measurement.
@@ -62,6 +62,15 @@ impl NotMeasured {
                 format!("the log leaves a question open: {}", asked.join("; "))
             }
             Self::Refused(reason) => format!("the log could not be read: {reason}"),
+        }
+    }
+
+    /// Why no measure of the log has a value.
+    #[must_use]
+    pub const fn unmeasured(&self) -> Unmeasured {
+        match self {
+            Self::Asks(_) => Unmeasured::LogAsks,
+            Self::Refused(_) => Unmeasured::LogNotRead,
         }
     }
 }
@@ -93,41 +102,30 @@ impl Hit {
     /// Its value of a measure, if nothing in the record limits what that shows.
     pub(super) fn full_value(&self, measure: Measure) -> Option<f64> {
         let measurement = self.measurement.as_ref().ok()?;
-        let limited =
-            |one: &Limitation| one.bounds.contains(&measure) || one.voids.contains(&measure);
-        if measurement.evidence.iter().any(limited) {
+        let mut limitations = measurement.limitations.iter();
+        if limitations.any(|one| one.bears_on(measure)) {
             return None;
         }
-        measurement.response.value(measure).ok()
+        measurement.response.value(measure).ok().map(Quantity::get)
     }
 
-    /// Its reading of the measure that a limit is about, with what the evidence says of it.
+    /// Its reading of the measure that a limit is about, with what limits it.
     pub(super) fn reading(&self, index: usize, limit: &Limit, gate: &GateFile) -> RepeatReading {
-        match &self.measurement {
-            Ok(measurement) => {
-                let capacity = gate.gauge.as_ref().and_then(|gauge| gauge.capacity);
-                let small = capacity
-                    .filter(|_| limit.unit() == "N")
-                    .and_then(|capacity| {
-                        limitation::capacity_below_limit(
-                            capacity,
-                            limit.measure,
-                            Newton(limit.value),
-                        )
-                    });
-                let bearing: Vec<Limitation> =
-                    measurement.evidence.iter().cloned().chain(small).collect();
-                let value = measurement.response.value(limit.measure);
-                RepeatReading::new(&self.file, index, limit.measure, value, &bearing)
-            }
-            Err(why) => RepeatReading::new(
-                &self.file,
-                index,
-                limit.measure,
-                Err(Unmeasured(why.words())),
-                &[],
+        let (value, found) = match &self.measurement {
+            Ok(measurement) => (
+                measurement.response.value(limit.measure),
+                measurement.limitations.as_slice(),
             ),
-        }
+            Err(why) => (Err(why.unmeasured()), [].as_slice()),
+        };
+        let capacity = gate.gauge.as_ref().and_then(|gauge| gauge.capacity);
+        let small = capacity
+            .filter(|_| limit.dimension() == Dimension::Force && self.measurement.is_ok())
+            .and_then(|capacity| {
+                limitation::capacity_below_limit(capacity, limit.measure, Newton(limit.value))
+            });
+        let all = found.iter().cloned().chain(small);
+        RepeatReading::new(&self.file, index, limit.measure, value, all)
     }
 }
 
@@ -208,27 +206,28 @@ fn read(
 fn measured(trace: Trace, point: TestPoint, gate: &GateFile, profile: &Profile) -> Measurement {
     let gauge = gate.gauge_facts(point.direction);
     let (response, record) = measure::measure_zeroed(&trace, &profile.method, &gauge);
-    let mut evidence = limitation::of_zeroed(&trace, record.as_ref(), &response, &profile.evidence);
-    evidence.extend(evidence_of_gauge(&response, gate, profile));
+    let mut limitations =
+        limitation::of_zeroed(&trace, record.as_ref(), &response, &profile.limitations);
+    limitations.extend(of_gauge(&response, gate, profile));
     Measurement {
         trace,
         response,
-        evidence,
+        limitations,
     }
 }
 
 /// What the gauge that a record was taken with cannot show.
-fn evidence_of_gauge(response: &Response, gate: &GateFile, profile: &Profile) -> Vec<Limitation> {
-    let mut evidence = Vec::new();
+fn of_gauge(response: &Response, gate: &GateFile, profile: &Profile) -> Vec<Limitation> {
+    let mut limitations = Vec::new();
     let gauge = gate.gauge.as_ref();
     let capacity = gauge.and_then(|gauge| gauge.capacity);
-    evidence.extend(capacity.and_then(|capacity| limitation::at_capacity(response, capacity)));
+    limitations.extend(capacity.and_then(|capacity| limitation::at_capacity(response, capacity)));
     if let Some(asked) = facts::spring_band(profile) {
         let own = gauge.and_then(|gauge| gauge.spring_rate);
-        evidence.extend(limitation::spring_rate(own, asked));
+        limitations.extend(limitation::spring_rate(own, asked));
     }
-    evidence.extend(calibration(gate, profile));
-    evidence
+    limitations.extend(calibration(gate, profile));
+    limitations
 }
 
 /// What keeps the gauge's calibrations from covering the day of the visit.
@@ -258,14 +257,15 @@ pub(super) fn name_copies(hits: &mut [Hit], earlier: &[EarlierLog]) {
         .collect();
     let old = |(place, (_, samples)): (usize, &(&str, [u8; 32]))| {
         let same = earlier.iter().filter(|log| log.samples == *samples);
-        let names: Vec<String> = same.map(|log| log.name.clone()).collect();
-        (!names.is_empty()).then(|| (place, limitation::copy::of_earlier(&names)))
+        let logs: Vec<String> = same.map(|log| log.name.clone()).collect();
+        let of = Original::EarlierVisit;
+        (!logs.is_empty()).then(|| (place, Limitation::Copy { logs, of }))
     };
     let mut found = limitation::copy::find(&digests);
     found.extend(digests.iter().enumerate().filter_map(old));
     for (place, copy) in found {
         if let Ok(measurement) = &mut hits[measured[place]].measurement {
-            measurement.evidence.push(copy);
+            measurement.limitations.push(copy);
         }
     }
 }

@@ -3,16 +3,16 @@
 use fluent_bundle::concurrent::FluentBundle;
 use fluent_bundle::{FluentArgs, FluentResource, FluentValue};
 
-/// Adds `FIXED($number, digits: 3)`, `SIGNIFICANT($number, digits: 3)` and the decimal mark of every other number.
+/// Adds `FIXED($number, digits: 3)` or `FIXED($number, $decimals)`, `SIGNIFICANT($number, digits: 3)` and the decimal mark of every other number.
 pub(super) fn add_functions(bundle: &mut FluentBundle<FluentResource>, mark: char) {
     // A function that is there already is one of these two: nobody else adds any.
     let _ = bundle.add_function("FIXED", move |numbers, named| {
-        print(numbers, mark, |number| {
-            format!("{number:.0$}", digits(named))
+        print(numbers, named, mark, |number, digits| {
+            format!("{number:.digits$}")
         })
     });
     let _ = bundle.add_function("SIGNIFICANT", move |numbers, named| {
-        print(numbers, mark, |number| significant(number, digits(named)))
+        print(numbers, named, mark, significant)
     });
     if mark != '.' {
         bundle.set_formatter(Some(with_comma));
@@ -32,25 +32,25 @@ fn with_comma<M>(value: &FluentValue<'_>, _: &M) -> Option<String> {
     }
 }
 
-fn digits(named: &FluentArgs<'_>) -> usize {
-    match named.get("digits") {
-        Some(FluentValue::Number(digits)) => digits.value as usize,
-        _ => 0,
-    }
-}
-
-/// A number in the way of `written`; what is no number stays what it is.
+/// A number in the way of `written`, with the digits that are named or stand beside it; what is no number stays what it is.
 fn print<'a>(
     numbers: &[FluentValue<'a>],
+    named: &FluentArgs<'_>,
     mark: char,
-    written: impl Fn(f64) -> String,
+    written: impl Fn(f64, usize) -> String,
 ) -> FluentValue<'a> {
-    match numbers {
-        [FluentValue::Number(number)] => {
-            written(number.value).replace('.', &mark.to_string()).into()
+    let digits = match (numbers.get(1), named.get("digits")) {
+        (Some(FluentValue::Number(digits)), _) | (None, Some(FluentValue::Number(digits))) => {
+            digits.value as usize
         }
-        [other] => other.clone(),
-        _ => FluentValue::Error,
+        _ => 0,
+    };
+    match numbers.first() {
+        Some(FluentValue::Number(number)) => written(number.value, digits)
+            .replace('.', &mark.to_string())
+            .into(),
+        Some(other) => other.clone(),
+        None => FluentValue::Error,
     }
 }
 

@@ -3,12 +3,13 @@
 use std::sync::LazyLock;
 
 use relent::compare::{
-    Arrangement, Aspect, Bearing, COMPARED, Change, Claim, Confidence, Counting, Goal, Margin,
-    Outcome, Question, Series, Study, Terms, copies, differences, needs, study,
+    Arrangement, Aspect, Bearing, COMPARED, Change, Claim, Confidence, Counting, Excluded, Goal,
+    Margin, Outcome, Question, Series, Study, Terms, copies, differences, needs, study,
 };
 use relent::gate::{self, GateFile, names};
 use relent::impact::demo::{Firmware, HITS, firmware_files};
 use relent::ingest::Answers;
+use relent::limitation::Limitation;
 use relent::limits;
 use relent::measure::Measure;
 use relent::readiness::{built_in, readiness};
@@ -168,23 +169,28 @@ fn a_missing_point_or_a_reading_left_out_keeps_not_worse_from_being_said() {
     );
 
     let mut doubtful = SERIES[1].clone();
-    let evidence = relent::limitation::Limitation {
-        kind: relent::limitation::Kind::FlatTop,
-        text: "The top is flat.".to_owned(),
-        bounds: vec![Measure::PeakForce],
-        voids: vec![Measure::StopTime],
+    let gap = Limitation::ClockGap {
+        gaps: 1,
+        first_s: 1.0,
+        longest_ms: 20.0,
+        hides: None,
     };
     doubtful.assessment.hits[0]
         .measurement
         .as_mut()
         .unwrap()
-        .evidence
-        .push(evidence);
+        .limitations
+        .push(gap.clone());
     let found = study(&SERIES[0], &doubtful, &terms(Some(20.0), Some(0.02)));
     for measure in [Measure::PeakForce, Measure::StopTime] {
         let point = &of(&found, measure).points[0];
         assert_eq!((point.after.kept.len(), point.after.left_out.len()), (5, 1));
-        assert!(point.after.left_out[0].why.contains("The top is flat."));
+        let limitations = vec![gap.clone()];
+        let why = match measure {
+            Measure::StopTime => Excluded::NotValid { limitations },
+            _ => Excluded::LowerBound { limitations },
+        };
+        assert_eq!(point.after.left_out[0].why, why);
     }
     assert!(
         matches!(found.outcome(), Outcome::Undecided(reasons) if reasons.iter().all(|it| it.contains("left out")))
@@ -195,11 +201,9 @@ fn a_missing_point_or_a_reading_left_out_keeps_not_worse_from_being_said() {
 fn a_clipped_hit_before_does_not_help_to_prove_a_worsening() {
     let mut before = SERIES[0].clone();
     let (gap, height) = Firmware::WORSE_AT;
-    let evidence = relent::limitation::Limitation {
-        kind: relent::limitation::Kind::FlatTop,
-        text: String::new(),
-        bounds: vec![Measure::PeakForce],
-        voids: Vec::new(),
+    let clipped = Limitation::AtCapacity {
+        force_n: 500.0,
+        capacity_n: 500.0,
     };
     let at =
         before.assessment.hits.iter_mut().find(|hit| {
@@ -209,8 +213,8 @@ fn a_clipped_hit_before_does_not_help_to_prove_a_worsening() {
         .measurement
         .as_mut()
         .unwrap()
-        .evidence
-        .push(evidence);
+        .limitations
+        .push(clipped);
     let found = study(&before, &SERIES[2], &terms(Some(20.0), None));
     assert!(matches!(found.outcome(), Outcome::Undecided(_)));
 }

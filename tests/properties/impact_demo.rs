@@ -243,7 +243,7 @@ fn the_measures_of_the_logs_are_the_truth_of_the_model_within_noise_and_sampling
         let (times, forces): (Vec<f64>, Vec<f64>) = samples(truth).into_iter().unzip();
         let trace = Trace::new(times, forces).unwrap();
         let response = measure(&trace, &method(), &GaugeFacts::default());
-        let value = |measure| response.value(measure).unwrap();
+        let value = |measure| response.value(measure).unwrap().get();
         let near = |what: &str, measured: f64, true_value: f64, below: f64, above: f64| {
             let difference = measured - true_value;
             assert!(

@@ -1,10 +1,11 @@
 //! No rounding, no cut and no dropped sample may turn "over" into "within".
 
-use relent::limitation::{Kind, Limitation, Tolerances, copy, of_record};
+use relent::fact::Fact;
+use relent::limitation::{Limitation, Standing, Tolerances, copy, of_record};
 use relent::measure::{Answer, Measure, Response};
 use relent::trace::Trace;
 
-use crate::measure::{hit, measured};
+use crate::measure::{hit, measured, number};
 
 const TOLERANCES: Tolerances = Tolerances {
     sampling_tolerance_share: 0.02,
@@ -26,16 +27,20 @@ const LIMITED: [Measure; 7] = [
 fn judged(times: &[f64], forces: &[f64]) -> (Response, Vec<Limitation>) {
     let trace = Trace::new(times.to_vec(), forces.to_vec()).unwrap();
     let response = measured(&trace);
-    let evidence = of_record(&trace, &response, &TOLERANCES);
-    (response, evidence)
+    let limitations = of_record(&trace, &response, &TOLERANCES);
+    (response, limitations)
 }
 
-fn bounded(evidence: &[Limitation], measure: Measure) -> bool {
-    evidence.iter().any(|one| one.bounds.contains(&measure))
+fn bounded(found: &[Limitation], measure: Measure) -> bool {
+    found
+        .iter()
+        .any(|one| one.acts_on(measure) == Standing::LowerBound)
 }
 
-fn void(evidence: &[Limitation], measure: Measure) -> bool {
-    evidence.iter().any(|one| one.voids.contains(&measure))
+fn void(found: &[Limitation], measure: Measure) -> bool {
+    found
+        .iter()
+        .any(|one| one.acts_on(measure) == Standing::Void)
 }
 
 /// Holds with a later hump higher than the first hit and without one, and a force that stays at the end.
@@ -60,21 +65,21 @@ fn a_record_cut_after_any_line_shows_nothing_as_kept_before_it_covers_what_is_as
         let (full, _) = judged(&times, &forces);
         let contact = full.contact.clone().unwrap().get();
         for cut in 1..=times.len() {
-            let (response, evidence) = judged(&times[..cut], &forces[..cut]);
+            let (response, limitations) = judged(&times[..cut], &forces[..cut]);
             let covers = times[cut - 1] >= contact + 5.0;
             for measure in LIMITED {
-                let Ok(value) = response.value(measure) else {
+                let Ok(value) = number(&response, measure) else {
                     continue;
                 };
-                let free = !bounded(&evidence, measure) && !void(&evidence, measure);
+                let free = !bounded(&limitations, measure) && !void(&limitations, measure);
                 assert!(
                     covers || !free,
                     "{measure} counts as complete at {} s",
                     times[cut - 1]
                 );
-                let more = full.value(measure).unwrap_or(f64::INFINITY);
+                let more = number(&full, measure).unwrap_or(f64::INFINITY);
                 assert!(
-                    void(&evidence, measure) || value <= more + 1e-9 * more.abs(),
+                    void(&limitations, measure) || value <= more + 1e-9 * more.abs(),
                     "{measure} of the record cut at {} s is no lower bound: {value}, later {more}",
                     times[cut - 1]
                 );
@@ -88,7 +93,7 @@ fn a_record_whose_beginning_is_cut_off_never_shows_less_as_complete() {
     for (times, forces) in hits() {
         let (full, _) = judged(&times, &forces);
         for cut in (0..times.len()).step_by(3) {
-            let (response, evidence) = judged(&times[cut..], &forces[cut..]);
+            let (response, limitations) = judged(&times[cut..], &forces[cut..]);
             // Once the first hit is wholly gone the rest is a record of its own.
             if times[cut] > 0.3 + 0.1 {
                 break;
@@ -98,10 +103,11 @@ fn a_record_whose_beginning_is_cut_off_never_shows_less_as_complete() {
                 Measure::TimeAboveStatic,
                 Measure::TimeAboveResidual,
             ] {
-                let (Ok(value), Ok(whole)) = (response.value(measure), full.value(measure)) else {
+                let (Ok(value), Ok(whole)) = (number(&response, measure), number(&full, measure))
+                else {
                     continue;
                 };
-                let limited = bounded(&evidence, measure) || void(&evidence, measure);
+                let limited = bounded(&limitations, measure) || void(&limitations, measure);
                 // Half a step of the ripple is what the zero may move by.
                 assert!(
                     limited || value >= whole * (1.0 - 0.002) - 0.6,
@@ -114,19 +120,20 @@ fn a_record_whose_beginning_is_cut_off_never_shows_less_as_complete() {
 }
 
 #[test]
-fn a_dropped_sample_never_lowers_a_measure_without_evidence() {
+fn a_dropped_sample_never_lowers_a_measure_without_a_limitation() {
     for (times, forces) in hits() {
         let (full, _) = judged(&times, &forces);
         for width in [1, 3] {
             for gone in 1..times.len() - width {
                 let without = |values: &[f64]| [&values[..gone], &values[gone + width..]].concat();
-                let (response, evidence) = judged(&without(&times), &without(&forces));
+                let (response, limitations) = judged(&without(&times), &without(&forces));
                 for measure in LIMITED {
-                    let (Ok(value), Ok(whole)) = (response.value(measure), full.value(measure))
+                    let (Ok(value), Ok(whole)) =
+                        (number(&response, measure), number(&full, measure))
                     else {
                         continue;
                     };
-                    let limited = bounded(&evidence, measure) || void(&evidence, measure);
+                    let limited = bounded(&limitations, measure) || void(&limitations, measure);
                     let (zero, before) = (response.zero.subtracted, full.zero.subtracted);
                     // A sample dropped from the quiet stretch moves the zero by a step of the log at most.
                     let moved = (zero - before).get().abs();
@@ -147,10 +154,10 @@ fn a_dropped_sample_never_lowers_a_measure_without_evidence() {
 }
 
 #[test]
-fn a_good_record_has_no_evidence_against_it() {
+fn a_good_record_has_no_limitation() {
     let (times, forces) = hit(1000.0, 380.0, 80.0, 0.0);
-    let (response, evidence) = judged(&times, &forces);
-    assert_eq!(evidence, []);
+    let (response, limitations) = judged(&times, &forces);
+    assert_eq!(limitations, []);
     assert_eq!(response.answer, Answer::StopsAndReverses);
 }
 
@@ -159,9 +166,9 @@ fn clipping_at_any_height_is_seen() {
     let (times, forces) = hit(1000.0, 800.0, 0.0, 0.0);
     for height in [200.0, 300.0, 400.0, 600.0, 780.0] {
         let clipped: Vec<f64> = forces.iter().map(|f| f.min(height)).collect();
-        let (_, evidence) = judged(&times, &clipped);
+        let (_, limitations) = judged(&times, &clipped);
         assert!(
-            evidence.iter().any(|one| one.kind == Kind::FlatTop),
+            limitations.iter().any(|one| one.code() == "flat-top"),
             "clipped at {height} N"
         );
     }
@@ -179,11 +186,11 @@ fn a_rounded_top_in_coarse_steps_is_not_clipping() {
             false => (800.0 * (-((t - 0.35) / 0.02).powi(2)).exp()).round(),
         })
         .collect();
-    let (response, evidence) = judged(&times, &coarse);
+    let (response, limitations) = judged(&times, &coarse);
     assert!(response.peak.unwrap().equal_samples >= 3);
     assert!(
-        evidence.iter().all(|one| one.kind != Kind::FlatTop),
-        "{evidence:?}"
+        limitations.iter().all(|one| one.code() != "flat-top"),
+        "{limitations:?}"
     );
 }
 
@@ -196,9 +203,9 @@ fn a_push_logged_as_negative_gives_no_reading_whatever_the_gauge_rings_back() {
         .map(|(f, t)| (-f, if *t > 2.0 { *f } else { -f }))
         .unzip();
     for forces in [inverted_hit, ring] {
-        let (_, evidence) = judged(&times, &forces);
-        assert!(evidence.iter().any(|one| one.kind == Kind::NoReading));
-        assert!(void(&evidence, Measure::PeakForce));
+        let (_, limitations) = judged(&times, &forces);
+        assert!(limitations.iter().any(|one| one.code() == "no-reading"));
+        assert!(void(&limitations, Measure::PeakForce));
     }
 }
 
@@ -220,5 +227,8 @@ fn a_copy_is_found_under_another_offset_number_format_and_clock() {
     ];
     let found = copy::find(&names);
     assert_eq!(found.iter().map(|(i, _)| *i).collect::<Vec<_>>(), [0, 2, 3]);
-    assert!(found[0].1.text.contains("offset, kN"));
+    let Limitation::Copy { logs, .. } = &found[0].1 else {
+        panic!("{found:?}");
+    };
+    assert_eq!(logs, &["offset", "kN"]);
 }

@@ -2,8 +2,8 @@
 
 use jiff::civil::date;
 use relent::limitation::{
-    AsFound, Calibration, Kind, SpringBand, at_capacity, calibration, capacity_below_limit,
-    spring_rate,
+    AsFound, Calibration, LaterCertificate, Limitation, SpringBand, Standing, Uncovered,
+    at_capacity, calibration, capacity_below_limit, spring_rate,
 };
 use relent::measure::Measure;
 use relent::quantity::{Newton, NewtonPerMillimetre};
@@ -13,14 +13,13 @@ use crate::measure::{hit, measured};
 
 #[test]
 fn a_gauge_that_cannot_show_more_than_the_limit_never_shows_it_kept() {
-    let kind = |capacity| {
+    let bounded = |capacity| {
         capacity_below_limit(Newton(capacity), Measure::PeakForce, Newton(400.0))
-            .map(|one| (one.kind, one.bounds))
+            .map(|one| one.leaves(Standing::LowerBound).collect::<Vec<_>>())
     };
-    let bound = Some((Kind::CapacityBelowLimit, vec![Measure::PeakForce]));
-    assert_eq!(kind(300.0), bound);
-    assert_eq!(kind(400.0), bound);
-    assert_eq!(kind(400.5), None);
+    assert_eq!(bounded(300.0), Some(vec![Measure::PeakForce]));
+    assert_eq!(bounded(400.0), Some(vec![Measure::PeakForce]));
+    assert_eq!(bounded(400.5), None);
 }
 
 #[test]
@@ -33,9 +32,8 @@ fn a_peak_at_the_gauge_s_capacity_is_a_lower_bound() {
         )
         .unwrap(),
     );
-    let evidence = at_capacity(&response, Newton(500.0)).unwrap();
-    assert_eq!(evidence.kind, Kind::FlatTop);
-    assert!(evidence.bounds.contains(&Measure::PeakForce));
+    let reached = at_capacity(&response, Newton(500.0)).unwrap();
+    assert_eq!(reached.acts_on(Measure::PeakForce), Standing::LowerBound);
     assert_eq!(at_capacity(&response, Newton(500.5)), None);
 }
 
@@ -46,7 +44,8 @@ fn a_spring_rate_at_the_edge_of_the_band_is_in_it_and_an_unknown_one_is_not() {
         either_way: NewtonPerMillimetre(50.0),
     };
     let voids = |rate: Option<f64>| {
-        spring_rate(rate.map(NewtonPerMillimetre), asked).map(|one| one.voids.len())
+        spring_rate(rate.map(NewtonPerMillimetre), asked)
+            .map(|one| one.leaves(Standing::Void).count())
     };
     assert_eq!(voids(Some(450.0)), None);
     assert_eq!(voids(Some(550.0)), None);
@@ -62,11 +61,11 @@ fn a_calibration_holds_to_the_earlier_of_the_certificate_s_and_the_rule_s_last_d
         months: Some(12.0),
         as_found: AsFound::NotStated,
     };
-    let kind = |known: &Calibration, day| calibration(&[*known], &[], day).map(|one| one.kind);
+    let covered = |known: &Calibration, day| calibration(&[*known], &[], day).is_none();
     assert_eq!(known.holds_until(), Some(date(2026, 2, 28)));
-    assert_eq!(kind(&known, date(2026, 2, 28)), None);
-    assert_eq!(kind(&known, date(2026, 3, 1)), Some(Kind::Calibration));
-    assert_eq!(kind(&known, date(2025, 2, 27)), Some(Kind::Calibration));
+    assert!(covered(&known, date(2026, 2, 28)));
+    assert!(!covered(&known, date(2026, 3, 1)));
+    assert!(!covered(&known, date(2025, 2, 27)));
     let longer = Calibration {
         due: Some(date(2027, 2, 28)),
         ..known
@@ -76,11 +75,8 @@ fn a_calibration_holds_to_the_earlier_of_the_certificate_s_and_the_rule_s_last_d
         due: Some(date(2025, 12, 31)),
         ..known
     };
-    assert_eq!(kind(&shorter, date(2026, 1, 1)), Some(Kind::Calibration));
-    assert_eq!(
-        kind(&Calibration::default(), date(2026, 1, 1)),
-        Some(Kind::Calibration)
-    );
+    assert!(!covered(&shorter, date(2026, 1, 1)));
+    assert!(!covered(&Calibration::default(), date(2026, 1, 1)));
 }
 
 /// A calibration of a day that holds for a year.
@@ -105,11 +101,17 @@ fn a_later_certificate_covers_an_earlier_test_only_if_the_gauge_was_found_within
         !covered(&[old, plain]),
         "a plain new certificate covers tests from its day on"
     );
-    assert!(
-        calibration(&[old, plain], &[], tested)
-            .unwrap()
-            .text
-            .contains("as_found = \"within\"")
+    assert_eq!(
+        calibration(&[old, plain], &[], tested),
+        Some(Limitation::Calibration {
+            tested_on: tested,
+            uncovered: Uncovered::Expired {
+                until: date(2025, 6, 1),
+                later: Some(LaterCertificate::AsFoundNotStated {
+                    calibrated_on: date(2026, 1, 1)
+                }),
+            },
+        })
     );
     assert!(calibration(&[old, plain], &[], date(2026, 1, 1)).is_none());
     let found = certificate(2026, 1, AsFound::Within);
@@ -127,11 +129,14 @@ fn a_gauge_found_outside_its_limits_puts_every_test_since_the_last_calibration_i
     let old = certificate(2025, 1, AsFound::NotStated);
     let outside = certificate(2026, 1, AsFound::Outside);
     let all = [old, outside];
-    let doubt = calibration(&all, &[], date(2025, 6, 1)).unwrap();
-    assert!(
-        doubt.text.contains("found outside its limits"),
-        "{}",
-        doubt.text
+    assert_eq!(
+        calibration(&all, &[], date(2025, 6, 1)),
+        Some(Limitation::Calibration {
+            tested_on: date(2025, 6, 1),
+            uncovered: Uncovered::FoundOutside {
+                found_on: date(2026, 1, 1)
+            },
+        })
     );
     assert!(calibration(&all[..1], &[], date(2025, 6, 1)).is_none());
     assert!(

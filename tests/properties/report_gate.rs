@@ -1,7 +1,7 @@
 //! An invented gate with 27 wanted hits, from the physics of a mass on a spring: some over, one undecided, one not tested.
 
 use relent::gate::{self, GateFile};
-use relent::limitation::{Kind, Limitation};
+use relent::limitation::Limitation;
 use relent::limits::{
     Judged, Leaf, Profile, TestPoint, VisitKind, profile, unread_hazards, wanted_points,
 };
@@ -120,17 +120,11 @@ fn hits(name: &str, point: TestPoint, peak: f64, gate: &GateFile, profile: &Prof
                 repeat * 77 + peak as u32,
             );
             let response = measure(&trace, &profile.method, &gate.gauge_facts(point.direction));
-            let evidence = short.then(|| Limitation {
-                kind: Kind::EndsEarly,
-                text:
-                    "the record ends 2.6 s after contact, before 5 s: what came later is not known"
-                        .to_owned(),
-                bounds: vec![
-                    Measure::StaticForce,
-                    Measure::ResidualForce,
-                    Measure::TimeAboveResidual,
-                ],
-                voids: Vec::new(),
+            let limitation = short.then_some(Limitation::EndsEarly {
+                ends_s: 2.6,
+                needs_s: 5.0,
+                presses_n: 0.0,
+                still_above: Vec::new(),
             });
             Hit {
                 file: format!("{name}-{}-{}-{repeat}.csv", point.gap_mm, point.height_mm),
@@ -143,7 +137,7 @@ fn hits(name: &str, point: TestPoint, peak: f64, gate: &GateFile, profile: &Prof
                 measurement: Ok(Box::new(Measurement {
                     trace,
                     response,
-                    evidence: evidence.into_iter().collect(),
+                    limitations: limitation.into_iter().collect(),
                 })),
             }
         })
@@ -169,13 +163,13 @@ fn findings(gate: &GateFile, profile: &Profile, hits: &[Hit]) -> Vec<Finding> {
                         index,
                         limit.measure,
                         value,
-                        &measurement.evidence,
+                        measurement.limitations.iter().cloned(),
                     )
                 })
                 .collect();
             let values: Vec<f64> = repeats
                 .iter()
-                .filter_map(|repeat| repeat.value.clone().ok())
+                .filter_map(|repeat| Some(repeat.value.ok()?.get()))
                 .collect();
             findings.push(Finding {
                 limit: limit.clone(),
@@ -184,7 +178,6 @@ fn findings(gate: &GateFile, profile: &Profile, hits: &[Hit]) -> Vec<Finding> {
                 budget: uncertainty(limit.measure, limit.judged, &values),
                 repeats,
                 rule: gate.judge.rule(),
-                objections: Vec::new(),
                 not_current: Vec::new(),
                 odd_one: None,
             });

@@ -168,7 +168,7 @@ fn every_drawing_has_a_text_alternative() {
 
 #[test]
 fn a_spreadsheet_finds_no_formula_in_the_findings() {
-    let bytes = findings_csv(&assessment("=cmd()|' /C calc'!A0")).unwrap();
+    let bytes = findings_csv(english(), &assessment("=cmd()|' /C calc'!A0")).unwrap();
     let mut reader = csv::Reader::from_reader(bytes.as_slice());
     let headings = reader.headers().unwrap().clone();
     let (mut rows, mut named) = (0, 0);
@@ -194,7 +194,7 @@ fn a_spreadsheet_finds_no_formula_in_the_findings() {
 #[test]
 fn the_csv_holds_unrounded_values() {
     let assessment = assessment("gate");
-    let bytes = findings_csv(&assessment).unwrap();
+    let bytes = findings_csv(english(), &assessment).unwrap();
     let mut reader = csv::Reader::from_reader(bytes.as_slice());
     let place = reader
         .headers()

@@ -6,7 +6,7 @@ use relent::limits::Judged;
 use relent::measure::Measure;
 use relent::quantity::{Newton, NewtonPerMillimetre, Second};
 use relent::uncertainty::{
-    Budget, Component, Crossing, GaugeAccuracy, Permitted, PooledSpread, ReadingFacts,
+    Budget, Component, Crossing, GaugeAccuracy, Permitted, PooledSpread, ReadingFacts, Source,
     VisitScatter, budget, largest_share_chance, probability, t_cdf, t_quantile,
 };
 
@@ -202,5 +202,5 @@ fn a_pooled_repeatability_is_that_share_of_the_mean() {
     let line = Component::pooled(&[372.0, 388.0, 380.0], pool);
     assert!((line.u - 4.387_862_045_841_155).abs() < 1e-12);
     assert_eq!(line.dof, 16.0);
-    assert_eq!(line.name, "repeatability, pooled over 8 points");
+    assert_eq!(line.source, Source::RepeatabilityPooled { points: 8 });
 }

@@ -1,14 +1,33 @@
 //! The law of the verdict: a poor record can prove that a limit was exceeded, never that it was kept; nothing missing
 //! passes; the printed number never contradicts the verdict.
 
+use jiff::civil::date;
 use proptest::prelude::*;
+use relent::fact::Fact;
+use relent::limitation::{Limitation, NothingRead};
 use relent::limits::{Bound, Judged, Limit, profile};
-use relent::measure::Unmeasured;
-use relent::uncertainty::{Budget, Component, PooledSpread, VisitScatter, combine};
+use relent::measure::{Measure, Unmeasured};
+use relent::quantity::{Dimension, Newton, Second};
+use relent::uncertainty::{Budget, Component, PooledSpread, Source, VisitScatter, combine};
 use relent::verdict::{
-    DecisionRule, Finding, Lean, MissingPoint, OddOne, RepeatReading, Standing, Verdict,
-    odd_one_out, overall, printed,
+    DecisionRule, EventKind, Finding, Lean, MissingPoint, NotCurrent, OddOne, OpenItem, Reason,
+    Remark, RepeatReading, Standing, Verdict, odd_one_out, overall, printed,
 };
+use relent::words::{Language, Words};
+
+/// A change of the gate after the test.
+fn changed() -> NotCurrent {
+    NotCurrent::ChangedAfter {
+        event: EventKind::Edge,
+        changed_on: date(2026, 5, 4),
+        words: None,
+        tested_on: date(2026, 3, 2),
+    }
+}
+
+fn english(fact: &impl Fact) -> String {
+    Words::of(Language::English).fact(fact)
+}
 
 fn limit() -> Limit {
     profile("en12453-2017").unwrap().limits[0].clone()
@@ -18,9 +37,9 @@ fn reading(index: usize, value: f64) -> RepeatReading {
     RepeatReading {
         log: format!("hit-{}.csv", index + 1),
         index,
-        value: Ok(value),
+        value: Ok(Newton(value).into()),
         standing: Standing::Full,
-        evidence: Vec::new(),
+        limitations: Vec::new(),
     }
 }
 
@@ -36,7 +55,6 @@ fn finding(values: &[f64]) -> Finding {
             .collect(),
         rule: DecisionRule::Simple,
         budget: None,
-        objections: Vec::new(),
         not_current: Vec::new(),
         odd_one: None,
     }
@@ -45,7 +63,7 @@ fn finding(values: &[f64]) -> Finding {
 /// A budget with one component of known distribution: u.
 fn budget(u: f64) -> Budget {
     let known = Component {
-        name: "calibration".into(),
+        source: Source::Calibration,
         value: 2.0 * u,
         distribution: relent::uncertainty::Distribution::Normal,
         divisor: 2.0,
@@ -59,7 +77,10 @@ fn budget(u: f64) -> Budget {
 fn the_limit_itself_is_within_unless_the_bound_leaves_it_out() {
     let mut at = finding(&[400.0, 400.0, 400.0]);
     assert_eq!(at.verdict(), Verdict::Within);
-    assert!(at.remarks()[0].contains("exactly at the limit of 400 N"));
+    assert!(matches!(
+        at.remarks()[0],
+        Remark::AtLimit { limit: 400.0, .. }
+    ));
     at.limit.bound = Bound::Below;
     assert_eq!(at.verdict(), Verdict::Over);
 }
@@ -70,7 +91,8 @@ fn the_mean_decides_and_a_single_hit_over_is_named() {
     assert_eq!(mixed.verdict(), Verdict::Within);
     assert_eq!(mixed.hits_over(), [1]);
     assert!(
-        mixed.remarks()[0].starts_with("hit 2 (hit-2.csv) of 460 N is over the limit by itself")
+        english(&mixed.remarks()[0])
+            .starts_with("hit 2 (hit-2.csv) of 460 N is over the limit by itself")
     );
     let mut worst = mixed;
     worst.limit.judged = Judged::Worst;
@@ -90,13 +112,19 @@ fn the_comparison_is_on_unrounded_numbers() {
 fn a_missing_hit_is_undecided_but_cannot_hide_what_is_proved() {
     let two = finding(&[300.0, 310.0]);
     assert_eq!(two.verdict(), Verdict::Undecided);
-    assert_eq!(two.reasons()[0], "2 of 3 wanted hits were found");
+    assert_eq!(
+        two.reasons()[0],
+        Reason::HitsMissing {
+            found: 2,
+            required: 3
+        }
+    );
     // One hit of 500 N: the mean of three may still be within.
     assert_eq!(finding(&[500.0]).verdict(), Verdict::Undecided);
     // 700 + 700 + (0 or more) over three is over 400 whatever the third hit is.
     assert_eq!(finding(&[700.0, 700.0]).verdict(), Verdict::Over);
     assert_eq!(finding(&[]).verdict(), Verdict::Undecided);
-    assert_eq!(finding(&[]).reasons(), ["not tested"]);
+    assert_eq!(finding(&[]).reasons(), [Reason::NotTested]);
 }
 
 #[test]
@@ -105,7 +133,7 @@ fn lower_bounds_prove_over_and_never_within() {
     clipped.repeats[1].standing = Standing::LowerBound;
     assert_eq!(clipped.verdict(), Verdict::Undecided);
     assert_eq!(clipped.probability(), None);
-    clipped.repeats[1].value = Ok(500.0);
+    clipped.repeats[1].value = Ok(Newton(500.0).into());
     assert_eq!(clipped.verdict(), Verdict::Over);
 }
 
@@ -130,11 +158,16 @@ fn a_guard_band_without_a_whole_budget_never_passes() {
     open.rule = "guarded".parse().unwrap();
     assert_eq!(open.verdict(), Verdict::Undecided);
     open.budget = Some(Budget {
-        left_out: vec!["calibration"],
+        left_out: vec![Source::Calibration],
         ..budget(1.0)
     });
     assert_eq!(open.verdict(), Verdict::Undecided);
-    assert!(open.reasons()[0].contains("it lacks: calibration"));
+    assert_eq!(
+        open.reasons()[0],
+        Reason::UncertaintyIncomplete {
+            components: vec![Source::Calibration]
+        }
+    );
     open.budget = Some(budget(f64::INFINITY));
     assert_eq!(open.verdict(), Verdict::Undecided);
     open.budget = Some(budget(f64::NAN));
@@ -147,7 +180,7 @@ fn a_guard_band_without_a_whole_budget_never_passes() {
 fn nothing_judged_and_nothing_missing_is_still_undecided() {
     let nothing = overall(&[], &[]);
     assert_eq!(nothing.verdict, Verdict::Undecided);
-    assert_eq!(nothing.reasons, ["nothing was judged"]);
+    assert_eq!(nothing.reasons, [OpenItem::NothingAssessed]);
     let mut shown_only = finding(&[100.0; 3]);
     shown_only.limit.decides = false;
     assert_eq!(overall(&[shown_only], &[]).verdict, Verdict::Undecided);
@@ -193,6 +226,9 @@ fn two_readings_of_one_quantity_are_said_to_differ() {
     let profile = profile("en12453-2017").unwrap();
     let of = |name: &str, seconds: f64| {
         let mut one = finding(&[seconds; 3]);
+        for repeat in &mut one.repeats {
+            repeat.value = Ok(Second(seconds).into());
+        }
         one.limit = profile
             .limits
             .iter()
@@ -216,6 +252,21 @@ fn two_readings_of_one_quantity_are_said_to_differ() {
     ];
     assert_eq!(overall(&shown_over, &[]).verdict, Verdict::Within);
     assert_eq!(overall(&shown_over, &[]).two_readings.len(), 1);
+}
+
+#[test]
+fn a_reading_of_another_quantity_is_neither_within_nor_over() {
+    for number in [1.0, 10_000.0] {
+        let mut one = finding(&[300.0; 3]);
+        one.repeats[1].value = Ok(Second(number).into());
+        assert_eq!(one.verdict(), Verdict::Undecided);
+        assert!(one.hits_over().is_empty());
+        let unmeasured = Unmeasured::OtherQuantity {
+            unit: Dimension::Time,
+        };
+        let log = "hit-2.csv".to_owned();
+        assert_eq!(one.reasons(), [Reason::NoValue { log, unmeasured }]);
+    }
 }
 
 #[test]
@@ -257,28 +308,25 @@ fn the_odd_one_is_named_and_still_counts() {
     });
     assert_eq!(wild.value().unwrap(), value);
     assert_eq!(wild.verdict(), Verdict::Within);
-    let named = wild.remarks().join("\n");
-    assert!(
-        named.contains(
-            "hit 2 (hit-2.csv) of 460 N is the odd one out: 109 N above the mean of the others"
-        ),
-        "{named}"
-    );
-    assert!(
-        named.contains("less than 0.1 %; it counts like the others"),
-        "{named}"
+    let named = wild.remarks();
+    let odd = named.iter().find(|one| one.code() == "odd-one").unwrap();
+    assert_eq!(
+        english(odd),
+        "hit 2 (hit-2.csv) of 460 N is a possible outlier: 109 N from the mean of the others (p = 0.0002); not excluded"
     );
 }
 
 #[test]
 fn what_is_not_current_stays_over_and_never_within() {
     let mut low = finding(&[200.0; 3]);
-    low.not_current = vec!["the edge was changed on 2026-05-04".to_owned()];
+    low.not_current = vec![changed()];
     assert_eq!(low.verdict(), Verdict::Undecided);
     assert_eq!(low.probability(), None);
     assert_eq!(
         low.reasons()[0],
-        "not current: the edge was changed on 2026-05-04"
+        Reason::NotCurrent {
+            not_current: changed()
+        }
     );
     let mut high = finding(&[500.0; 3]);
     high.not_current = low.not_current;
@@ -293,16 +341,36 @@ fn any_standing() -> impl Strategy<Value = Standing> {
     ]
 }
 
+/// A reading with a limitation that leaves so much of it.
+fn limited(standing: Standing, reading: RepeatReading) -> RepeatReading {
+    let limitation = match standing {
+        Standing::Full => None,
+        Standing::LowerBound => Some(Limitation::StartsInContact { force_n: 40.0 }),
+        Standing::Void => Some(Limitation::NoReading {
+            seen: NothingRead::AllEqual,
+        }),
+    };
+    let limited = RepeatReading::new(
+        &reading.log,
+        0,
+        Measure::PeakForce,
+        reading.value,
+        limitation,
+    );
+    assert_eq!(limited.standing, standing);
+    limited
+}
+
 fn any_reading() -> impl Strategy<Value = RepeatReading> {
     let value = prop_oneof![
-        8 => (0.0..2000.0).prop_map(Ok),
-        1 => Just(Err(Unmeasured("the record ends before 5 s".to_owned()))),
-        1 => Just(Ok(f64::NAN)),
+        8 => (0.0..2000.0).prop_map(|value| Ok(Newton(value).into())),
+        1 => Just(Err(Unmeasured::NotReleased)),
+        1 => Just(Ok(Newton(f64::NAN).into())),
+        1 => Just(Ok(Second(1.0).into())),
     ];
     (value, any_standing()).prop_map(|(value, standing)| RepeatReading {
         value,
-        standing,
-        ..reading(0, 0.0)
+        ..limited(standing, reading(0, 0.0))
     })
 }
 
@@ -338,7 +406,7 @@ proptest! {
         if one.verdict() == Verdict::Within {
             prop_assert!(one.repeats.len() >= one.wanted);
             prop_assert!(one.repeats.iter().all(|repeat| repeat.standing == Standing::Full));
-            prop_assert!(one.repeats.iter().all(|repeat| repeat.value.as_ref().is_ok_and(|value| value.is_finite())));
+            prop_assert!(one.repeats.iter().all(|repeat| repeat.number(Dimension::Force).is_ok()));
             prop_assert!(one.value().unwrap() <= one.limit.value);
         }
         if one.verdict() == Verdict::Over {
@@ -364,7 +432,7 @@ proptest! {
             prop_assert_ne!(fewer.verdict(), Verdict::Within);
         }
         let mut doubted = one;
-        doubted.objections.push("the gate was changed since".to_owned());
+        doubted.not_current.push(changed());
         prop_assert_eq!(doubted.verdict() == Verdict::Over, before == Verdict::Over);
         prop_assert_ne!(doubted.verdict(), Verdict::Within);
     }
@@ -376,9 +444,9 @@ proptest! {
             Verdict::Undecided => 1,
             Verdict::Over => 2,
         };
-        if let Some(Ok(value)) = one.repeats.get(place).map(|repeat| repeat.value.clone()) {
+        if let Some(Ok(value)) = one.repeats.get(place).map(|repeat| repeat.value) {
             let mut greater = one.clone();
-            greater.repeats[place].value = Ok(value + more);
+            greater.repeats[place].value = Ok(value.dimension().of(value.get() + more));
             prop_assert!(rank(greater.verdict()) >= rank(one.verdict()));
         }
     }

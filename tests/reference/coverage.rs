@@ -11,15 +11,18 @@ use std::fs;
 use std::path::Path;
 use std::sync::OnceLock;
 
+use jiff::civil::date;
 use rand_core::{Rng, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 use relent::limits::{Judged, Limit, profile};
-use relent::measure::Measure;
+use relent::measure::{Measure, Unmeasured};
 use relent::quantity::{Newton, Second};
 use relent::uncertainty::{
-    Budget, GaugeAccuracy, PooledSpread, ReadingFacts, VisitScatter, budget,
+    Budget, GaugeAccuracy, PooledSpread, ReadingFacts, Source, VisitScatter, budget,
 };
-use relent::verdict::{DecisionRule, Finding, Guard, RepeatReading, Standing, Verdict};
+use relent::verdict::{
+    DecisionRule, EventKind, Finding, Guard, NotCurrent, RepeatReading, Standing, Verdict,
+};
 
 use crate::check::{Check, Tolerance, hold};
 
@@ -224,9 +227,9 @@ fn finding(
     let reading = |(index, value): (usize, &f64)| RepeatReading {
         log: String::new(),
         index,
-        value: Ok(*value),
+        value: Ok(Newton(*value).into()),
         standing: Standing::Full,
-        evidence: Vec::new(),
+        limitations: Vec::new(),
     };
     Finding {
         limit: limit.clone(),
@@ -235,7 +238,6 @@ fn finding(
         repeats: values.iter().enumerate().map(reading).collect(),
         rule: DecisionRule::Guarded(Guard::Expanded),
         budget,
-        objections: Vec::new(),
         not_current: Vec::new(),
         odd_one: None,
     }
@@ -304,11 +306,13 @@ fn spoil(finding: &mut Finding, round: usize) {
             .as_mut()
             .unwrap()
             .left_out
-            .push("calibration"),
-        6 => finding.objections.push("the plan is not known".to_owned()),
-        _ => finding
-            .not_current
-            .push("the gate was changed since".to_owned()),
+            .push(Source::Calibration),
+        6 => finding.repeats[place].value = Err(Unmeasured::NotReleased),
+        _ => finding.not_current.push(NotCurrent::OrderNotStated {
+            event: EventKind::Edge,
+            changed_on: date(2026, 5, 4),
+            words: None,
+        }),
     }
 }
 

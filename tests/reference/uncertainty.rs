@@ -5,7 +5,7 @@ use relent::limits::Judged;
 use relent::measure::Measure;
 use relent::quantity::{Newton, NewtonPerMillimetre, Second};
 use relent::uncertainty::{
-    Budget, Component, Crossing, GaugeAccuracy, Permitted, ReadingFacts, budget, combine,
+    Budget, Component, Crossing, GaugeAccuracy, Permitted, ReadingFacts, Source, budget, combine,
     probability, upper_bound,
 };
 
@@ -357,7 +357,10 @@ fn the_budget_says_what_it_leaves_out() {
         None,
         None,
     );
-    assert_eq!(open.unwrap().left_out, ["calibration", "zero drift"]);
+    assert_eq!(
+        open.unwrap().left_out,
+        [Source::Calibration, Source::ZeroDrift]
+    );
     let time = budget(
         Measure::DynamicPeriod,
         Judged::Mean,
@@ -367,7 +370,10 @@ fn the_budget_says_what_it_leaves_out() {
         None,
         None,
     );
-    assert_eq!(time.unwrap().left_out, ["calibration", "sampling step"]);
+    assert_eq!(
+        time.unwrap().left_out,
+        [Source::Calibration, Source::SamplingStep]
+    );
 }
 
 #[test]
@@ -424,19 +430,19 @@ fn sampling_and_spring_rate_enter_the_peak_only() {
             budget
                 .components
                 .iter()
-                .map(|line| line.name.to_string())
+                .map(|line| line.source)
                 .collect::<Vec<_>>(),
             budget.correction,
         )
     };
     let (peak, shift) = lines(Measure::PeakForce);
-    assert!(peak.iter().any(|it| it == "sampling") && peak.iter().any(|it| it == "spring rate"));
+    assert!(peak.contains(&Source::Sampling) && peak.contains(&Source::SpringRate));
     assert_eq!(shift, 3.0);
     let (residual, shift) = lines(Measure::ResidualForce);
     assert!(
         !residual
             .iter()
-            .any(|it| it == "sampling" || it == "spring rate")
+            .any(|it| matches!(it, Source::Sampling | Source::SpringRate))
     );
     assert_eq!(shift, 0.0);
 }

@@ -1,7 +1,8 @@
 //! Decision rules against ILAC-G8:09/2019 and JCGM 106:2012.
 
 use relent::limits::{Limit, profile};
-use relent::uncertainty::{Budget, Component, Distribution, combine};
+use relent::quantity::Newton;
+use relent::uncertainty::{Budget, Component, Distribution, Source, combine};
 use relent::verdict::{DecisionRule, Finding, RepeatReading, Standing, Verdict};
 
 use crate::check::{Check, Tolerance, hold};
@@ -17,7 +18,7 @@ fn limit() -> Limit {
 /// One hit with u = 10 and U = 20, as the examples state it (k = 2).
 fn finding(value: f64, rule: DecisionRule) -> Finding {
     let line = Component {
-        name: "calibration".into(),
+        source: Source::Calibration,
         value: 20.0,
         distribution: Distribution::Normal,
         divisor: 2.0,
@@ -36,13 +37,12 @@ fn finding(value: f64, rule: DecisionRule) -> Finding {
         repeats: vec![RepeatReading {
             log: "hit.csv".to_owned(),
             index: 0,
-            value: Ok(value),
+            value: Ok(Newton(value).into()),
             standing: Standing::Full,
-            evidence: Vec::new(),
+            limitations: Vec::new(),
         }],
         rule,
         budget: Some(budget),
-        objections: Vec::new(),
         not_current: Vec::new(),
         odd_one: None,
     }
@@ -123,7 +123,6 @@ fn every_rule_has_a_name_that_reads_back() {
     for (name, rule) in DecisionRule::ALL {
         assert_eq!(name.parse(), Ok(rule));
         assert_eq!(rule.to_string(), name);
-        assert!(!rule.words().is_empty());
     }
     assert_eq!(
         "strict".parse::<DecisionRule>().unwrap_err().to_string(),

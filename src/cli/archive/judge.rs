@@ -15,6 +15,7 @@ use crate::cli::stop::Stop;
 use crate::ingest;
 use crate::view::VisitRow;
 use crate::visit::caught;
+use crate::words::{Language, Words};
 
 /// How often a gate is judged whose files change meanwhile, before it is given up.
 const TRIES: usize = 3;
@@ -107,7 +108,13 @@ fn settled(place: &Place, setting: &Setting) -> Result<(JudgedGate, Inputs), Sto
         let after = Inputs::take(&place.path, now).map_err(unreadable)?;
         if before.same(&after) {
             let record = ingest::sha256(&assess::json(&assessment)?);
-            let judged = JudgedGate::new(&place.name, &assessment, record, odd);
+            let judged = JudgedGate::new(
+                Words::of(Language::English),
+                &place.name,
+                &assessment,
+                record,
+                odd,
+            );
             return Ok((judged, before));
         }
     }

@@ -18,6 +18,7 @@ use crate::record::seal::{Content, RecordError};
 use crate::record::signature::{NAMESPACE, Signature};
 use crate::verdict::Verdict;
 use crate::view::MeasuredLog;
+use crate::words::{Language, Words};
 
 /// Differences, and changed logs, shown of one record; `--json` shows all.
 const SHOWN: usize = 12;
@@ -80,11 +81,16 @@ fn log(text: &mut String, log: &MeasuredLog) {
         text,
         "  a log without a gate file: measured as it is under {}; the leaf {}",
         log.profile(),
-        log.answer().words()
+        Words::of(Language::English).fact(&log.answer())
     );
     for measure in [Measure::PeakForce, Measure::StaticForce, Measure::StopTime] {
         let value = log.value(measure).map_or_else(|| "–".to_owned(), rounded);
-        let _ = writeln!(text, "  {}: {value} {}", measure.words(), measure.unit());
+        let _ = writeln!(
+            text,
+            "  {}: {value} {}",
+            Words::of(Language::English).fact(&measure),
+            measure.unit()
+        );
     }
 }
 
@@ -115,13 +121,17 @@ fn record(text: &mut String, checked: &Checked) {
     if let Some(why) = &checked.not_worked_out {
         let _ = writeln!(text, "  nothing was worked out again: {why}");
     }
-    let words = checked.verdict_recorded.words();
+    let words = Words::of(Language::English).fact(&checked.verdict_recorded);
     match checked.verdict_now {
         Some(now) if now == checked.verdict_recorded => {
             let _ = writeln!(text, "  verdict recorded and now: {words}");
         }
         Some(now) => {
-            let _ = writeln!(text, "  verdict recorded: {words}; now: {}", now.words());
+            let _ = writeln!(
+                text,
+                "  verdict recorded: {words}; now: {}",
+                Words::of(Language::English).fact(&now)
+            );
         }
         None => {
             let _ = writeln!(
@@ -313,12 +323,15 @@ fn gate(text: &mut String, unsealed: &Unsealed) {
         unsealed.logs,
         plural(unsealed.logs, "log", "logs"),
         unsealed.profile,
-        unsealed.verdict.words()
+        Words::of(Language::English).fact(&unsealed.verdict)
     );
 }
 
 fn other_profile(text: &mut String, rejudged: &Rejudged) {
-    let (then, now) = (rejudged.verdict_then.words(), rejudged.verdict_now.words());
+    let (then, now) = (
+        Words::of(Language::English).fact(&rejudged.verdict_then),
+        Words::of(Language::English).fact(&rejudged.verdict_now),
+    );
     let _ = if then == now {
         writeln!(text, "  under {}: {now}, as before", rejudged.profile)
     } else {
@@ -331,11 +344,17 @@ fn other_profile(text: &mut String, rejudged: &Rejudged) {
             (Some(then), Some(now)) if turn.turns() => both_sides(text, turn, then, now),
             (Some(_), Some(_)) => kept += 1,
             (Some(_), None) => {
-                let words = format!("no limit any more for {}", turn.measure.words());
+                let words = format!(
+                    "no limit any more for {}",
+                    Words::of(Language::English).fact(&turn.measure)
+                );
                 *one_sided.entry(words).or_default() += 1;
             }
             (None, _) => {
-                let words = format!("a limit that was not there for {}", turn.measure.words());
+                let words = format!(
+                    "a limit that was not there for {}",
+                    Words::of(Language::English).fact(&turn.measure)
+                );
                 *one_sided.entry(words).or_default() += 1;
             }
         }
@@ -361,12 +380,17 @@ fn other_profile(text: &mut String, rejudged: &Rejudged) {
         let _ = writeln!(
             text,
             "    newly not judged: {}: {}",
-            one.test_point, one.reason
+            one.test_point,
+            Words::of(Language::English).fact(&one.no_limit)
         );
     }
     if rejudged.verdict_now == Verdict::Undecided {
         for reason in &rejudged.reasons {
-            let _ = writeln!(text, "    undecided because {reason}");
+            let _ = writeln!(
+                text,
+                "    undecided because {}",
+                Words::of(Language::English).fact(reason)
+            );
         }
     }
 }
@@ -375,7 +399,11 @@ fn both_sides(text: &mut String, turn: &Turn, then: &Side, now: &Side) {
     let place = turn
         .test_point
         .map_or_else(String::new, |point| format!("{point}: "));
-    let _ = writeln!(text, "    {place}{}", turn.measure.words());
+    let _ = writeln!(
+        text,
+        "    {place}{}",
+        Words::of(Language::English).fact(&turn.measure)
+    );
     for (when, side) in [("then", then), ("now", now)] {
         let _ = writeln!(text, "      {when}: {}", one_side(side, turn.unit));
     }
@@ -391,10 +419,16 @@ fn one_side(side: &Side, unit: &str) -> String {
     let mut words = format!(
         "{value}, limit {limit} ({}{shown}): {}",
         side.limit,
-        side.verdict.words()
+        Words::of(Language::English).fact(&side.verdict)
     );
     if let Some((first, rest)) = side.reasons.split_first() {
-        let _ = write!(words, " because {}", first.trim_end_matches('.'));
+        let _ = write!(
+            words,
+            " because {}",
+            Words::of(Language::English)
+                .fact(first)
+                .trim_end_matches('.')
+        );
         if !rest.is_empty() {
             let _ = write!(words, "; {} more: --json", rest.len());
         }

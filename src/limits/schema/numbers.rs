@@ -32,7 +32,7 @@ impl Document {
     /// Every number that is not a limit.
     #[rustfmt::skip]
     pub(in crate::limits) fn marked(&mut self) -> Vec<Named<'_>> {
-        let (method, gauge, evidence) = (&mut self.method, &mut self.gauge, &mut self.evidence);
+        let (method, gauge, limitations) = (&mut self.method, &mut self.gauge, &mut self.limitations);
         let (corner, order) = match &mut method.low_pass {
             Some(low_pass) => (Some(&mut low_pass.corner_hz), Some(&mut low_pass.order)),
             None => (None, None),
@@ -55,9 +55,9 @@ impl Document {
             Named::new("gauge-capacity-to", "N", "gauge.capacity_to_n", gauge.capacity_to_n.as_mut()),
             Named::new("gauge-accuracy-share", "", "gauge.accuracy_share", gauge.accuracy_share.as_mut()),
             Named::new("gauge-calibration-months", "months", "gauge.calibration_months", gauge.calibration_months.as_mut()),
-            Named::new("sampling-tolerance-share", "", "evidence.sampling_tolerance_share", Some(&mut evidence.sampling_tolerance_share)),
-            Named::new("drift-share-of-residual-level", "", "evidence.drift_share_of_residual_level", Some(&mut evidence.drift_share_of_residual_level)),
-            Named::new("equal-samples-at-top", "", "evidence.equal_samples_at_top", Some(&mut evidence.equal_samples_at_top)),
+            Named::new("sampling-tolerance-share", "", "limitations.sampling_tolerance_share", Some(&mut limitations.sampling_tolerance_share)),
+            Named::new("drift-share-of-residual-level", "", "limitations.drift_share_of_residual_level", Some(&mut limitations.drift_share_of_residual_level)),
+            Named::new("equal-samples-at-top", "", "limitations.equal_samples_at_top", Some(&mut limitations.equal_samples_at_top)),
         ];
         numbers.into_iter().flatten().collect()
     }

@@ -35,9 +35,10 @@ use crate::quantity::Hertz;
 pub fn sections(order: usize, corner: Hertz, rate: Hertz) -> Measured<Vec<Section>> {
     let (Hertz(corner), Hertz(rate)) = (corner, rate);
     if order == 0 || corner.is_nan() || corner <= 0.0 || corner >= rate / 2.0 {
-        return Err(Unmeasured(format!(
-            "a sampling rate of {rate:.0} Hz is too low for a low-pass of order {order} at {corner} Hz"
-        )));
+        return Err(Unmeasured::LowPassTooHigh {
+            corner_hz: corner,
+            rate_hz: rate,
+        });
     }
     let warped = (PI * corner / rate).tan();
     let odd = order % 2 == 1;

@@ -33,9 +33,10 @@ pub fn section(class: f64, rate: Hertz) -> Measured<Section> {
     let Hertz(rate) = rate;
     let corner = 2.0775 * class;
     if class.is_nan() || class <= 0.0 || corner >= rate / 2.0 {
-        return Err(Unmeasured(format!(
-            "a sampling rate of {rate:.0} Hz is too low for channel frequency class {class}"
-        )));
+        return Err(Unmeasured::LowPassTooHigh {
+            corner_hz: corner,
+            rate_hz: rate,
+        });
     }
     let warped = (PI * corner / rate).tan();
     let square = warped * warped;

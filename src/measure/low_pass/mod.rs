@@ -44,9 +44,7 @@ fn even_rate(record: &Zeroed<'_>) -> Measured<Hertz> {
     });
     let mean = record.end() / (times.len() - 1).max(1) as f64;
     if !record.gaps().is_empty() || most - least > EVEN_SHARE * mean || times.len() < 2 {
-        return Err(Unmeasured(
-            "the prescribed low-pass needs samples at an even rate without gaps".to_owned(),
-        ));
+        return Err(Unmeasured::LowPassUnevenRate);
     }
     Ok(Hertz(1.0 / mean))
 }

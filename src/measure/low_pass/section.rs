@@ -64,9 +64,7 @@ pub fn two_pass(sections: &[Section], signal: &[f64]) -> Measured<Vec<f64>> {
     let pad = padding(sections);
     let last = signal.len().saturating_sub(1);
     if signal.len() <= pad {
-        return Err(Unmeasured(format!(
-            "the prescribed two-pass low-pass needs more than {pad} samples"
-        )));
+        return Err(Unmeasured::LowPassTooFewSamples { needs: pad });
     }
     let before = (1..=pad).rev().map(|i| 2.0 * signal[0] - signal[i]);
     let after = (1..=pad).map(|i| 2.0 * signal[last] - signal[last - i]);

@@ -107,8 +107,8 @@ fn in_order(comparison: &Comparison) -> Markup {
                 }
             }))
             @for (measure, plot) in first.measures.iter().zip(plots) {
-                h3 { (capital(measure.measure.words())) }
-                figure { (scrolling(measure.measure.words(), &html! { div.wide { (plot) } })) }
+                h3 { (capital(&Words::of(Language::English).fact(&measure.measure))) }
+                figure { (scrolling(&Words::of(Language::English).fact(&measure.measure), &html! { div.wide { (plot) } })) }
             }
         },
     )
@@ -151,7 +151,7 @@ fn in_words(study: &MeasureStudy) -> Markup {
                 (capital(&summary(study, &pooled.effect))) "."
                 @if let Some(it) = &pooled.additive.interaction { @if pooled.points_differ() { " " strong { "The test points differ in this" } " (p " (probability(it.p)) "): read them one by one." } }
             }
-            Err(why) => { (capital(study.measure.words())) ": not compared: " (why) "." }
+            Err(why) => { (capital(&Words::of(Language::English).fact(&study.measure))) ": not compared: " (why) "." }
         }
         @for point in worse {
             @if let Ok(effect) = &point.effect { " At " strong { (point.point) } ": " (sentence(effect, study.measure)) "." }
@@ -220,7 +220,7 @@ fn effects(study: &MeasureStudy) -> Markup {
             .map_err(String::as_str),
         strong: Strength::Strong,
     });
-    let title = capital(study.measure.words());
+    let title = capital(&Words::of(Language::English).fact(&study.measure));
     html! {
         section.point aria-label=(title) {
             h4 { (title) @if let Some(margin) = study.margin { ", margin " (margin_words(margin, study.measure)) } }
@@ -314,7 +314,7 @@ fn left_out(study: &Study) -> Markup {
         @if !rows.is_empty() {
             h3 { "Readings left out" }
             p { "A lower bound is not a value, and a reading that proves nothing is none. They did not enter, and \"not worse\" is not said where one is missing." }
-            ul { @for (measure, point, series, it) in rows { li { (series) ", " (it.log) " (" (point.point) "), " (measure.measure) ": " (it.why) } } }
+            ul { @for (measure, point, series, it) in rows { li { (series) ", " (it.log) " (" (point.point) "), " (measure.measure) ": " (Words::of(Language::English).fact(&it.why)) } } }
         }
     }
 }

@@ -85,7 +85,7 @@ fn moves(history: &History) -> Markup {
             p { "Since the last change of the gate no value has three complete readings that show a movement. That does not show that nothing moves." }
         } @else {
             ul { @for (series, stretch) in shown {
-                @if let Ok(trend) = &stretch.trend { li { strong { (series.measure.words()) } ", " (series.point()) ": " (trend_words(trend, series)) "." } }
+                @if let Ok(trend) = &stretch.trend { li { strong { (Words::of(Language::English).fact(&series.measure)) } ", " (series.point()) ": " (trend_words(trend, series)) "." } }
             } }
         }
         @for remark in &history.remarks { p { (remark) } }
@@ -142,7 +142,11 @@ fn points(history: &History) -> Markup {
 }
 
 fn one(history: &History, series: &Series) -> Markup {
-    let title = format!("{}, {}", series.measure.words(), series.limit);
+    let title = format!(
+        "{}, {}",
+        Words::of(Language::English).fact(&series.measure),
+        series.limit
+    );
     html! {
         h4 { (title) }
         figure {

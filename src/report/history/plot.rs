@@ -8,6 +8,7 @@ use crate::record::history::{History, Reading, Series, years};
 use crate::report::canvas::{number, sheet};
 use crate::report::elevation::{block, lettering, line};
 use crate::verdict::Verdict;
+use crate::words::{Language, Words};
 
 const WIDE: f64 = 720.0;
 const HIGH: f64 = 232.0;
@@ -76,7 +77,10 @@ pub fn history_plot(history: &History, series: &Series) -> Markup {
     };
     sheet(
         (WIDE, HIGH),
-        &format!("{} over the visits", series.measure.words()),
+        &format!(
+            "{} over the visits",
+            Words::of(Language::English).fact(&series.measure)
+        ),
         &statement(history, series),
         &drawn,
     )

@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use super::{letter, letters, trend_words};
 use crate::record::history::{History, Series};
+use crate::words::{Language, Words};
 
 /// The history as text: visits, changes, then each test point with its values and what moves.
 #[must_use]
@@ -18,7 +19,7 @@ pub fn history_text(history: &History) -> String {
             "{:>5}  {}  {warm:>8}  {:<18} {}",
             letters(&history.changes, place).join(" "),
             visit.date,
-            visit.verdict.words(),
+            Words::of(Language::English).fact(&visit.verdict),
             visit.folder
         );
     }
@@ -74,7 +75,7 @@ fn one(history: &History, series: &Series) -> String {
     }
     let mut text = format!(
         "  {}, limit {} {}: {values}\n",
-        series.measure.words(),
+        Words::of(Language::English).fact(&series.measure),
         series.limit_value,
         series.unit
     );

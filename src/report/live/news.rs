@@ -134,7 +134,7 @@ fn points(before: Option<&Live>, now: &Live) -> Vec<String> {
             let limit = &finding.limit;
             format!(
                 ": {} {} (limit {} {})",
-                limit.measure,
+                Words::of(Language::English).fact(&limit.measure),
                 place.number(Words::of(Language::English)),
                 limit.value,
                 limit.unit()
@@ -168,7 +168,11 @@ pub(super) fn verdict(live: &Live) -> String {
     for reason in live.assessment.overall().reasons {
         text.push_str(&format!(
             " {}.",
-            crate::report::sentence::capital(reason.trim_end_matches('.'))
+            crate::report::sentence::capital(
+                Words::of(Language::English)
+                    .fact(&reason)
+                    .trim_end_matches('.')
+            )
         ));
     }
     text

@@ -147,7 +147,7 @@ fn end(live: &Live) -> Markup {
             p.verdict { "Nothing can be called complete: " (why) "." }
         } @else {
             p.verdict { (sentence.subject) " " strong { (sentence.outcome) } ". " (sentence.counts) }
-            @for reason in live.assessment.overall().reasons { p { (capital(&reason)) "." } }
+            @for reason in live.assessment.overall().reasons { p { (capital(&Words::of(Language::English).fact(&reason))) "." } }
         }
     }
 }

@@ -1,7 +1,7 @@
 //! What is said of one hit the moment it is there: its values, what is over, and why it must be made again.
 
 use super::Live;
-use crate::limitation::{Kind, Limitation};
+use crate::limitation::Limitation;
 use crate::report::State;
 use crate::report::place::{Place, state, together};
 use crate::verdict::{Finding, RepeatReading, Standing, Verdict};
@@ -84,12 +84,13 @@ pub(super) fn again(assessment: &Assessment, hit: &Hit) -> Vec<String> {
             .iter()
             .filter(|finding| finding.verdict() != Verdict::Over);
         let mut bearing = open.map(|finding| finding.limit.measure);
-        let bears =
-            bearing.any(|measure| one.bounds.contains(&measure) || one.voids.contains(&measure));
-        one.kind == Kind::Copy || (bears && !one.kind.is_of_the_gauge())
+        let bears = bearing.any(|measure| one.bears_on(measure));
+        matches!(one, Limitation::Copy { .. }) || (bears && !one.is_of_the_gauge())
     };
-    let evidence = measurement.evidence.iter().filter(matters);
-    evidence.map(|one| one.text.clone()).collect()
+    let limitations = measurement.limitations.iter().filter(matters);
+    limitations
+        .map(|one| Words::of(Language::English).said(one).whole())
+        .collect()
 }
 
 /// The values over their limits at a place, each with its limit.
@@ -139,8 +140,11 @@ fn is_over(finding: &Finding, repeat: &RepeatReading) -> bool {
 
 /// A reading with its limit; a void one proves nothing and is not told.
 fn value((finding, repeat): &(&Finding, &RepeatReading)) -> Option<String> {
-    let number = finding.printed_number(*repeat.value.as_ref().ok()?);
-    let (measure, unit) = (finding.limit.measure, finding.limit.unit());
+    let number = finding.printed_number(repeat.value.ok()?.get());
+    let (measure, unit) = (
+        Words::of(Language::English).fact(&finding.limit.measure),
+        finding.limit.unit(),
+    );
     let number = match repeat.standing {
         Standing::Full => number,
         Standing::LowerBound => format!("≥ {number}"),
@@ -160,12 +164,16 @@ fn remarks(
     let mut remarks = Vec::new();
     if let Ok(measurement) = &hit.measurement {
         let void = |repeat: &RepeatReading| {
-            let measure = |one: &&Limitation| repeat.evidence.contains(&one.text);
-            measurement.evidence.iter().any(|one| measure(&one))
+            let mut all = measurement.limitations.iter();
+            all.any(|one| repeat.limitations.contains(one))
         };
         for (finding, repeat) in readings {
             if let (Err(why), false) = (&repeat.value, void(repeat)) {
-                remarks.push(format!("no {}: {}", finding.limit.measure, why.0));
+                remarks.push(format!(
+                    "no {}: {}",
+                    Words::of(Language::English).fact(&finding.limit.measure),
+                    Words::of(Language::English).fact(why)
+                ));
             }
         }
     }

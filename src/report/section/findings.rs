@@ -24,7 +24,7 @@ pub(in crate::report) fn section(subject: &Subject<'_>) -> Markup {
     html! {
         @if let Some(rule) = rule {
             p {
-                (words.with("report-decision-rule", &[("rule", rule.to_string().into()), ("meaning", rule.words().into())]))
+                (words.with("report-decision-rule", &[("rule", words.fact(&rule).into())]))
                 " " (words.say("report-reading-findings"))
             }
         } @else {
@@ -32,7 +32,7 @@ pub(in crate::report) fn section(subject: &Subject<'_>) -> Markup {
         }
         @for measure in measures {
             @let of: Vec<&Finding> = findings.iter().filter(|finding| finding.limit.measure == measure).collect();
-            (scrolling(&words.with("report-findings-of", &[("measure", measure.words().into())]), &table(subject, measure, &of)))
+            (scrolling(&words.with("report-findings-of", &[("measure", words.fact(&measure).into())]), &table(subject, measure, &of)))
         }
         (two_readings(subject))
     }
@@ -47,11 +47,11 @@ fn table(subject: &Subject<'_>, measure: Measure, findings: &[&Finding]) -> Mark
     };
     let unit = [("unit", measure.unit().into())];
     let named = [
-        ("measure", measure.words().into()),
+        ("measure", words.fact(&measure).into()),
         ("unit", measure.unit().into()),
     ];
     html! {
-        h3 { (capital(measure.words())) ", " (measure.unit()) }
+        h3 { (capital(&words.fact(&measure))) ", " (measure.unit()) }
         table.findings aria-label=(words.with("report-findings-in", &named)) {
             thead {
                 tr {
@@ -87,9 +87,12 @@ fn rows(words: &Words, finding: &Finding, before: Option<&Finding>) -> Markup {
     let plain = state(finding) == State::Within
         && finding.hits_over().is_empty()
         && finding.odd_one.is_none();
-    let remarks = if plain { Vec::new() } else { finding.remarks() };
-    let notes = finding.reasons().into_iter().chain(remarks);
+    let mut notes = words.facts(&finding.reasons());
+    if !plain {
+        notes.extend(words.facts(&finding.remarks()));
+    }
     let notes: Vec<String> = notes
+        .iter()
         .map(|note| note.trim_end_matches('.').to_owned())
         .collect();
     html! {
@@ -156,7 +159,7 @@ fn hits(finding: &Finding) -> Markup {
             @if index > 0 { " · " }
             @match &repeat.value {
                 Ok(value) => {
-                    @let number = finding.printed_number(*value);
+                    @let number = finding.printed_number(value.get());
                     @if finding.hits_over().contains(&index) { strong { (number) } } @else { (number) }
                 },
                 Err(_) => "–",

@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 
 use crate::measure::{Answer, Measure};
-use crate::quantity::{Newton, Second};
+use crate::quantity::{Dimension, Newton, Second};
 use crate::report::DrawingError;
 use crate::report::hit;
 use crate::report::multiples::multiples;
@@ -130,12 +130,13 @@ fn value(place: &Place<'_>, log: &Measurement, measure: Measure) -> String {
     let Ok(value) = log.response.value(measure) else {
         return "–".to_owned();
     };
+    let (dimension, value) = (value.dimension(), value.get());
     if let Some(finding) = place.finding(measure) {
         return finding.printed_number(value);
     }
-    let step = match measure.unit() {
-        "N" => log.trace.resolution().map_or(0.1, Newton::get),
-        "s" => log.trace.median_step().map_or(0.001, Second::get),
+    let step = match dimension {
+        Dimension::Force => log.trace.resolution().map_or(0.1, Newton::get),
+        Dimension::Time => log.trace.median_step().map_or(0.001, Second::get),
         _ => (value.abs() / 100.0).max(1e-6),
     };
     printed_plain(value, step)

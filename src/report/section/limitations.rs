@@ -2,11 +2,12 @@
 
 use maud::{Markup, html};
 
+use crate::limitation::{Limitation, Standing};
 use crate::measure::Measure;
 use crate::report::page::{Budgets, Subject, scrolling};
 use crate::report::place::gap_and_height;
 use crate::report::sentence::capital;
-use crate::uncertainty::Budget;
+use crate::uncertainty::{Budget, Source};
 use crate::verdict::{Finding, printed_plain};
 use crate::visit::{Hit, Measurement};
 use crate::words::Words;
@@ -27,7 +28,7 @@ fn records(subject: &Subject<'_>) -> Markup {
         .collect();
     let (doubtful, clear): (Vec<_>, Vec<_>) = measured
         .into_iter()
-        .partition(|(_, measurement)| !measurement.evidence.is_empty());
+        .partition(|(_, measurement)| !measurement.limitations.is_empty());
     let words = subject.words;
     let noticed = notices(words, hits);
     html! {
@@ -39,7 +40,7 @@ fn records(subject: &Subject<'_>) -> Markup {
             dl {
                 @for (hit, measurement) in doubtful {
                     dt { (hit.file) }
-                    dd { ul.plain { @for one in &measurement.evidence { li { (one.text) (held(words, &one.bounds, "report-lower-bounds")) (held(words, &one.voids, "report-not-valid")) } } } }
+                    dd { ul.plain { @for one in &measurement.limitations { li { (words.said(one).whole()) (held(words, one, Standing::LowerBound, "report-lower-bounds")) (held(words, one, Standing::Void, "report-not-valid")) } } } }
                 }
             }
         }
@@ -75,15 +76,13 @@ fn notices(words: &Words, hits: &[Hit]) -> Vec<(String, String)> {
         .collect()
 }
 
-/// Which measures a piece of evidence bears upon.
-fn held(words: &Words, measures: &[Measure], what: &str) -> String {
+/// Of which measures a limitation leaves so much.
+fn held(words: &Words, one: &Limitation, standing: Standing, what: &str) -> String {
+    let measures: Vec<Measure> = one.leaves(standing).collect();
     if measures.is_empty() {
         return String::new();
     }
-    let names: Vec<String> = measures
-        .iter()
-        .map(|measure| measure.words().to_owned())
-        .collect();
+    let names = words.facts(&measures);
     let names = [("measures", words.list(&names).into())];
     format!(" ({})", words.with(what, &names))
 }
@@ -125,7 +124,7 @@ fn budgets(subject: &Subject<'_>) -> Markup {
             @if subject.budgets == Budgets::Nearest { p { (words.say("report-nearest-only")) } }
         }
         @for measure in measures {
-            (scrolling(&words.with("report-uncertainty-of", &[("measure", capital(measure.words()).into())]), &budget_table(subject, measure, &shown(measure))))
+            (scrolling(&words.with("report-uncertainty-of", &[("measure", capital(&words.fact(&measure)).into())]), &budget_table(subject, measure, &shown(measure))))
         }
     }
 }
@@ -139,18 +138,15 @@ fn budget_table(
     measure: Measure,
     findings: &[(&Finding, &Budget)],
 ) -> Markup {
-    let mut names: Vec<&str> = Vec::new();
-    for name in findings
-        .iter()
-        .flat_map(|(_, budget)| budget.components.iter().map(|line| line.name.as_ref()))
-    {
-        if !names.contains(&name) {
-            names.push(name);
+    let mut sources: Vec<Source> = Vec::new();
+    for line in findings.iter().flat_map(|(_, budget)| &budget.components) {
+        if !sources.contains(&line.source) {
+            sources.push(line.source);
         }
     }
     let (words, motion) = (subject.words, subject.assessment.gate.gate.motion);
     let named = [
-        ("measure", capital(measure.words()).into()),
+        ("measure", capital(&words.fact(&measure)).into()),
         ("unit", measure.unit().into()),
     ];
     html! {
@@ -159,7 +155,7 @@ fn budget_table(
             thead {
                 tr {
                     th scope="col" { (words.say("report-column-point")) }
-                    @for name in &names { th.number scope="col" { (name) } }
+                    @for source in &sources { th.number scope="col" { (words.fact(source)) } }
                     th.number scope="col" { (words.say("report-column-combined")) }
                     th.number scope="col" { "ν" }
                     th.number scope="col" { "k" }
@@ -171,9 +167,9 @@ fn budget_table(
                     tr {
                         th scope="row" {
                             @if let Some(point) = &finding.test_point { (words.fact(&point.direction)) ", " (gap_and_height(words, point, motion)) } @else { "–" }
-                            @if !budget.left_out.is_empty() { span.soft { " · " (words.with("report-left-out", &[("components", budget.left_out.join(", ").into())])) } }
+                            @if !budget.left_out.is_empty() { span.soft { " · " (words.with("report-left-out", &[("components", words.list(&words.facts(&budget.left_out)).into())])) } }
                         }
-                        @for name in &names { td.number { (component(budget, name)) } }
+                        @for source in &sources { td.number { (component(budget, *source)) } }
                         td.number { (two_digits(budget.combined)) }
                         td.number { (freedom(budget.dof)) }
                         td.number { (printed_plain(budget.k, 0.01)) }
@@ -186,8 +182,8 @@ fn budget_table(
 }
 
 /// A component; one that is far too small to be seen in the combined uncertainty is said to be about 0.
-fn component(budget: &Budget, name: &str) -> String {
-    let Some(line) = budget.components.iter().find(|line| line.name == name) else {
+fn component(budget: &Budget, source: Source) -> String {
+    let Some(line) = budget.components.iter().find(|line| line.source == source) else {
         return "–".to_owned();
     };
     if line.u > 0.0 && line.u < budget.combined / 10_000.0 {

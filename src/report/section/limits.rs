@@ -51,7 +51,7 @@ fn limits(subject: &Subject<'_>) -> Markup {
                     @for limit in limits {
                         tr {
                             td { code { (limit.name) } @if !limit.decides { span.soft { " " (words.say("report-for-information")) } } }
-                            td { (limit.measure.words()) }
+                            td { (words.fact(&limit.measure)) }
                             td.number { (bound(words, limit)) }
                             td.nowrap { (words.fact(&limit.known_from)) }
                             td.reason {

@@ -12,6 +12,7 @@ use crate::report::place::{Together, gap_and_height, printed_or_none, state, tog
 use crate::report::sentence::capital;
 use crate::verdict::{Finding, MissingPoint};
 use crate::visit::Planned;
+use crate::words::Words;
 
 pub(in crate::report) fn section(subject: &Subject<'_>) -> Markup {
     let words = subject.words;
@@ -60,7 +61,7 @@ fn over(subject: &Subject<'_>, findings: &[&Finding]) -> Markup {
             p { (words.part(&failed, "help").unwrap_or_default()) }
             ul {
                 @for finding in findings.iter().filter(|finding| finding.limit.measure == measure) {
-                    li { (over_by(subject, finding)) (told(&finding.reasons())) (told(&finding.remarks())) }
+                    li { (over_by(subject, finding)) (told(words, &finding.reasons())) (told(words, &finding.remarks())) }
                 }
             }
         }
@@ -169,8 +170,9 @@ fn over_by(subject: &Subject<'_>, finding: &Finding) -> String {
     )
 }
 
-fn told(lines: &[String]) -> String {
-    lines
+fn told<F: Fact>(words: &Words, facts: &[F]) -> String {
+    words
+        .facts(facts)
         .iter()
         .map(|line| format!(" {}.", capital(line.trim_end_matches('.'))))
         .collect()

@@ -164,7 +164,7 @@ failed-other = { $measure } over the limit
 
 ## Findings
 
-report-decision-rule = Decision rule, chosen before the test: { $rule }, that is, { $meaning }.
+report-decision-rule = Decision rule, chosen before the test: { $rule }.
 report-reading-findings = In each bar, the vertical line is the limit and the whisker is the value ± its expanded uncertainty U. “Within” is the probability that the true value is within the limit. Every hit is listed; hits over the limit by themselves are bold.
 report-nothing-assessed = Nothing was assessed.
 report-findings-of = Findings: { $measure }

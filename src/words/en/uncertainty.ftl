@@ -1,1 +1,15 @@
-# relent, English
+# The components of an uncertainty.
+
+component-calibration = calibration
+component-resolution = resolution
+component-zero-noise = noise of the zero
+component-zero-drift = zero drift
+component-sampling = sampling
+component-spring-rate = spring rate
+component-repeatability = repeatability
+component-repeatability-pooled = repeatability, pooled over { $points } test points
+component-noise-of-one-hit = noise of a single hit
+component-sampling-step = sampling step
+component-noise-at-level = noise at the level
+component-calibration-at-level = calibration at the level
+component-clock-jitter = clock jitter

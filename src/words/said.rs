@@ -1,0 +1,49 @@
+//! A fact beside its sentence, as the outputs hold it.
+
+use serde::{Deserialize, Serialize};
+
+use super::Words;
+use crate::fact::Fact;
+
+/// The fields of a fact, its sentence, and what to do where there is something to do.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct Said<F> {
+    /// The fact.
+    #[serde(flatten)]
+    pub fact: F,
+    /// Its sentence.
+    pub text: String,
+    /// What to do.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub help: Option<String>,
+}
+
+impl<F: Fact> Said<F> {
+    /// The sentence, and what to do after it.
+    #[must_use]
+    pub fn whole(&self) -> String {
+        match &self.help {
+            Some(help) => format!("{} {help}", self.text),
+            None => self.text.clone(),
+        }
+    }
+}
+
+impl Words {
+    /// A fact with its sentence.
+    #[must_use]
+    pub fn said<F: Fact>(&self, fact: F) -> Said<F> {
+        Said {
+            text: self.fact(&fact),
+            help: self.part(&fact, "help"),
+            fact,
+        }
+    }
+
+    /// Facts with their sentences.
+    #[must_use]
+    pub fn all_said<F: Fact>(&self, facts: impl IntoIterator<Item = F>) -> Vec<Said<F>> {
+        facts.into_iter().map(|fact| self.said(fact)).collect()
+    }
+}
