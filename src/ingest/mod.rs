@@ -1,135 +1,37 @@
 //! Bytes of a log → what was understood of it, and, where nothing has to be asked, its force–time record.
 
-mod alike;
-mod bounds;
-mod cells;
-mod choice;
-mod clock;
-mod columns;
-mod container;
-mod decimal;
-mod dialect;
-mod encoding;
+mod digest;
 mod error;
-mod fast;
-mod heads;
-mod join;
-mod marks;
 mod notice;
 mod notices;
-mod number;
-mod preamble;
 mod question;
-mod rate;
 mod reading;
-mod recipe;
-mod sample;
-mod shape;
-mod slow;
-mod sniff;
-mod stack;
-mod stamp;
-mod start;
-mod steps;
-mod suspicion;
-mod table;
-mod units;
-mod words;
-mod workbook;
-mod wraps;
 
-pub use cells::printable;
+mod tokens;
+
+mod unpack;
+
+mod decode;
+
+mod layout;
+
+mod rows;
+
+mod clock;
+
+mod doubt;
+
+mod read;
+mod recipe;
+
+pub use digest::{hexadecimal, sha256};
 pub use error::ReadError;
 pub use notice::{Kind, Notice, Noticed};
 pub use question::{Ask, Doubt, Inside, Question, UnclearColumn};
-pub use reading::{DigestOf, hexadecimal, read, read_with, sha256};
+pub use read::{DigestOf, read, read_with};
+pub use reading::{Channel, Outcome, Reading, Role, Run};
 pub use recipe::{RecipeError, from_recipe, to_recipe};
-pub use units::{force_unit, time_unit};
-
-use serde::Serialize;
+pub use tokens::cells::printable;
+pub use tokens::units::{force_unit, time_unit};
 
 pub use crate::trace::{Answers, Sign};
-
-use crate::fact::Fact;
-use crate::quantity::{Hertz, Newton, Second};
-use crate::trace::Trace;
-
-/// What was understood of a log.
-#[derive(Clone, Debug)]
-pub struct Reading {
-    /// SHA-256 of the log's bytes as they lie in the file, lower-case hexadecimal.
-    pub sha256: String,
-    /// Encoding, as the WHATWG encoding standard names it.
-    pub encoding: String,
-    /// Delimiter between cells; `None` for a single bare column.
-    pub delimiter: Option<char>,
-    /// `.` or `,`
-    pub decimal_mark: char,
-    /// The columns, in the order of the log.
-    pub channels: Vec<Channel>,
-    /// The runs found; the chosen one only, where one was chosen.
-    pub runs: Vec<Run>,
-    /// Everything a person should know about how the log was read.
-    pub notices: Vec<Notice>,
-    /// The record, or what must be answered first.
-    pub outcome: Outcome,
-}
-
-/// The record of a log, or the questions in its way.
-#[derive(Clone, Debug)]
-pub enum Outcome {
-    /// Read without doubt.
-    Read(Box<Trace>),
-    /// Not read: at least one question.
-    Asks(Vec<Question>),
-}
-
-/// A column of the log.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Channel {
-    /// Number of the column, from 1.
-    pub column: usize,
-    /// Heading, empty where there is none.
-    pub name: String,
-    /// Unit as the log writes it.
-    pub unit: Option<String>,
-    /// What it was taken for.
-    pub role: Role,
-}
-
-/// What a column is taken for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "kebab-case")]
-#[expect(missing_docs, reason = "the names say it")]
-pub enum Role {
-    Force,
-    Time,
-    Position,
-    Speed,
-    Current,
-    Quality,
-    Other,
-}
-
-impl Fact for Role {
-    const FAMILY: &'static str = "role";
-}
-
-/// One run of a log in numbers, before anything is computed.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Run {
-    /// Rows with a usable instant, those without a usable force among them.
-    pub samples: usize,
-    /// Rows whose force cell was empty, not finite or not a number.
-    pub missing: usize,
-    /// Median sampling rate.
-    pub rate: Option<Hertz>,
-    /// Smallest, median and greatest step of the clock.
-    pub step: Option<[Second; 3]>,
-    /// Greatest raw force.
-    pub max: Newton,
-    /// Its instant from the run's first sample.
-    pub max_at: Second,
-    /// Smallest raw force.
-    pub min: Newton,
-}

@@ -1,6 +1,6 @@
 //! Notices in bounded number: the first ones of each kind, and how many more there were.
 
-use super::{Kind, Notice, Noticed};
+use crate::ingest::{Kind, Notice, Noticed};
 
 /// Most notices of one kind.
 const MOST: usize = 20;

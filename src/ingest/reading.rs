@@ -1,344 +1,89 @@
-//! The reader on one page: bytes → text → dialect → columns → rows → instants → record or questions.
+//! What was understood of a log.
 
-use sha2::{Digest, Sha256};
+use serde::Serialize;
 
-use super::clock::{self, Clocked};
-use super::columns::{self, Plan};
-use super::notices::Notices;
-use super::sniff::{self, Proposal};
-use super::steps::Steps;
-use super::suspicion;
-use super::table::{self, LostRow, Table, Why};
-use super::{
-    Answers, Kind, Notice, Noticed, Outcome, Question, ReadError, Reading, Role, Run, Sign,
-    container, encoding,
-};
+use crate::fact::Fact;
+use crate::ingest::notice::Notice;
+use crate::ingest::question::Question;
 use crate::quantity::{Hertz, Newton, Second};
-use crate::trace::{Container, Lost, Outline, Outlined, Provenance, Trace};
+use crate::trace::Trace;
 
-/// Whether the digest of the log's bytes is computed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum DigestOf {
-    /// SHA-256 of the bytes as they lie in the file.
-    Bytes,
-    /// None: `Reading::sha256` stays empty, for a caller that has it already.
-    Nothing,
+/// What was understood of a log.
+#[derive(Clone, Debug)]
+pub struct Reading {
+    /// SHA-256 of the log's bytes as they lie in the file, lower-case hexadecimal.
+    pub sha256: String,
+    /// Encoding, as the WHATWG encoding standard names it.
+    pub encoding: String,
+    /// Delimiter between cells; `None` for a single bare column.
+    pub delimiter: Option<char>,
+    /// `.` or `,`
+    pub decimal_mark: char,
+    /// The columns, in the order of the log.
+    pub channels: Vec<Channel>,
+    /// The runs found; the chosen one only, where one was chosen.
+    pub runs: Vec<Run>,
+    /// Everything a person should know about how the log was read.
+    pub notices: Vec<Notice>,
+    /// The record, or what must be answered first.
+    pub outcome: Outcome,
 }
 
-/// Reads one log from its bytes, with what a person said about it.
-///
-/// # Errors
-/// [`ReadError`] where the bytes cannot be a log, or an answer contradicts it.
-///
-/// # Example
-/// ```
-/// use relent::ingest::{Answers, Outcome, read};
-/// let reading = read(b"time_s,force_N\n0.000,1.5\n0.001,380.0\n0.002,12.0\n", &Answers::default())?;
-/// let Outcome::Read(trace) = reading.outcome else { panic!("asked") };
-/// assert_eq!(trace.forces().to_vec(), [1.5, 380.0, 12.0]);
-/// # Ok::<(), relent::ingest::ReadError>(())
-/// ```
-pub fn read(bytes: &[u8], answers: &Answers) -> Result<Reading, ReadError> {
-    read_with(bytes, answers, DigestOf::Bytes)
+/// The record of a log, or the questions in its way.
+#[derive(Clone, Debug)]
+pub enum Outcome {
+    /// Read without doubt.
+    Read(Box<Trace>),
+    /// Not read: at least one question.
+    Asks(Vec<Question>),
 }
 
-/// As [`read`], with the choice whether to compute the digest.
-///
-/// # Errors
-/// As [`read`].
-pub fn read_with(bytes: &[u8], answers: &Answers, digest: DigestOf) -> Result<Reading, ReadError> {
-    let unpacked = container::unpack(bytes, is_log)?;
-    let decoded = encoding::decode(&unpacked.bytes);
-    let proposal = sniff::propose(&decoded.text, answers)?;
-    let plan = columns::assign(&proposal.dialect, &proposal.preamble, answers)?;
-    let mut reading = Reading {
-        sha256: match digest {
-            DigestOf::Bytes => sha256(bytes),
-            DigestOf::Nothing => String::new(),
-        },
-        encoding: decoded.name.to_owned(),
-        delimiter: proposal.dialect.delimiter.char(),
-        decimal_mark: proposal.dialect.mark.char(),
-        channels: plan.channels.clone(),
-        runs: Vec::new(),
-        notices: Vec::new(),
-        outcome: Outcome::Asks(Vec::new()),
-    };
-    let mut log = Log::new(proposal, plan, unpacked.from);
-    for remark in decoded.remarks {
-        log.table.notices.add(Kind::Encoding, None, || remark);
-    }
-    for file in unpacked.left_out {
-        let fact = || Noticed::FileLeftOut { file };
-        log.table.notices.add(Kind::Archive, None, fact);
-    }
-    log.read(&decoded.text, answers, &mut reading)?;
-    Ok(reading)
+/// A column of the log.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Channel {
+    /// Number of the column, from 1.
+    pub column: usize,
+    /// Heading, empty where there is none.
+    pub name: String,
+    /// Unit as the log writes it.
+    pub unit: Option<String>,
+    /// What it was taken for.
+    pub role: Role,
 }
 
-/// Whether bytes are text with rows of numbers.
-fn is_log(bytes: &[u8]) -> bool {
-    sniff::propose(&encoding::decode(bytes).text, &Answers::default()).is_ok()
+/// What a column is taken for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+#[expect(missing_docs, reason = "the names say it")]
+pub enum Role {
+    Force,
+    Time,
+    Position,
+    Speed,
+    Current,
+    Quality,
+    Other,
 }
 
-/// SHA-256 in lower-case hexadecimal.
-#[must_use]
-pub fn sha256(bytes: &[u8]) -> String {
-    hexadecimal(&Sha256::digest(bytes))
+impl Fact for Role {
+    const FAMILY: &'static str = "role";
 }
 
-/// A digest in lower-case hexadecimal.
-#[must_use]
-pub fn hexadecimal(digest: &[u8]) -> String {
-    const DIGITS: &[u8; 16] = b"0123456789abcdef";
-    let digit = |nibble: u8| char::from(DIGITS[usize::from(nibble)]);
-    digest
-        .iter()
-        .flat_map(|byte| [digit(byte >> 4), digit(byte & 15)])
-        .collect()
-}
-
-/// What the instants and the forces of a run show at a glance.
-struct Glance {
-    steps: Steps,
-    outline: Outline,
-}
-
-impl Glance {
-    fn of(clocked: &Clocked, run: usize, table: &Table) -> Self {
-        let (from, to) = (clocked.bounds[run], clocked.bounds[run + 1]);
-        Self {
-            steps: clocked.steps(&clocked.times[from..to]),
-            outline: Outline::of(&table.forces[from..to]),
-        }
-    }
-}
-
-mod doubts;
-
-/// A log on its way through the stages.
-struct Log {
-    proposal: Proposal,
-    plan: Plan,
-    table: Table,
-    questions: Vec<Question>,
-    container: Option<Container>,
-}
-
-impl Log {
-    fn new(mut proposal: Proposal, mut plan: Plan, container: Option<Container>) -> Self {
-        let mut questions = std::mem::take(&mut proposal.questions);
-        questions.append(&mut plan.questions);
-        let mut notices = Notices::default();
-        notices.extend(std::mem::take(&mut proposal.notices));
-        for fact in std::mem::take(&mut plan.units) {
-            notices.add(Kind::Unit, None, || fact);
-        }
-        Self {
-            proposal,
-            plan,
-            table: Table::with_notices(notices),
-            questions,
-            container,
-        }
-    }
-
-    fn read(
-        mut self,
-        text: &[u8],
-        answers: &Answers,
-        reading: &mut Reading,
-    ) -> Result<(), ReadError> {
-        if self.plan.forces.is_empty() {
-            return self.ask(reading);
-        }
-        let notices = std::mem::take(&mut self.table.notices);
-        self.table = table::read(text, &self.proposal.dialect, &self.plan, notices)?;
-        self.questions.append(&mut self.table.questions);
-        self.other_heads(answers);
-        self.short_rows(answers);
-        self.wide_rows(answers);
-        self.lost_instants(answers);
-        if self.table.times.is_empty() {
-            if !self.questions.is_empty() {
-                return self.ask(reading);
-            }
-            return Err(ReadError::NoSample {
-                line: self.proposal.dialect.first_line,
-                column: self.name_of_force(),
-            });
-        }
-        self.turn(answers);
-        let mut clocked = clock::instants(
-            &mut self.table,
-            &self.plan,
-            &self.proposal.preamble,
-            answers,
-        )?;
-        self.questions.append(&mut clocked.questions);
-        self.count(&clocked);
-        let runs = clocked.bounds.len() - 1;
-        let chosen = self.choose_run(&clocked.bounds, answers)?;
-        let mut seen = None;
-        if clocked.clock.is_some() {
-            for run in chosen.map_or(0..runs, |run| run..run + 1) {
-                let glance = Glance::of(&clocked, run, &self.table);
-                reading.runs.push(self.run(&clocked, run, &glance));
-                seen = Some(glance);
-            }
-        }
-        let Some(run) = chosen.filter(|_| self.questions.is_empty()) else {
-            return self.ask(reading);
-        };
-        if let (None, [seen]) = (answers.sign, reading.runs.as_slice()) {
-            let forces = &self.table.forces[clocked.bounds[run]..clocked.bounds[run + 1]];
-            self.questions
-                .extend(suspicion::sign(forces, seen.min.get(), seen.max.get()));
-        }
-        if !self.questions.is_empty() {
-            return self.ask(reading);
-        }
-        let glance = seen.unwrap_or_else(|| Glance::of(&clocked, run, &self.table));
-        let clock = clocked.clock.take();
-        let mut trace = self.trace(clocked, run, glance)?;
-        trace.provenance = clock.map(|clock| Provenance {
-            container: self.container.take(),
-            encoding: reading.encoding.clone(),
-            delimiter: self.proposal.dialect.delimiter.code(),
-            decimal_mark: reading.decimal_mark,
-            forces: self.plan.force_columns(),
-            push: answers.sign.unwrap_or_default(),
-            clock,
-            rate_hz: reading.runs.first().and_then(|run| run.rate),
-            run: run + 1,
-            runs,
-            rows_lost: trace.lost.len(),
-            answers: answers.clone(),
-        });
-        reading.notices = self.notices();
-        reading.outcome = Outcome::Read(Box::new(trace));
-        Ok(())
-    }
-
-    fn ask(mut self, reading: &mut Reading) -> Result<(), ReadError> {
-        reading.notices = self.notices();
-        reading.outcome = Outcome::Asks(self.questions);
-        Ok(())
-    }
-
-    fn notices(&mut self) -> Vec<Notice> {
-        std::mem::take(&mut self.table.notices).finish()
-    }
-
-    fn name_of_force(&self) -> String {
-        self.plan.forces.first().map_or_else(String::new, |force| {
-            let name = &self.plan.channels[force.column].name;
-            if name.is_empty() {
-                (force.column + 1).to_string()
-            } else {
-                name.clone()
-            }
-        })
-    }
-
-    /// Turns the forces round where a push is negative in the log.
-    fn turn(&mut self, answers: &Answers) {
-        if answers.sign == Some(Sign::PushIsNegative) {
-            for force in &mut self.table.forces {
-                *force = -*force;
-            }
-        }
-    }
-
-    /// The numbers of one run, with a notice for each thing that looks odd in it.
-    fn run(&mut self, clocked: &Clocked, run: usize, glance: &Glance) -> Run {
-        let (from, to) = (clocked.bounds[run], clocked.bounds[run + 1]);
-        let times = &clocked.times[from..to];
-        let Glance { steps, outline } = glance;
-        let usual = steps.usual(times);
-        if let Some(usual) = usual {
-            clock::tell_gaps(times, from, steps, usual, &mut self.table);
-        }
-        let forces = std::mem::take(&mut self.table.forces);
-        suspicion::look(&forces[from..to], from, outline, &mut self.table);
-        let outlined = Outlined::new(&forces[from..to], outline.spans());
-        let max_at = outlined.greatest(0..to - from).unwrap_or(0);
-        self.table.forces = forces;
-        let missing = self
-            .lost(from, to)
-            .filter(|row| row.why == Why::Force)
-            .count();
-        Run {
-            samples: to - from + missing,
-            missing,
-            rate: usual.map(|usual| Hertz(1.0 / usual)),
-            step: usual.map(|usual| {
-                [
-                    Second(steps.smallest),
-                    Second(usual),
-                    Second(steps.greatest),
-                ]
-            }),
-            max: Newton(outline.whole().most),
-            max_at: Second(times[max_at] - times[0]),
-            min: Newton(outline.whole().least),
-        }
-    }
-
-    /// The lost rows of a run: those before its first sample belong to it only in the first run.
-    fn lost(&self, from: usize, to: usize) -> impl Iterator<Item = &LostRow> {
-        self.table
-            .lost
-            .iter()
-            .filter(move |row| (row.samples_before > from || from == 0) && row.samples_before <= to)
-    }
-
-    /// The record of the chosen run.
-    fn trace(&mut self, clocked: Clocked, run: usize, glance: Glance) -> Result<Trace, ReadError> {
-        let (from, to) = (clocked.bounds[run], clocked.bounds[run + 1]);
-        let lost = self
-            .lost(from, to)
-            .map(|row| Lost {
-                after: (row.samples_before - from).checked_sub(1),
-                line: row.line,
-                text: row.text.clone(),
-            })
-            .collect();
-        let whole = from == 0 && to == clocked.times.len();
-        let cut = |values: Vec<f64>| {
-            if whole {
-                values
-            } else {
-                values[from..to].to_vec()
-            }
-        };
-        let times = cut(clocked.times);
-        let forces = cut(std::mem::take(&mut self.table.forces));
-        let Glance { steps, outline } = glance;
-        let steps = (steps.smallest, steps.greatest);
-        let trace = Trace::outlined(times.into(), forces.into(), steps, outline);
-        let mut trace = trace.map_err(|source| ReadError::Record {
-            line: self.table.line(from),
-            source,
-        })?;
-        trace.lost = lost;
-        for (extra, values) in self
-            .plan
-            .extras
-            .iter()
-            .zip(std::mem::take(&mut self.table.extras))
-        {
-            let values = Some(cut(values).into());
-            match extra.role {
-                Role::Position => trace.position_mm = values,
-                Role::Speed => trace.speed_mm_s = values,
-                Role::Current => trace.current_a = values,
-                _ => {}
-            }
-        }
-        trace
-            .averaging
-            .clone_from(&self.proposal.preamble.averaging);
-        Ok(trace)
-    }
+/// One run of a log in numbers, before anything is computed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Run {
+    /// Rows with a usable instant, those without a usable force among them.
+    pub samples: usize,
+    /// Rows whose force cell was empty, not finite or not a number.
+    pub missing: usize,
+    /// Median sampling rate.
+    pub rate: Option<Hertz>,
+    /// Smallest, median and greatest step of the clock.
+    pub step: Option<[Second; 3]>,
+    /// Greatest raw force.
+    pub max: Newton,
+    /// Its instant from the run's first sample.
+    pub max_at: Second,
+    /// Smallest raw force.
+    pub min: Newton,
 }

@@ -3,7 +3,8 @@
 use serde::Deserialize;
 use toml::Value;
 
-use super::{Answers, Sign, units};
+use crate::ingest::tokens::units;
+use crate::ingest::{Answers, Sign};
 use crate::quantity::Hertz;
 use crate::toml_tree::{self, Fault};
 

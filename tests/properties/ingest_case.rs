@@ -232,7 +232,7 @@ fn told(reading: &Reading) -> String {
     let notices: Vec<String> = reading
         .notices
         .iter()
-        .map(|notice| format!("{:?}", notice))
+        .map(|notice| format!("{notice:?}"))
         .collect();
     format!("{outcome} [{}]", notices.join(" | "))
 }

@@ -7,6 +7,7 @@
     unreachable_pub
 )]
 
+mod circles;
 mod fixtures;
 mod source;
 mod words;

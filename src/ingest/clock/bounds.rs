@@ -1,0 +1,40 @@
+//! Where one run of a log ends and the next begins.
+
+use super::steps::{GAP, Steps};
+use crate::ingest::rows::table::Table;
+
+/// What the instants say about gaps.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(in crate::ingest) enum Source {
+    /// A clock or a counter that goes on while nothing is logged.
+    Clock,
+    /// Nothing: they are the order of the rows.
+    Rows,
+}
+
+/// Where runs begin: where the clock runs back, where the number of the run changes, and where heads, the name of a run or a
+/// blank line stand between rows and the clock does not simply go on, or there is none.
+pub(in crate::ingest) fn bounds(
+    times: &[f64],
+    steps: &Steps,
+    source: Source,
+    table: &Table,
+) -> Vec<usize> {
+    let mut bounds = vec![0];
+    if steps.back > 0 {
+        bounds.extend((1..times.len()).filter(|at| times[*at] < times[*at - 1]));
+    }
+    bounds.extend(&table.run_changes);
+    let breaks = table.breaks();
+    let usual = match source {
+        Source::Clock if !breaks.is_empty() => steps.usual(times),
+        _ => None,
+    };
+    let goes_on =
+        |at: &usize| usual.is_some_and(|usual| times[*at] - times[*at - 1] <= GAP * usual);
+    bounds.extend(breaks.iter().filter(|at| !goes_on(at)));
+    bounds.sort_unstable();
+    bounds.dedup();
+    bounds.push(times.len());
+    bounds
+}

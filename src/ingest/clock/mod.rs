@@ -1,0 +1,6 @@
+//! Clock values → instants in seconds, one run after another.
+
+pub(super) mod bounds;
+pub(super) mod instants;
+pub(super) mod steps;
+pub(super) mod wraps;

@@ -1,0 +1,178 @@
+//! What the cells of each column look like in the first rows.
+
+use super::join;
+use crate::ingest::tokens::cells::{self, Line};
+use crate::ingest::tokens::delimiter::{Delimiter, Mark};
+use crate::ingest::tokens::number::{self, Grouping, Value};
+use crate::ingest::tokens::stamp::{self, Dated};
+use crate::ingest::tokens::units;
+
+/// What was seen in one column.
+#[derive(Clone, Debug)]
+pub(in crate::ingest) struct Column {
+    /// Fewest digits after the decimal mark.
+    pub(in crate::ingest) fewest: usize,
+    /// Most digits after the decimal mark.
+    pub(in crate::ingest) most: usize,
+    /// Cells with a number.
+    pub(in crate::ingest) numbers: usize,
+    /// Cells with a clock stamp.
+    pub(in crate::ingest) stamps: usize,
+    /// Cells with a clock stamp that has a date.
+    pub(in crate::ingest) dated: usize,
+    /// Cells with other text.
+    pub(in crate::ingest) texts: usize,
+    /// Whether the numbers are whole and rise.
+    pub(in crate::ingest) counts: bool,
+    /// Whether no number is below the one before it, and some are above.
+    pub(in crate::ingest) rises: bool,
+    /// The unit after the first number that has one.
+    pub(in crate::ingest) unit: Option<String>,
+    /// The first cell that is nothing but a unit, and how many are.
+    word: Option<String>,
+    words: usize,
+    last: Option<f64>,
+    first: Option<f64>,
+}
+
+impl Column {
+    /// Whether a cell of digits does not look like the others of this column: a leading zero, or another number of decimals where
+    /// that is fixed.
+    pub(in crate::ingest) fn is_odd(&self, cell: &[u8]) -> bool {
+        let decimals = cell
+            .iter()
+            .rev()
+            .take_while(|byte| byte.is_ascii_digit())
+            .count();
+        let marked = decimals < cell.len();
+        let leads = cell.len() > 1 && cell[0] == b'0' && cell[1].is_ascii_digit();
+        leads || (self.is_fixed() && (!marked || decimals != self.most))
+    }
+
+    const fn new() -> Self {
+        Self {
+            fewest: usize::MAX,
+            most: 0,
+            numbers: 0,
+            stamps: 0,
+            dated: 0,
+            texts: 0,
+            counts: true,
+            rises: true,
+            unit: None,
+            word: None,
+            words: 0,
+            last: None,
+            first: None,
+        }
+    }
+
+    fn look(&mut self, cell: &[u8], mark: Mark) {
+        match number::value(cell, mark) {
+            Value::Number(number) => {
+                self.numbers += 1;
+                if number.grouping != Grouping::Lone {
+                    self.fewest = self.fewest.min(number.decimals);
+                    self.most = self.most.max(number.decimals);
+                }
+                if let Some(last) = self.last {
+                    self.counts &= number.value > last && number.value.fract() == 0.0;
+                    self.rises &= number.value >= last;
+                }
+                self.first.get_or_insert(number.value);
+                self.last = Some(number.value);
+            }
+            Value::Missing | Value::NotFinite => {}
+            Value::Text => self.look_at_text(cell, mark),
+        }
+    }
+
+    fn look_at_text(&mut self, cell: &[u8], mark: Mark) {
+        if let Some((number, unit)) = number::with_unit(cell, mark) {
+            self.numbers += 1;
+            self.fewest = self.fewest.min(number.decimals);
+            self.most = self.most.max(number.decimals);
+            self.unit.get_or_insert_with(|| unit.to_owned());
+            return;
+        }
+        match stamp::stamp(cell) {
+            Some(stamp) => {
+                self.stamps += 1;
+                self.dated += usize::from(stamp.dated == Dated::Yes);
+            }
+            None => {
+                self.texts += 1;
+                let text = String::from_utf8_lossy(cell);
+                if units::measured(&text).is_some() {
+                    self.words += 1;
+                    self.word.get_or_insert_with(|| text.into_owned());
+                }
+            }
+        }
+    }
+
+    /// The unit that its cells hold in place of numbers: the unit of the column before it.
+    pub(in crate::ingest) fn unit_of_the_one_before(&self) -> Option<&str> {
+        let mostly = self.numbers + self.stamps == 0 && self.words * 4 > self.texts * 3;
+        self.word.as_deref().filter(|_| mostly)
+    }
+
+    /// True if its numbers all have the same number of decimals, and some.
+    pub(in crate::ingest) fn is_fixed(&self) -> bool {
+        self.fewest == self.most && self.most > 0
+    }
+
+    /// True if its cells are numbers, but for a few.
+    pub(in crate::ingest) const fn is_numbers(&self) -> bool {
+        self.numbers > 2 * self.texts
+    }
+
+    /// True if its cells are clock stamps.
+    pub(in crate::ingest) const fn is_stamps(&self) -> bool {
+        self.stamps > 0 && self.stamps >= self.numbers
+    }
+
+    /// True if it has anything that can be a value.
+    pub(in crate::ingest) const fn has_values(&self) -> bool {
+        self.numbers + self.stamps > 0
+    }
+}
+
+/// How many rows are looked at.
+const ROWS: usize = 64;
+
+/// Looks at the columns of the first rows.
+pub(in crate::ingest) fn columns(
+    rows: &[Line<'_>],
+    delimiter: Delimiter,
+    mark: Mark,
+    width: usize,
+) -> Vec<Column> {
+    let mut columns = vec![Column::new(); width];
+    let mut found = Vec::new();
+    let groups = match delimiter {
+        Delimiter::Byte(byte) => byte == b',' && mark == Mark::Point,
+        Delimiter::Blanks => true,
+        Delimiter::None => false,
+    };
+    for line in rows.iter().take(ROWS) {
+        cells::split(line.text, delimiter, &mut found);
+        let commas = delimiter == Delimiter::Byte(b',') && mark == Mark::Comma;
+        if found.len() > width {
+            match join::joined(&found, width, mark, b',').filter(|_| commas) {
+                Some(joined) => found = joined,
+                None => continue,
+            }
+        }
+        for (at, column) in columns.iter_mut().enumerate().take(found.len()) {
+            if !(groups && join::is_torn(&found, at, mark)) {
+                column.look(&found[at], mark);
+            }
+        }
+    }
+    for column in &mut columns {
+        column.rises &= column.first < column.last;
+        column.counts &= column.numbers > 1;
+    }
+    columns
+}

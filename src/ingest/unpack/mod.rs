@@ -1,0 +1,19 @@
+//! What a log is packed in, taken off.
+
+pub(super) mod container;
+pub(super) mod workbook;
+
+use std::borrow::Cow;
+
+use crate::trace::Container;
+
+/// The most bytes that a packed log may unpack to: at 1 kHz and 12 bytes a row, six hours.
+pub(in crate::ingest) const MOST_UNPACKED: u64 = 256 << 20;
+
+/// The bytes of the log itself, and what it was packed in.
+pub(in crate::ingest) struct Unpacked<'a> {
+    pub(in crate::ingest) bytes: Cow<'a, [u8]>,
+    pub(in crate::ingest) from: Option<Container>,
+    /// Names of what else it was packed with, and is no log.
+    pub(in crate::ingest) left_out: Vec<String>,
+}
