@@ -15,7 +15,7 @@ motion-boom = boom
 direction-closing = closing
 direction-opening = opening
 
-hazard-closing-edge = closing edge
+hazard-closing-edge = main closing edge
 hazard-other-edge = other edge
 hazard-flat-face = flat face
 hazard-reducing-gap = reducing gap
