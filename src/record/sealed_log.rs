@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
+use crate::fact::Fact;
 use crate::ingest::{Notice, hexadecimal};
 use crate::limitation::Limitation;
 use crate::limits::TestPoint;
@@ -75,6 +76,10 @@ pub struct ZeroLine {
     pub from: ZeroFrom,
     /// Samples of the quiet stretch before contact.
     pub samples: usize,
+}
+
+impl Fact for ZeroLine {
+    const FAMILY: &'static str = "zero-line";
 }
 
 impl ZeroLine {

@@ -82,6 +82,10 @@ pub struct ForceColumn {
     pub unit_n: f64,
 }
 
+impl Fact for ForceColumn {
+    const FAMILY: &'static str = "force-column";
+}
+
 /// What the instants of a record were read from.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]

@@ -4,8 +4,8 @@ use maud::{Markup, html};
 
 use crate::limits::minimum_gaps;
 use crate::report::cautions::cautions;
-use crate::report::page::{Subject, scrolling};
-use crate::visit::Hit;
+use crate::report::page::Subject;
+use crate::report::section::files::files;
 
 /// The caution that stands under the first sentence.
 pub(in crate::report) fn standing(subject: &Subject<'_>) -> Markup {
@@ -43,38 +43,5 @@ fn unread(subject: &Subject<'_>) -> Markup {
                     span.soft { " (" (words.fact(&gap.known_from)) ")" }
                 } "." }
         }
-    }
-}
-
-fn files(subject: &Subject<'_>) -> Markup {
-    let (words, hits) = (subject.words, &subject.assessment.hits);
-    let at = |hit: &Hit| {
-        let point = words.fact(&hit.point).into();
-        words.with(
-            "report-hit-at",
-            &[("point", point), ("repeat", hit.repeat.into())],
-        )
-    };
-    let table = html! {
-        table {
-            thead { tr {
-                th scope="col" { (words.say("report-column-file")) }
-                th scope="col" { (words.say("report-column-point")) }
-                th scope="col" { "SHA-256" }
-            } }
-            tbody {
-                @for hit in hits {
-                    tr {
-                        td { (hit.file) }
-                        td { (at(hit)) }
-                        td.digest { (hit.sha256) }
-                    }
-                }
-            }
-        }
-    };
-    html! {
-        h3 { (words.say("report-files")) }
-        @if hits.is_empty() { p { (words.say("report-no-logs")) } } @else { (scrolling(&words.say("report-files"), &table)) }
     }
 }

@@ -13,3 +13,5 @@ pub(super) mod limits;
 pub(super) mod gate;
 
 pub(super) mod hazards;
+
+mod files;

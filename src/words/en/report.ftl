@@ -321,3 +321,41 @@ report-budget-at = { $limit } at { $point }: { $value }
 report-budget-of = { $limit }: { $value }
 report-budget-left-out = not included: { $component }; the uncertainty is greater than stated
 report-budget-combined = combined u { $combined } { $unit }, ν { $dof }, k { $k } for 95 %, U { $expanded } { $unit }; best estimate: value { $correction } { $unit }
+
+## How the logs were read
+
+report-reading = How each log was read
+report-column-force = force
+report-column-time = time
+report-column-rate = rate, Hz
+report-column-decimal-mark = decimal mark
+report-column-answers = entered by hand
+report-column-zero = zero
+report-column-filter = filter
+report-push-negative = a push is negative in the log
+report-no-answers = nothing
+report-answers-of-recipe = { $answers } (recipe { $recipe })
+report-no-filter = none
+report-filter-class = channel frequency class { $class }
+report-filter-butterworth = low-pass { $corner_hz } Hz, order { $order }
+
+force-column = { $column }, in { $unit }
+
+answered-force = force in column { $column }
+answered-force-unit = force in { $unit }
+answered-time = time in column { $column }
+answered-time-unit = time in { $unit }
+answered-rate = rate { $rate_hz } Hz
+answered-run = run { $run }
+answered-push = { $sign_code ->
+    [negative] a push is negative
+   *[positive] a push is positive
+}
+answered-decimal-mark = decimal mark { $mark }
+answered-delimiter = delimiter { $mark }
+
+zero-line = { $from_code ->
+    [quiet-stretch] { SIGNIFICANT($n, digits: 3) } N: median of { $samples } samples before contact
+    [declared] 0 N: set by the gauge
+   *[lowest-stretch] { SIGNIFICANT($n, digits: 3) } N: lowest level of the record
+}
