@@ -20,6 +20,7 @@ use crate::cli::output::{self, Claim};
 use crate::cli::profile;
 use crate::cli::screen;
 use crate::cli::stop::Stop;
+use crate::cli::visible;
 use crate::view::column::{Column, columns};
 use crate::words::{Language, Words};
 use judge::Setting;
@@ -93,7 +94,7 @@ pub fn run(args: &ArchiveArgs) -> Result<Exit, Stop> {
     let summary = &written.summary;
     complain(summary, &args.tree);
     if args.json {
-        screen::print(&String::from_utf8_lossy(&written.json));
+        screen::data(&String::from_utf8_lossy(&written.json));
     } else {
         screen::print(&text(summary, done.judged_now, &args.out));
     }
@@ -213,7 +214,11 @@ fn text(summary: &Summary, judged_now: usize, out: &Path) -> String {
             .iter()
             .map(|gauge| format!("{}: until {}", gauge.serial, gauge.calibration_due)),
     );
-    let _ = writeln!(text, "\nOverview: {}", out.join(write::OVERVIEW).display());
+    let _ = writeln!(
+        text,
+        "\nOverview: {}",
+        visible::name(&out.join(write::OVERVIEW))
+    );
     text
 }
 

@@ -7,14 +7,16 @@ use clap::Args;
 use crate::cli::earlier;
 use crate::cli::exit::Exit;
 use crate::cli::folder::GateFolder;
-use crate::cli::output;
+use crate::cli::output::{self, Kind};
 use crate::cli::ready;
 use crate::cli::screen;
-use crate::cli::seal::{self, Signer, Standing};
+use crate::cli::seal::{self, Sealed, Signer, Standing};
 use crate::cli::stop::Stop;
+use crate::cli::visible;
 use crate::ingest;
 use crate::record;
 use crate::record::body::Body;
+use crate::record::digests::DIGESTS;
 use crate::record::held::{HeldEarlier, Sources};
 use crate::report::{self, Budgets, RecordDigest};
 use crate::view;
@@ -74,6 +76,9 @@ pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
         (None, false) => Some(folder.path.join("report")),
     };
     if let Some(place) = &place {
+        if !args.seal {
+            seal::leave_alone(place)?;
+        }
         output::make_folder(place)?;
     }
     screen::complain(&folder.warnings);
@@ -92,34 +97,27 @@ pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
         Some(place) => {
             let sealed = if args.seal {
                 let record = record(&assessment, sources, &gate_folder, place)?;
-                seal::write(place, &record, signer.as_ref(), Standing::Kept)?;
-                Some(record)
+                Some(Sealed::new(record, signer.as_ref(), Standing::Kept)?)
             } else {
-                seal::warn_of_another(place);
                 None
             };
-            Some(write_report(
-                &assessment,
-                place,
-                budgets,
-                sealed.as_deref(),
-            )?)
+            Some(write_report(&assessment, place, budgets, sealed.as_ref())?)
         }
         None => None,
     };
     if args.json {
-        screen::print(&String::from_utf8_lossy(&json(&assessment)?));
+        screen::data(&String::from_utf8_lossy(&json(&assessment)?));
     } else {
         screen::print(&report::terminal(&assessment, screen::width()));
         if args.budget {
             screen::print(&report::budgets(Words::of(Language::English), &assessment));
         }
         if let Some(page) = &written {
-            screen::print(&format!("\nReport: {}\n", page.display()));
+            screen::print(&format!("\nReport: {}\n", visible::name(&page)));
         }
         if let Some(place) = place.filter(|_| args.seal) {
             let record = place.join(seal::RECORD);
-            screen::print(&format!("Sealed record: {}\n", record.display()));
+            screen::print(&format!("Sealed record: {}\n", visible::name(&record)));
         }
     }
     Ok(assessment.overall().verdict.into())
@@ -176,30 +174,34 @@ pub fn record(
     record::seal::seal(&body).map_err(Stop::fault)
 }
 
-/// Writes the files of the report, each whole or not at all and all of one run; returns the page. `sealed`: the bytes of the
-/// sealed record, where there is one, whose digest the page then carries instead of that of assessment.json.
+/// Writes the files of the report, each whole or not at all and all of one run; returns the page. `sealed`: the sealed record,
+/// where there is one, whose digest the page then carries instead of that of assessment.json.
 pub fn write_report(
     assessment: &Assessment,
     place: &Path,
     budgets: Budgets,
-    sealed: Option<&[u8]>,
+    sealed: Option<&Sealed>,
 ) -> Result<PathBuf, Stop> {
     let words = Words::of(Language::English);
     let json = json(assessment)?;
     let table = view::findings_csv(words, assessment).map_err(Stop::fault)?;
     let record = match sealed {
-        Some(record) => RecordDigest::sealed(ingest::sha256(record)),
+        Some(sealed) => RecordDigest::sealed(ingest::sha256(sealed.record())),
         None => RecordDigest::assessment(ingest::sha256(&json)),
     };
     let page = report::html(words, assessment, &record, budgets).map_err(Stop::fault)?;
     let note = report::unsafe_note(assessment, &record);
-    let mut files = output::Set::begin(place);
-    files.add("assessment.json", &json)?;
-    files.add("findings.csv", &table)?;
-    files.add(PAGE, &page)?;
+    let mut files = output::Set::begin(place, DIGESTS);
+    match sealed {
+        Some(sealed) => sealed.add(place, &mut files)?,
+        None => seal::leave_alone(place)?,
+    }
+    files.add("assessment.json", Kind::Json("assessment"), &json)?;
+    files.add("findings.csv", Kind::Table("limit,known_from,"), &table)?;
+    files.add(PAGE, Kind::Page, &page)?;
     match note {
-        Some(page) => files.add(UNSAFE_NOTE, &page)?,
-        None => files.without(UNSAFE_NOTE),
+        Some(page) => files.add(UNSAFE_NOTE, Kind::Page, &page)?,
+        None => files.without(UNSAFE_NOTE, Kind::Page)?,
     }
     files.publish()?;
     Ok(place.join(PAGE))

@@ -115,7 +115,7 @@ pub fn run(args: &CertificateArgs) -> Result<Exit, Stop> {
     };
     if args.json {
         let text = serde_json::to_string_pretty(&list).map_err(Stop::fault)?;
-        screen::print(&format!("{text}\n"));
+        screen::data(&format!("{text}\n"));
     } else {
         screen::print(&text(&list));
     }

@@ -9,9 +9,10 @@ use crate::cli::assess::judge;
 use crate::cli::complaint::Complaint;
 use crate::cli::exit::Exit;
 use crate::cli::folder::GateFolder;
-use crate::cli::output;
+use crate::cli::output::{self, Kind};
 use crate::cli::screen;
 use crate::cli::stop::Stop;
+use crate::cli::visible;
 use crate::compare::{
     Arrangement, Aspect, Bearing, COMPARED, Confidence, Counting, Goal, Margin, Outcome, Question,
     Series, StatisticsError, Terms, copies, differences, needs, study,
@@ -154,11 +155,11 @@ pub fn run(args: &CompareArgs) -> Result<Exit, Stop> {
         .map(|place| write(&comparison, &json, &place))
         .transpose()?;
     if args.json {
-        screen::print(&String::from_utf8_lossy(&json));
+        screen::data(&String::from_utf8_lossy(&json));
     } else {
         screen::print(&compare_text(&comparison));
         if let Some(page) = written {
-            screen::print(&format!("\nReport: {}\n", page.display()));
+            screen::print(&format!("\nReport: {}\n", visible::name(&page)));
         }
     }
     Ok(Exit::worst(comparison.against.iter().map(
@@ -373,10 +374,12 @@ fn place(args: &CompareArgs, folders: &[GateFolder]) -> Option<PathBuf> {
 
 fn write(comparison: &Comparison, json: &[u8], place: &Path) -> Result<PathBuf, Stop> {
     output::make_folder(place)?;
-    output::write_whole(&place.join("compare.json"), json)?;
-    let page = place.join("compare.html");
-    output::write_whole(&page, &compare_page(comparison, &ingest::sha256(json)))?;
-    Ok(page)
+    let mut files = output::Set::begin(place, "compare.sha256");
+    files.add("compare.json", Kind::Json("compare"), json)?;
+    let page = compare_page(comparison, &ingest::sha256(json));
+    files.add("compare.html", Kind::Page, &page)?;
+    files.publish()?;
+    Ok(place.join("compare.html"))
 }
 
 fn design(args: &CompareArgs, terms: &Terms, pilots: Vec<Series>) -> Result<Exit, Stop> {
@@ -404,7 +407,7 @@ fn design(args: &CompareArgs, terms: &Terms, pilots: Vec<Series>) -> Result<Exit
     let found = needs(&pilots, terms, goal);
     if args.json {
         let json = design_json(&found, terms, goal).map_err(Stop::fault)?;
-        screen::print(&String::from_utf8_lossy(&json));
+        screen::data(&String::from_utf8_lossy(&json));
     } else {
         screen::print(&design_text(&found, terms, goal));
     }

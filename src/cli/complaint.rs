@@ -10,11 +10,11 @@ use std::io::{self, Write};
 use std::ops::Range;
 
 use annotate_snippets::{
-    AnnotationKind, Group, Level, Origin, Renderer, Snippet, normalize_untrusted_str,
-    renderer::DecorStyle,
+    AnnotationKind, Group, Level, Origin, Renderer, Snippet, renderer::DecorStyle,
 };
 
 use super::exit::Exit;
+use super::visible::on_one_line;
 
 pub use gate_file::{gate_file, gate_warnings, place_problem};
 
@@ -71,7 +71,7 @@ impl Excerpt {
     #[must_use]
     pub fn of_file(path: &str) -> Self {
         Self {
-            path: normalize_untrusted_str(path),
+            path: on_one_line(path).into_owned(),
             part: None,
         }
     }
@@ -114,7 +114,7 @@ impl Excerpt {
         let start = text.floor_char_boundary(span.start.min(text.len()));
         let end = text.ceil_char_boundary(span.end.clamp(start, text.len()));
         Self {
-            path: normalize_untrusted_str(path),
+            path: on_one_line(path).into_owned(),
             part: Some(Part {
                 text: text.to_owned(),
                 first_line,
@@ -166,6 +166,8 @@ impl Complaint {
             io::ErrorKind::NotADirectory => "a part of the path is a file, not a folder",
             io::ErrorKind::ReadOnlyFilesystem => "nothing can be written there: write elsewhere",
             io::ErrorKind::IsADirectory => "it is a folder: give a file in it",
+            io::ErrorKind::InvalidInput => "give the name of a file",
+            io::ErrorKind::FileTooLarge if doing == "read" => "give a file that is smaller",
             io::ErrorKind::FileTooLarge => {
                 "the system permits no file of this size here: raise that limit, or write elsewhere"
             }
@@ -178,7 +180,7 @@ impl Complaint {
     fn new(weight: Weight, what: impl fmt::Display) -> Self {
         Self {
             weight,
-            what: what.to_string(),
+            what: on_one_line(&what.to_string()).into_owned(),
             excerpt: None,
             help: Vec::new(),
         }
@@ -194,15 +196,14 @@ impl Complaint {
     /// What helps.
     #[must_use]
     pub fn help(mut self, help: impl Into<String>) -> Self {
-        self.help.push(help.into());
+        self.help.push(on_one_line(&help.into()).into_owned());
         self
     }
 
     /// What helps, several lines.
     #[must_use]
-    pub fn helped_by(mut self, help: impl IntoIterator<Item = String>) -> Self {
-        self.help.extend(help);
-        self
+    pub fn helped_by(self, help: impl IntoIterator<Item = String>) -> Self {
+        help.into_iter().fold(self, Self::help)
     }
 
     /// What happened and where, in one line, without advice.
@@ -264,7 +265,7 @@ impl Complaint {
         let mut group = self.group();
         let shows_source = matches!(&self.excerpt, Some(Excerpt { part: Some(_), .. }));
         let mut below = String::new();
-        for help in self.help.iter().map(|help| normalize_untrusted_str(help)) {
+        for help in self.help.iter().map(String::as_str) {
             if shows_source {
                 group = group.element(Level::HELP.message(help));
             } else {

@@ -1,21 +1,25 @@
 //! `relent demo`: an invented gate with two visits and three firmware versions, and the assessment of the first.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use clap::Args;
 
+use crate::cli::assess;
 use crate::cli::exit::Exit;
 use crate::cli::folder::GateFolder;
-use crate::cli::seal::{self, Standing};
+use crate::cli::output::{self, Kind, WriteError};
+use crate::cli::screen;
+use crate::cli::seal::{Sealed, Standing};
 use crate::cli::stop::Stop;
-use crate::cli::{assess, output, screen};
-use crate::impact::demo;
+use crate::cli::visible;
+use crate::impact::demo::{self, DemoFile};
+use crate::record::input;
 use crate::report::{self, Budgets};
 
 /// Options of `relent demo`.
 #[derive(Args, Debug)]
 pub struct DemoArgs {
-    /// Folder to write the demo gate to; files of the same names are written anew
+    /// Folder to write the demo gate to; a file that was changed since, or is another, is not written over
     #[arg(value_name = "FOLDER", default_value = "relent-demo")]
     folder: PathBuf,
 }
@@ -24,14 +28,7 @@ pub struct DemoArgs {
 ///
 /// The exit status is that of the work, not of the invented verdict: a demo that was written and judged is done.
 pub fn run(args: &DemoArgs) -> Result<Exit, Stop> {
-    let files = demo::files().map_err(Stop::fault)?;
-    for file in files {
-        let path = args.folder.join(&file.path);
-        if let Some(parent) = path.parent() {
-            output::make_folder(parent)?;
-        }
-        output::write_whole(&path, &file.bytes)?;
-    }
+    write(&args.folder, &demo::files().map_err(Stop::fault)?)?;
     let visit = args.folder.join("visit-1");
     let folder = GateFolder::open(&visit, None)?;
     let place = visit.join("report");
@@ -39,16 +36,36 @@ pub fn run(args: &DemoArgs) -> Result<Exit, Stop> {
     let judged = assess::judge_with_sources(folder)?;
     let assessment = judged.assessment;
     let record = assess::record(&assessment, judged.sources, &visit, &place)?;
-    seal::write(&place, &record, None, Standing::Replaced)?;
-    let page = assess::write_report(&assessment, &place, Budgets::Nearest, Some(&record))?;
+    let sealed = Sealed::new(record, None, Standing::Replaced)?;
+    let page = assess::write_report(&assessment, &place, Budgets::Nearest, Some(&sealed))?;
     screen::print(&report::terminal(&assessment, screen::width()));
     screen::print(&format!(
         "\nReport: {}\n\nAn invented gate: open the report, then try\n  relent assess {}\n  relent read {}\n  \
          relent compare {} --series 2.3.1 --series 2.4.0 --series 2.5.0 --margin-force 20 --margin-time 20\n",
-        page.display(),
-        args.folder.join("visit-2").display(),
-        visit.join("logs").join("closing-300-900-1.csv").display(),
-        args.folder.join(demo::FIRMWARE_FOLDER).display(),
+        visible::name(&page),
+        visible::name(&args.folder.join("visit-2")),
+        visible::name(&visit.join("logs").join("closing-300-900-1.csv")),
+        visible::name(&args.folder.join(demo::FIRMWARE_FOLDER)),
     ));
     Ok(Exit::Done)
+}
+
+/// Writes the files that are not there yet; none, if one of them is there and another.
+fn write(folder: &Path, files: &[DemoFile]) -> Result<(), Stop> {
+    let mut new = Vec::new();
+    for file in files {
+        let path = folder.join(&file.path);
+        let most = file.bytes.len() as u64 + 1;
+        if input::start(&path, most).is_ok_and(|there| there == file.bytes) {
+            continue;
+        }
+        let may_be = Kind::Once.may_be(&path);
+        may_be.map_err(|source| WriteError::new(&path, source))?;
+        new.push((path, file));
+    }
+    for (path, file) in new {
+        output::make_folder(path.parent().unwrap_or(folder))?;
+        output::write_whole(&path, Kind::Once, &file.bytes)?;
+    }
+    Ok(())
 }

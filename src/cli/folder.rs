@@ -14,6 +14,7 @@ use crate::gate::{self, GateFile, LogsSection};
 use crate::ingest::{self, Answers};
 use crate::limits::{Motion, Profile};
 use crate::record::held::{AskedBy, HeldProfile, HeldText, Sources};
+use crate::record::input;
 use crate::visit::Log;
 
 /// The name of the gate file in its folder.
@@ -45,7 +46,8 @@ impl GateFolder {
     pub fn open(path: &Path, profile_name: Option<&str>) -> Result<Self, Stop> {
         let (folder, file) = gate_file_of(path)?;
         let shown = file.display().to_string();
-        let bytes = fs::read(&file).map_err(|error| Stop::unreadable(&file, &error))?;
+        let bytes = input::bytes(&file, input::MOST_OF_A_TEXT)
+            .map_err(|error| Stop::unreadable(&file, &error))?;
         let read =
             gate::read(&bytes).map_err(|error| Stop(complaint::gate_file(&shown, &error)))?;
         let text = String::from_utf8_lossy(&bytes);
@@ -257,7 +259,8 @@ pub fn read_recipe(path: &Path) -> Result<Answers, Stop> {
 }
 
 fn read_recipe_text(path: &Path) -> Result<(Answers, String), Stop> {
-    let text = fs::read_to_string(path).map_err(|error| Stop::unreadable(path, &error))?;
+    let text =
+        input::text(path, input::MOST_OF_A_TEXT).map_err(|error| Stop::unreadable(path, &error))?;
     let answers = ingest::from_recipe(&path.display().to_string(), &text).map_err(|error| {
         Stop::because(
             error,

@@ -1,6 +1,6 @@
 //! `relent history`: the visits to one gate on one axis of time.
 
-use std::collections::{BTreeSet, HashSet};
+use std::collections::{BTreeMap, BTreeSet, HashSet};
 use std::path::{Path, PathBuf};
 
 use clap::Args;
@@ -9,9 +9,10 @@ use crate::cli::assess::judge;
 use crate::cli::complaint::Complaint;
 use crate::cli::exit::Exit;
 use crate::cli::folder::{GateFolder, gate_files};
-use crate::cli::output;
+use crate::cli::output::{self, Kind};
 use crate::cli::screen;
 use crate::cli::stop::Stop;
+use crate::cli::visible;
 use crate::ingest;
 use crate::record::history::{History, Seen, history};
 use crate::report::cautions::cautions;
@@ -60,9 +61,11 @@ pub fn run(args: &HistoryArgs) -> Result<Exit, Stop> {
     let found = of_one_gate(found(args)?, args.gate.as_deref())?;
     let mut open = found.open;
     let mut seen = Vec::new();
+    let mut folders = BTreeMap::new();
     for folder in found.visits {
         let path = folder.path.clone();
-        let name = path.display().to_string();
+        let name = visible::name(&path);
+        folders.insert(name.clone(), path);
         let assessment = judge(folder)?;
         match Seen::of(&name, &assessment) {
             Some(visit) => seen.push(visit),
@@ -88,17 +91,17 @@ pub fn run(args: &HistoryArgs) -> Result<Exit, Stop> {
             Some(last) => Some(write(
                 &history,
                 &json,
-                &Path::new(&last.folder).join("history"),
+                &folders[&last.folder].join("history"),
             )?),
             None => None,
         },
     };
     if args.json {
-        screen::print(&String::from_utf8_lossy(&json));
+        screen::data(&String::from_utf8_lossy(&json));
     } else {
         screen::print(&history_text(&history));
         if let Some(page) = page {
-            screen::print(&format!("\nHistory: {}\n", page.display()));
+            screen::print(&format!("\nHistory: {}\n", visible::name(&page)));
         }
     }
     Ok(exit)
@@ -113,9 +116,10 @@ fn exit(history: &History, open: &[String]) -> Exit {
 fn write(history: &History, json: &[u8], place: &Path) -> Result<PathBuf, Stop> {
     const PAGE: &str = "history.html";
     output::make_folder(place)?;
-    let mut files = output::Set::begin(place);
-    files.add("history.json", json)?;
-    files.add(PAGE, &history_page(history, &ingest::sha256(json)))?;
+    let mut files = output::Set::begin(place, "history.sha256");
+    files.add("history.json", Kind::Json("history"), json)?;
+    let page = history_page(history, &ingest::sha256(json));
+    files.add(PAGE, Kind::Page, &page)?;
     files.publish()?;
     Ok(place.join(PAGE))
 }

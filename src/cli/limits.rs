@@ -65,6 +65,6 @@ pub fn run(args: &LimitsArgs) -> Result<Exit, Stop> {
             profiles::compare(&first, &second, words).text()
         }
     };
-    screen::print(&text);
+    screen::data(&text);
     Ok(Exit::Done)
 }

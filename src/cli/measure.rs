@@ -1,8 +1,6 @@
 //! `relent measure`: the measures of loose logs, many at once.
 
 use std::fmt::Write as _;
-use std::fs::File;
-use std::io::Read as _;
 use std::path::{Path, PathBuf};
 
 use clap::Args;
@@ -12,14 +10,16 @@ use rayon::prelude::*;
 use crate::cli::answers::{self, AnswerArgs};
 use crate::cli::complaint::Complaint;
 use crate::cli::exit::Exit;
-use crate::cli::output::{Draft, WriteError};
+use crate::cli::output::{Draft, Kind, WriteError};
 use crate::cli::stop::{self, Stop};
+use crate::cli::visible::on_one_line;
 use crate::cli::{logs, profile, screen};
 use crate::ingest::{self, Answers, Outcome};
 use crate::limitation;
 use crate::limits::Profile;
 use crate::measure::{self, GaugeFacts, Measure, Zeroing};
 use crate::quantity::{MillimetrePerSecond, NewtonPerMillimetre};
+use crate::record::input;
 use crate::view::MeasuredLog;
 use crate::view::table::CsvTable;
 use crate::visit::caught;
@@ -27,6 +27,9 @@ use crate::words::{Language, Words};
 
 /// Logs measured together before their rows are written: bounds the memory whatever the archive.
 const BATCH: usize = 128;
+
+/// What the table of `--csv` is known by.
+const TABLE: Kind = Kind::Table("file,sha256,");
 
 /// Logs that one thread takes at most before another may take what is left: at the end of a batch no thread waits long.
 const FEW: usize = 4;
@@ -53,7 +56,7 @@ pub struct MeasureArgs {
     #[arg(long)]
     json: bool,
     /// Write the measures as one table
-    #[arg(long, value_name = "FILE")]
+    #[arg(long, value_name = "FILE", require_equals = true)]
     csv: Option<PathBuf>,
     #[command(flatten)]
     answers: AnswerArgs,
@@ -151,8 +154,7 @@ fn setting(args: &MeasureArgs) -> Result<Setting, Stop> {
 
 /// Measures one log; `bytes` is memory to read it into, used again for the next.
 pub(super) fn measure(path: &Path, bytes: &mut Vec<u8>, setting: &Setting) -> Measured {
-    bytes.clear();
-    if let Err(error) = File::open(path).and_then(|mut file| file.read_to_end(bytes)) {
+    if let Err(error) = input::into(path, input::MOST_OF_A_LOG, bytes) {
         let name = path.display().to_string();
         return Measured::Refused(Complaint::of_file("read", &name, &error));
     }
@@ -206,7 +208,7 @@ struct Table {
 
 impl Table {
     fn create(path: &Path) -> Result<Self, Stop> {
-        let csv = CsvTable::of::<MeasuredLog>(Draft::create(path)?);
+        let csv = CsvTable::of::<MeasuredLog>(Draft::create(path, TABLE)?);
         Ok(Self {
             csv: csv.map_err(|error| WriteError::new(path, error.into()))?,
             path: path.to_owned(),
@@ -228,7 +230,7 @@ impl Table {
 fn show(log: &MeasuredLog, args: &MeasureArgs, logs: usize) -> Result<(), Stop> {
     if args.json {
         let line = serde_json::to_string(log).map_err(Stop::fault)?;
-        screen::print(&format!("{line}\n"));
+        screen::data(&format!("{line}\n"));
     } else if args.csv.is_none() {
         screen::print(&if logs == 1 { page(log) } else { line(log) });
     }
@@ -237,7 +239,7 @@ fn show(log: &MeasuredLog, args: &MeasureArgs, logs: usize) -> Result<(), Stop> 
 
 /// All measures of one log, one a line.
 fn page(log: &MeasuredLog) -> String {
-    let mut page = format!("{}\n", log.file);
+    let mut page = format!("{}\n", on_one_line(&log.file));
     for measure in Measure::ALL {
         let _ = match log.value(measure) {
             Some(value) => writeln!(
@@ -272,7 +274,7 @@ fn line(log: &MeasuredLog) -> String {
     let cell = |measure: Measure| log.value(measure).map_or_else(|| "–".to_owned(), rounded);
     format!(
         "{}: peak {} N, above static level {} s, static {} N, residual {} N, stop {} s, reversal {} s{}\n",
-        log.file,
+        on_one_line(&log.file),
         cell(Measure::PeakForce),
         cell(Measure::TimeAboveStatic),
         cell(Measure::StaticForce),

@@ -4,6 +4,8 @@ pub mod exit;
 
 pub mod complaint;
 
+pub mod visible;
+
 mod answers;
 mod archive;
 mod assess;
@@ -36,11 +38,13 @@ mod whole;
 use std::ffi::OsString;
 use std::sync::LazyLock;
 
-use clap::{Parser, Subcommand};
+use clap::error::ErrorKind;
+use clap::{CommandFactory as _, Parser, Subcommand};
 
 use complaint::Complaint;
 use exit::Exit;
 use stop::Stop;
+use visible::on_one_line;
 
 use crate::record::build::Build;
 
@@ -117,7 +121,8 @@ enum Command {
 /// Runs the command line and returns its exit status; whatever a user must see has been printed.
 #[must_use]
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
-    let relent = match Relent::try_parse_from(arguments) {
+    let arguments: Vec<OsString> = arguments.into_iter().collect();
+    let relent = match Relent::try_parse_from(&arguments).or_else(|_| parse_shown(&arguments)) {
         Ok(relent) => relent,
         Err(error) => {
             let _ = error.print();
@@ -136,6 +141,14 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
         None => exit,
         Some(error) => screen::complain(&[Complaint::of_file("write", "standard output", &error)]),
     }
+}
+
+/// As the arguments read on a terminal: the name of a file can be taken for an option, and is then told.
+fn parse_shown(arguments: &[OsString]) -> Result<Relent, clap::Error> {
+    let shown = |argument: &OsString| on_one_line(&argument.to_string_lossy()).into_owned();
+    let shown: Vec<String> = arguments.iter().map(shown).collect();
+    let error = || Relent::command().error(ErrorKind::InvalidValue, "an argument is not text");
+    Relent::try_parse_from(shown).and_then(|_| Err(error()))
 }
 
 fn dispatch(command: Command) -> Result<Exit, Stop> {

@@ -10,8 +10,10 @@ use crate::cli::complaint;
 use crate::cli::exit::Exit;
 use crate::cli::folder::GATE_FILE;
 use crate::cli::new_text::{gate_file, missing_papers};
+use crate::cli::output::{self, Kind};
 use crate::cli::stop::Stop;
-use crate::cli::{output, profile, screen};
+use crate::cli::visible;
+use crate::cli::{profile, screen};
 use crate::gate::{self, GateFile};
 use crate::limits::{Motion, VisitKind};
 
@@ -84,16 +86,20 @@ pub fn run(args: &NewArgs) -> Result<Exit, Stop> {
     let text = gate_file(&args, motion);
     let gate = checked(&text, &path)?;
     output::make_folder(&args.folder.join("logs"))?;
-    output::write_new(&path, text.as_bytes())?;
-    screen::print(&format!("Written: {}\n", path.display()));
-    if args.no_papers {
-        output::write_new(&papers, missing_papers(&gate).as_bytes())?;
-        screen::print(&format!("Written: {}\n", papers.display()));
+    let more = args.no_papers.then(|| missing_papers(&gate));
+    if let Some(more) = &more {
+        output::write_whole(&papers, Kind::Once, more.as_bytes())?;
     }
-    let shown = args.folder.display();
+    // Last: where it stands, the folder is started.
+    output::write_whole(&path, Kind::Once, text.as_bytes())?;
+    screen::print(&format!("Written: {}\n", visible::name(&path)));
+    if more.is_some() {
+        screen::print(&format!("Written: {}\n", visible::name(&papers)));
+    }
+    let shown = visible::name(&args.folder);
     screen::print(&format!(
         "Logs go into: {}\n\nNext\n  relent plan {shown}    which hits to make, and under which names to save them\n  relent ready {shown}   what to look at before the gate is driven\n  relent watch {shown}   judges each log as it lands, and names what comes next\n  relent assess {shown}\n",
-        args.folder.join("logs").display()
+        visible::name(&args.folder.join("logs"))
     ));
     Ok(Exit::Done)
 }

@@ -3,13 +3,24 @@
 //! A run that was killed leaves its temporary files behind; the next one that writes into the folder takes them away. Each
 //! temporary file is locked by the run that writes it, and a lock ends with its process, so that nobody takes away a file of
 //! a run that is still at work. Files that belong together are a [`Set`]: all are complete before the first is moved, and two
-//! runs at once into one folder wait for one another.
+//! runs at once into one folder wait for one another. A set ends with the list of its digests, so that one of which a kill left
+//! half is told apart from a whole one.
+//!
+//! Nothing takes the place of what is no earlier output of its own [`Kind`], or was read by this run.
 
+mod kind;
+
+use std::collections::BTreeMap;
+use std::fmt::Write as _;
 use std::fs::{self, File, TryLockError};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use tempfile::{Builder, TempPath};
+
+use crate::ingest;
+
+pub use kind::Kind;
 
 /// An output that could not be written.
 #[derive(Debug, thiserror::Error)]
@@ -37,6 +48,7 @@ impl WriteError {
 #[derive(Debug)]
 pub struct Draft {
     path: PathBuf,
+    kind: Kind,
     file: io::BufWriter<File>,
     place: TempPath,
 }
@@ -48,13 +60,11 @@ impl Draft {
     /// Starts an output, so that an unwritable place is noticed before the work. Takes away what killed runs left there.
     ///
     /// # Errors
-    /// [`WriteError`] if the folder does not exist or cannot be written to.
-    pub fn create(path: &Path) -> Result<Self, WriteError> {
+    /// [`WriteError`] if something else lies there, or the folder does not exist or cannot be written to.
+    pub fn create(path: &Path, kind: Kind) -> Result<Self, WriteError> {
         let failed = |source| WriteError::new(path, source);
         let folder = folder_of(path);
-        if path.is_dir() {
-            return Err(failed(io::Error::from(io::ErrorKind::IsADirectory)));
-        }
+        kind.may_be(path).map_err(failed)?;
         clear(folder);
         let mut builder = Builder::new();
         builder.prefix(DRAFT.0).suffix(DRAFT.1);
@@ -71,6 +81,7 @@ impl Draft {
             if place.exists() {
                 return Ok(Self {
                     path: path.to_owned(),
+                    kind,
                     file: io::BufWriter::new(file),
                     place,
                 });
@@ -92,7 +103,12 @@ impl Draft {
 
     /// Everything on the disk, still under the temporary name.
     fn finish(self) -> Result<Finished, WriteError> {
-        let Self { path, file, place } = self;
+        let Self {
+            path,
+            kind,
+            file,
+            place,
+        } = self;
         let failed = |source| WriteError::new(&path, source);
         let file = file
             .into_inner()
@@ -100,6 +116,7 @@ impl Draft {
         file.sync_all().map_err(failed)?;
         Ok(Finished {
             path,
+            kind,
             place,
             _lock: file,
         })
@@ -120,15 +137,25 @@ impl Write for Draft {
 #[derive(Debug)]
 struct Finished {
     path: PathBuf,
+    kind: Kind,
     place: TempPath,
     _lock: File,
 }
 
 impl Finished {
+    /// Whether it may still have its name: files are read, and written by others, while an output is made.
+    fn may_be(&self) -> Result<(), WriteError> {
+        let may_be = self.kind.may_be(&self.path);
+        may_be.map_err(|source| WriteError::new(&self.path, source))
+    }
+
     fn publish(self) -> Result<(), WriteError> {
-        self.place
-            .persist(&self.path)
-            .map_err(|error| WriteError::new(&self.path, error.error))
+        self.may_be()?;
+        let moved = match self.kind {
+            Kind::Once => self.place.persist_noclobber(&self.path),
+            _ => self.place.persist(&self.path),
+        };
+        moved.map_err(|error| WriteError::new(&self.path, error.error))
     }
 }
 
@@ -172,23 +199,31 @@ fn lock_of(folder: &Path) -> io::Result<File> {
 #[derive(Debug)]
 pub struct Set {
     folder: PathBuf,
+    /// Name of the list of their digests.
+    list: Option<&'static str>,
+    digests: BTreeMap<String, String>,
     finished: Vec<Finished>,
     gone: Vec<PathBuf>,
     _claim: Claim,
 }
 
 impl Set {
-    /// A set of files for a folder. Waits until no other run writes a set there.
+    /// A set of files for a folder, with the list of their digests under this name. Waits until no other run writes a set there.
     #[must_use]
-    pub fn begin(folder: &Path) -> Self {
-        Self::under(folder, Claim::wait(folder))
+    pub fn begin(folder: &Path, list: &'static str) -> Self {
+        Self {
+            list: Some(list),
+            ..Self::under(folder, Claim::wait(folder))
+        }
     }
 
-    /// A set of files for a folder that is claimed already.
+    /// A set of files for a folder that is claimed already; the last of them is one that lists the digests of the others.
     #[must_use]
     pub fn under(folder: &Path, claim: Claim) -> Self {
         Self {
             folder: folder.to_owned(),
+            list: None,
+            digests: BTreeMap::new(),
             finished: Vec::new(),
             gone: Vec::new(),
             _claim: claim,
@@ -199,20 +234,26 @@ impl Set {
     ///
     /// # Errors
     /// [`WriteError`] if it cannot be written; then no file of the set is.
-    pub fn add(&mut self, name: &str, bytes: &[u8]) -> Result<(), WriteError> {
-        let mut draft = self.draft(name)?;
+    pub fn add(&mut self, name: &str, kind: Kind, bytes: &[u8]) -> Result<(), WriteError> {
+        let mut draft = self.draft(name, kind)?;
         draft
             .write_all(bytes)
             .map_err(|source| WriteError::new(&self.folder.join(name), source))?;
+        self.holds(name, bytes);
         self.add_draft(draft)
+    }
+
+    /// Lists a file that lies there already, with these bytes, and belongs to the set.
+    pub fn holds(&mut self, name: &str, bytes: &[u8]) {
+        self.digests.insert(name.to_owned(), ingest::sha256(bytes));
     }
 
     /// Starts a file of this name, to be written piece by piece and then added.
     ///
     /// # Errors
     /// As [`Draft::create`].
-    pub fn draft(&self, name: &str) -> Result<Draft, WriteError> {
-        Draft::create(&self.folder.join(name))
+    pub fn draft(&self, name: &str, kind: Kind) -> Result<Draft, WriteError> {
+        Draft::create(&self.folder.join(name), kind)
     }
 
     /// Adds a file that was written piece by piece.
@@ -225,24 +266,51 @@ impl Set {
     }
 
     /// Takes a file of this name away that an earlier run wrote and this one does not.
-    pub fn without(&mut self, name: &str) {
-        self.gone.push(self.folder.join(name));
+    ///
+    /// # Errors
+    /// [`WriteError`] if what lies there is no earlier output of this kind.
+    pub fn without(&mut self, name: &str, kind: Kind) -> Result<(), WriteError> {
+        let path = self.folder.join(name);
+        kind.may_be(&path)
+            .map_err(|source| WriteError::new(&path, source))?;
+        self.gone.push(path);
+        Ok(())
     }
 
-    /// Gives all files their names, in the order in which they were added.
+    /// Gives all files their names, in the order in which they were added, and the list of their digests last.
     ///
     /// # Errors
     /// [`WriteError`] if a move fails.
-    pub fn publish(self) -> Result<(), WriteError> {
+    pub fn publish(mut self) -> Result<(), WriteError> {
+        if let Some(list) = self.list {
+            let text = digest_list(&self.digests);
+            self.add(list, Kind::Digests, text.as_bytes())?;
+        }
+        for finished in &self.finished {
+            finished.may_be()?;
+        }
+        let list = self.list.and_then(|_| self.finished.pop());
         for finished in self.finished {
             finished.publish()?;
         }
         for path in &self.gone {
             remove(path)?;
         }
+        if let Some(list) = list {
+            list.publish()?;
+        }
         keep(&self.folder);
         Ok(())
     }
+}
+
+/// Digests and names as `sha256sum --check` reads them.
+fn digest_list(digests: &BTreeMap<String, String>) -> String {
+    let mut list = String::new();
+    for (name, digest) in digests {
+        let _ = writeln!(list, "{digest}  {name}");
+    }
+    list
 }
 
 fn folder_of(path: &Path) -> &Path {
@@ -285,33 +353,20 @@ fn keep(folder: &Path) {
 ///
 /// # Errors
 /// [`WriteError`], with the old content untouched.
-pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
-    let mut draft = Draft::create(path)?;
+pub fn write_whole(path: &Path, kind: Kind, bytes: &[u8]) -> Result<(), WriteError> {
+    let mut draft = Draft::create(path, kind)?;
     draft
         .write_all(bytes)
         .map_err(|source| WriteError::new(path, source))?;
     draft.publish()
 }
 
-/// Takes away a file that an earlier run wrote and this one does not; one that is not there is no fault.
-///
-/// # Errors
-/// [`WriteError`] if it cannot be taken away.
-pub fn remove(path: &Path) -> Result<(), WriteError> {
+/// Takes away a file; one that is not there is no fault.
+fn remove(path: &Path) -> Result<(), WriteError> {
     match fs::remove_file(path) {
         Err(error) if error.kind() != io::ErrorKind::NotFound => Err(WriteError::new(path, error)),
         Ok(()) | Err(_) => Ok(()),
     }
-}
-
-/// Writes a file that must not be there yet.
-///
-/// # Errors
-/// [`WriteError`], also if there is one already; that one is left as it is.
-pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
-    let failed = |source| WriteError::new(path, source);
-    let mut file = File::create_new(path).map_err(failed)?;
-    file.write_all(bytes).map_err(failed)
 }
 
 /// Makes a folder with all its parents.

@@ -6,8 +6,10 @@ use clap::Args;
 
 use crate::cli::exit::Exit;
 use crate::cli::folder::GateFolder;
+use crate::cli::output::{self, Kind};
 use crate::cli::stop::Stop;
-use crate::cli::{new, output, screen};
+use crate::cli::visible;
+use crate::cli::{new, screen};
 use crate::limits::VisitKind;
 use crate::report::PlanSheet;
 use crate::visit::{self, Planned};
@@ -82,17 +84,17 @@ pub fn run(args: &PlanArgs) -> Result<Exit, Stop> {
     };
     let sheet = PlanSheet::new(&folder.gate, &folder.profile.title, plan, open, &logs);
     if let Some(path) = &args.sheet {
-        output::write_whole(path, &sheet.html(words))?;
+        output::write_whole(path, Kind::Page, &sheet.html(words))?;
     }
     if args.json {
         let text = sheet.json(words).map_err(Stop::fault)?;
-        screen::print(&format!("{text}\n"));
+        screen::data(&format!("{text}\n"));
     } else if args.names {
-        screen::print(&sheet.names());
+        screen::data(&sheet.names());
     } else {
         screen::print(&sheet.terminal(words));
         if let Some(path) = &args.sheet {
-            screen::print(&format!("\nSheet: {}\n", path.display()));
+            screen::print(&format!("\nSheet: {}\n", visible::name(&path)));
         }
     }
     Ok(if sheet.missing() == 0 {

@@ -5,6 +5,7 @@ use std::path::Path;
 use crate::cli::stop::Stop;
 use crate::limits::{self, Profile};
 use crate::record::held::HeldText;
+use crate::record::input;
 
 /// A profile with the texts that it was read from.
 pub struct Found {
@@ -39,7 +40,8 @@ pub fn find_with_text(name: &str, folder: &Path) -> Result<Found, Stop> {
         });
     }
     let path = folder.join(name);
-    let text = std::fs::read_to_string(&path).map_err(|error| Stop::unreadable(&path, &error))?;
+    let text = input::text(&path, input::MOST_OF_A_TEXT)
+        .map_err(|error| Stop::unreadable(&path, &error))?;
     let profile = limits::parse(&path.display().to_string(), &text)?;
     let extended = profile.extends.as_deref();
     let extends = extended

@@ -1,6 +1,5 @@
 //! `relent pull`: the force needed to move the leaf by hand, from a log of it.
 
-use std::fs;
 use std::path::PathBuf;
 
 use clap::Args;
@@ -9,12 +8,15 @@ use crate::cli::answers::{self, AnswerArgs};
 use crate::cli::complaint::Complaint;
 use crate::cli::exit::Exit;
 use crate::cli::folder::GateFolder;
+use crate::cli::output::{self, Kind};
+use crate::cli::screen;
 use crate::cli::stop::{self, Stop};
-use crate::cli::{output, screen};
+use crate::cli::visible;
 use crate::gate::GateFile;
 use crate::ingest::{self, Answers, Ask, Outcome, Question, Role};
 use crate::quantity::{Hertz, Kilogram, Newton};
 use crate::readiness::{self, Along, PullSettings, Unit, friction_of, rolling_force};
+use crate::record::input;
 use crate::report::{Model, PullSheet, Rated};
 use crate::trace::Trace;
 use crate::words::{Language, Words};
@@ -70,7 +72,8 @@ pub fn run(args: &PullArgs) -> Result<Exit, Stop> {
         Some(path) => Some(GateFolder::open(path, None)?.gate),
         None => None,
     };
-    let bytes = fs::read(&args.log).map_err(|error| Stop::unreadable(&args.log, &error))?;
+    let bytes = input::bytes(&args.log, input::MOST_OF_A_LOG)
+        .map_err(|error| Stop::unreadable(&args.log, &error))?;
     let (trace, sha256) = read(args, &bytes, &args.answers.answers()?)?;
     let along = match trace.position_mm {
         Some(_) => Along::Position,
@@ -99,15 +102,15 @@ pub fn run(args: &PullArgs) -> Result<Exit, Stop> {
     };
     let words = Words::of(Language::English);
     if let Some(path) = &args.sheet {
-        output::write_whole(path, &sheet.html(words))?;
+        output::write_whole(path, Kind::Page, &sheet.html(words))?;
     }
     if args.json {
         let text = sheet.json().map_err(Stop::fault)?;
-        screen::print(&format!("{text}\n"));
+        screen::data(&format!("{text}\n"));
     } else {
         screen::print(&sheet.terminal(words));
         if let Some(path) = &args.sheet {
-            screen::print(&format!("\nPage: {}\n", path.display()));
+            screen::print(&format!("\nPage: {}\n", visible::name(&path)));
         }
     }
     Ok(sheet.verdict().into())

@@ -2,7 +2,6 @@
 
 mod document;
 
-use std::fmt::Write as _;
 use std::io::{self, BufRead, Write as _};
 use std::path::{Path, PathBuf};
 
@@ -10,10 +9,12 @@ use clap::Args;
 
 use crate::cli::answers::{self, AnswerArgs};
 use crate::cli::exit::Exit;
-use crate::cli::output;
+use crate::cli::output::{self, Kind};
 use crate::cli::screen;
 use crate::cli::stop::{self, Stop};
+use crate::cli::visible::{Lines, on_one_line};
 use crate::ingest::{self, Answers, Outcome, Question, Reading};
+use crate::record::input;
 use crate::words::{Language, Words};
 
 /// Options of `relent read`.
@@ -35,7 +36,8 @@ pub struct ReadArgs {
 /// Reads one log and shows what was understood.
 pub fn run(args: &ReadArgs) -> Result<Exit, Stop> {
     let words = Words::of(Language::English);
-    let bytes = std::fs::read(&args.log).map_err(|error| Stop::unreadable(&args.log, &error))?;
+    let bytes = input::bytes(&args.log, input::MOST_OF_A_LOG)
+        .map_err(|error| Stop::unreadable(&args.log, &error))?;
     let mut answers = args.answers.answers()?;
     let mut reading = read(&bytes, &answers, &args.log)?;
     if !args.json && screen::can_ask() {
@@ -45,7 +47,7 @@ pub fn run(args: &ReadArgs) -> Result<Exit, Stop> {
     if args.json {
         let document = document::document(&name, &reading, words);
         let text = serde_json::to_string(&document).map_err(Stop::fault)?;
-        screen::print(&format!("{text}\n"));
+        screen::data(&format!("{text}\n"));
     } else {
         screen::print(&page(&name, &reading, words));
     }
@@ -63,10 +65,8 @@ fn read(bytes: &[u8], answers: &Answers, log: &Path) -> Result<Reading, Stop> {
 }
 
 fn save(path: &Path, answers: &Answers) -> Result<(), Stop> {
-    Ok(output::write_whole(
-        path,
-        ingest::to_recipe(answers).as_bytes(),
-    )?)
+    let recipe = ingest::to_recipe(answers);
+    Ok(output::write_whole(path, Kind::Once, recipe.as_bytes())?)
 }
 
 /// Puts the questions one by one to the person at the terminal, until the log is read or an answer is left empty.
@@ -101,8 +101,8 @@ fn prompt(question: &Question, words: &Words) -> Option<String> {
     let asked = write!(
         err,
         "{}\n{} (empty to stop): ",
-        words.fact(question),
-        answers::option(question)
+        on_one_line(&words.fact(question)),
+        on_one_line(&answers::option(question))
     );
     asked.and_then(|()| err.flush()).ok()?;
     let mut reply = String::new();
@@ -113,14 +113,15 @@ fn prompt(question: &Question, words: &Words) -> Option<String> {
 
 /// What was understood, for a person.
 fn page(name: &str, reading: &Reading, words: &Words) -> String {
-    let mut page = format!("{name}\n");
+    let mut page = Lines::default();
+    writeln!(page, "{name}");
     let delimiter = match reading.delimiter {
         Some('\t') => "tab".to_owned(),
         Some(' ') => "space".to_owned(),
         Some(mark) => format!("`{mark}`"),
         None => "none: one column".to_owned(),
     };
-    let _ = writeln!(
+    writeln!(
         page,
         "  text      {}, cells separated by {delimiter}, decimal mark `{}`",
         reading.encoding, reading.decimal_mark
@@ -136,10 +137,12 @@ fn page(name: &str, reading: &Reading, words: &Words) -> String {
         } else {
             &channel.name
         };
-        let _ = writeln!(
+        writeln!(
             page,
-            "  column {:<2} {heading}{unit}: {}",
+            "  column {:<2} {}{}: {}",
             channel.column,
+            heading,
+            unit,
             words.fact(&channel.role)
         );
     }
@@ -149,7 +152,7 @@ fn page(name: &str, reading: &Reading, words: &Words) -> String {
             .map(|rate| format!(" at {:.6} Hz", rate.get()))
             .unwrap_or_default();
         let rate = rate.replace(".000000", "");
-        let _ = writeln!(
+        writeln!(
             page,
             "  run {:<5} {} samples{rate}, {} missing; raw force {} to {}, greatest after {}",
             at + 1,
@@ -165,7 +168,7 @@ fn page(name: &str, reading: &Reading, words: &Words) -> String {
             .line
             .map(|line| format!("line {line}: "))
             .unwrap_or_default();
-        let _ = writeln!(
+        writeln!(
             page,
             "  {:<9} {line}{}",
             words.fact(&notice.kind),
@@ -173,18 +176,14 @@ fn page(name: &str, reading: &Reading, words: &Words) -> String {
         );
     }
     match &reading.outcome {
-        Outcome::Read(_) => page.push_str("  read without doubt\n"),
+        Outcome::Read(_) => writeln!(page, "  read without doubt"),
         Outcome::Asks(questions) => {
-            page.push_str("  not read until this is answered:\n");
+            writeln!(page, "  not read until this is answered:");
             for question in questions {
-                let _ = writeln!(
-                    page,
-                    "  - {}\n    answer with {}",
-                    words.fact(question),
-                    answers::option(question)
-                );
+                writeln!(page, "  - {}", words.fact(question));
+                writeln!(page, "    answer with {}", answers::option(question));
             }
         }
     }
-    page
+    page.text()
 }

@@ -1,6 +1,5 @@
 //! `relent ready`: is the gate ready to be driven?
 
-use std::fs;
 use std::path::PathBuf;
 
 use clap::Args;
@@ -12,6 +11,7 @@ use crate::cli::screen;
 use crate::cli::stop::Stop;
 use crate::readiness::{self, Check, CheckState, Readiness};
 use crate::record::held::HeldText;
+use crate::record::input;
 use crate::report;
 
 /// Options of `relent ready`.
@@ -33,7 +33,7 @@ pub fn run(args: &ReadyArgs) -> Result<Exit, Stop> {
     if args.json {
         let text =
             report::readiness_json(&folder.gate.gate.name, &readiness).map_err(Stop::fault)?;
-        screen::print(&format!("{text}\n"));
+        screen::data(&format!("{text}\n"));
     } else {
         screen::print(&report::readiness_terminal(
             &folder.gate.gate.name,
@@ -81,7 +81,8 @@ pub fn own_checks(folder: &GateFolder) -> Result<Option<HeldText>, Stop> {
         return Ok(None);
     };
     let path = folder.path.join(name);
-    let text = fs::read_to_string(&path).map_err(|error| Stop::unreadable(&path, &error))?;
+    let text = input::text(&path, input::MOST_OF_A_TEXT)
+        .map_err(|error| Stop::unreadable(&path, &error))?;
     Ok(Some(HeldText::new(name, text)))
 }
 

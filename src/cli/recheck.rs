@@ -255,7 +255,8 @@ impl Task<'_> {
 /// The list of those who may sign.
 #[cfg(feature = "sign")]
 fn signers(path: &Path) -> Result<crate::record::signature::Signers, Stop> {
-    let text = std::fs::read_to_string(path).map_err(|error| Stop::unreadable(path, &error))?;
+    let text =
+        input::text(path, input::MOST_OF_A_TEXT).map_err(|error| Stop::unreadable(path, &error))?;
     crate::record::signature::Signers::read(&text).map_err(|error| {
         let what = format!("{}: {error}", path.display());
         Stop::because(what, text::verify_command(path))
@@ -392,7 +393,11 @@ impl Told {
             text::item(path, &became, self.details)
         };
         self.progress.suspend(|| {
-            screen::print(&text);
+            if self.json {
+                screen::data(&text);
+            } else {
+                screen::print(&text);
+            }
             if let Became::Failed(complaints) = &became {
                 screen::complain(complaints);
             }

@@ -7,6 +7,6 @@ use crate::gate;
 
 /// Prints the schema.
 pub fn run() -> Result<Exit, Stop> {
-    screen::print(&format!("{:#}\n", gate::schema()));
+    screen::data(&format!("{:#}\n", gate::schema()));
     Ok(Exit::Done)
 }

@@ -7,14 +7,28 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use crate::cli::complaint::{self, Complaint};
 use crate::cli::exit::Exit;
+use crate::cli::visible::{on_one_line, visible};
 
 /// Why standard output could not be written, once that has happened.
 static LOST: Mutex<Option<io::Error>> = Mutex::new(None);
 
-/// Writes to standard output. A reader that closed the pipe has seen enough: that is not an error. Any other is kept for
-/// [`lost`].
+/// Writes text for people to standard output; what acts on a terminal is shown as its number. A reader that closed the pipe has
+/// seen enough: that is not an error. Any other is kept for [`lost`].
 pub fn print(text: &str) {
-    let mut out = anstream::stdout().lock();
+    write(&visible(text));
+}
+
+/// Writes what programs read, as [`print`] does on a terminal and to the byte elsewhere.
+pub fn data(text: &str) {
+    if io::stdout().is_terminal() {
+        print(text);
+    } else {
+        write(text);
+    }
+}
+
+fn write(text: &str) {
+    let mut out = io::stdout().lock();
     let written = out.write_all(text.as_bytes()).and_then(|()| out.flush());
     if let Err(error) = written
         && error.kind() != io::ErrorKind::BrokenPipe
@@ -32,6 +46,15 @@ pub fn lost() -> Option<io::Error> {
 
 /// Writes to standard output for somebody who follows it; false once nobody does.
 pub fn goes_on(text: &str) -> bool {
+    followed(&visible(text))
+}
+
+/// The same on a window that is cleared first.
+pub fn drawn_anew(text: &str) -> bool {
+    followed(&format!("\x1b[H\x1b[2J\x1b[3J{}", visible(text)))
+}
+
+fn followed(text: &str) -> bool {
     let mut out = anstream::stdout().lock();
     out.write_all(text.as_bytes())
         .and_then(|()| out.flush())
@@ -41,7 +64,7 @@ pub fn goes_on(text: &str) -> bool {
 /// Writes a line to standard error.
 pub fn tell(text: &str) {
     let mut err = anstream::stderr().lock();
-    let _ = writeln!(err, "{text}");
+    let _ = writeln!(err, "{}", on_one_line(text));
 }
 
 /// Shows complaints on standard error; returns the exit status they ask for.

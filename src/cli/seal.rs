@@ -4,11 +4,11 @@ use std::fs;
 use std::path::{Component, Path, PathBuf};
 
 use crate::cli::complaint::Complaint;
-use crate::cli::output;
-use crate::cli::screen;
+use crate::cli::output::{Kind, Set, WriteError};
 use crate::cli::stop::Stop;
+use crate::record::input;
 use crate::record::recheck::signature_file;
-use crate::record::signature::NAMESPACE;
+use crate::record::signature::{ENDING, NAMESPACE};
 
 /// The name of the sealed record in the folder of the report.
 pub const RECORD: &str = "record.json";
@@ -36,7 +36,8 @@ impl Signer {
     #[cfg(feature = "sign")]
     pub fn open(path: &Path) -> Result<Self, Stop> {
         let shown = path.display();
-        let bytes = fs::read(path).map_err(|error| Stop::unreadable(path, &error))?;
+        let bytes = input::bytes(path, input::MOST_OF_A_TEXT)
+            .map_err(|error| Stop::unreadable(path, &error))?;
         let key = String::from_utf8_lossy(&bytes).into_owned();
         match crate::record::signature::sign(&key, b"") {
             Ok(_) => Ok(Self { key }),
@@ -102,52 +103,98 @@ fn command(key: &Path) -> String {
     )
 }
 
-/// Writes a sealed record, whole or not at all, and its signature.
-///
-/// # Errors
-/// [`Stop`] if another sealed record lies there and is to stay, or one of the two cannot be written.
-pub fn write(
-    place: &Path,
-    record: &[u8],
-    signer: Option<&Signer>,
+/// A record ready to be written with the report that carries its digest.
+pub struct Sealed {
+    record: Vec<u8>,
+    signature: Option<String>,
     standing: Standing,
-) -> Result<(), Stop> {
-    let path = place.join(RECORD);
-    let old = fs::read(&path).ok();
-    let same = old.as_deref() == Some(record);
-    if old.is_some() && !same && standing == Standing::Kept {
-        let what = format!(
-            "{} is the sealed record of another state, and is not written over",
-            path.display()
-        );
-        return Err(Stop::because(
-            what,
-            "give this one a folder of its own with --report, or move the old report away with its record",
-        ));
+}
+
+impl Sealed {
+    /// Signs a record where a signer is given.
+    ///
+    /// # Errors
+    /// [`Stop`] if the signer cannot sign.
+    pub fn new(record: Vec<u8>, signer: Option<&Signer>, standing: Standing) -> Result<Self, Stop> {
+        let signature = signer.map(|signer| signer.sign(&record)).transpose()?;
+        Ok(Self {
+            record,
+            signature,
+            standing,
+        })
     }
-    let signature = signer.map(|signer| signer.sign(record)).transpose()?;
-    let signed = signature_file(&path);
-    if !same {
-        output::remove(&signed)?;
-        output::write_whole(&path, record)?;
+
+    /// The bytes of the record.
+    #[must_use]
+    pub fn record(&self) -> &[u8] {
+        &self.record
     }
-    match signature {
-        Some(signature) => Ok(output::write_whole(&signed, signature.as_bytes())?),
-        None => Ok(()),
+
+    /// Adds the record and its signature to the files of the report in this folder. Those that lie there already stay.
+    ///
+    /// # Errors
+    /// [`Stop`] if another sealed record or signature lies there, or one of the two cannot be written.
+    pub fn add(&self, place: &Path, files: &mut Set) -> Result<(), Stop> {
+        let path = place.join(RECORD);
+        let old = input::start(&path, input::MOST_OF_A_RECORD).ok();
+        let same = old.as_ref() == Some(&self.record);
+        if same {
+            files.holds(RECORD, &self.record);
+        } else if old.is_some() && self.standing == Standing::Kept {
+            return Err(Stop::because(
+                format!(
+                    "{} is the sealed record of another state, and is not written over",
+                    path.display()
+                ),
+                ELSEWHERE,
+            ));
+        } else {
+            let kind = match self.standing {
+                Standing::Kept => Kind::Once,
+                Standing::Replaced => Kind::InventedRecord,
+            };
+            files.add(RECORD, kind, &self.record)?;
+        }
+        self.add_signature(same, &signature_file(&path), files)
+    }
+
+    fn add_signature(&self, same: bool, path: &Path, files: &mut Set) -> Result<(), Stop> {
+        let name = format!("{RECORD}{ENDING}");
+        let old = input::start(path, input::MOST_OF_A_TEXT).ok();
+        match (&self.signature, old) {
+            (None, Some(old)) if same => files.holds(&name, &old),
+            (Some(new), Some(old)) if new.as_bytes() == old => files.holds(&name, &old),
+            (Some(new), _) => files.add(&name, Kind::Once, new.as_bytes())?,
+            // A signature of nothing that is here: somebody's own.
+            (None, _) => Kind::Once
+                .may_be(path)
+                .map_err(|source| WriteError::new(path, source))?,
+        }
+        Ok(())
     }
 }
 
-/// Says that a sealed record lies in the folder of a report that is written now without one.
-pub fn warn_of_another(place: &Path) {
+/// What helps where a sealed report lies.
+const ELSEWHERE: &str =
+    "give this one a folder of its own with --report, or move the old report away with its record";
+
+/// Refuses the folder of a sealed report to one that is not sealed: its pages carry the digest of the record.
+///
+/// # Errors
+/// [`Stop`] if a sealed record lies there.
+pub fn leave_alone(place: &Path) -> Result<(), Stop> {
     let path = place.join(RECORD);
-    if path.is_file() {
-        let what = format!(
-            "{} was sealed by an earlier run: the report written now does not carry its digest",
-            path.display()
-        );
-        let help = "give --seal to seal this state, or another folder with --report to keep the sealed report as it was";
-        screen::complain(&[Complaint::warning(what).help(help)]);
+    if fs::symlink_metadata(&path).is_err() {
+        return Ok(());
     }
+    let what = format!(
+        "{} was sealed by an earlier run, and a report without a seal is not written over a sealed one",
+        path.display()
+    );
+    let complaint = Complaint::error(what)
+        .help("give --seal to seal this state, or --no-report to see the verdict alone")
+        .help(ELSEWHERE);
+    Err(complaint.into())
 }
 
 /// The way from one folder to another, parted by `/`; the whole path of the other where no way leads there.

@@ -19,7 +19,7 @@ pub struct CompletionsArgs {
 pub fn completions(args: &CompletionsArgs) -> Result<Exit, Stop> {
     let mut script = Vec::new();
     clap_complete::generate(args.shell, &mut Relent::command(), "relent", &mut script);
-    screen::print(&String::from_utf8_lossy(&script));
+    screen::data(&String::from_utf8_lossy(&script));
     Ok(Exit::Done)
 }
 
@@ -33,6 +33,6 @@ pub fn man() -> Result<Exit, Stop> {
             .render(&mut pages)
             .map_err(Stop::fault)?;
     }
-    screen::print(&String::from_utf8_lossy(&pages));
+    screen::data(&String::from_utf8_lossy(&pages));
     Ok(Exit::Done)
 }

@@ -14,7 +14,7 @@ use clap::Args;
 use crate::cli::exit::Exit;
 use crate::cli::screen;
 use crate::cli::stop::Stop;
-use crate::ingest;
+use crate::cli::visible::{self, on_one_line};
 use crate::report::live::{self, Live};
 use crate::visit::{Planned, plan};
 use crate::words::{Language, Words};
@@ -157,10 +157,10 @@ struct Screen {
 
 impl Screen {
     fn new(visit: &Visit, address: Option<&str>, end: End) -> Self {
-        let gate = visit.folder().path.display().to_string();
+        let gate = visible::name(&visit.folder().path);
         if screen::width().is_none() {
             let logs = visit.folder().logs_folder();
-            screen::print(&line(&format!("watching {}", logs.display())));
+            screen::print(&line(&format!("watching {}", visible::name(&logs))));
             if let Some(address) = address {
                 screen::print(&line(&format!("page: {address}")));
             }
@@ -176,7 +176,7 @@ impl Screen {
     /// Shows how the visit stands now; false once nobody follows any more.
     fn show(&mut self, live: Live) -> bool {
         let followed = match screen::width() {
-            Some(width) => screen::goes_on(&self.view(&live, width)),
+            Some(width) => screen::drawn_anew(&self.view(&live, width)),
             None => {
                 let news = live::news(self.before.as_ref(), &live);
                 let mut told: String = news.iter().map(|news| line(news)).collect();
@@ -190,9 +190,9 @@ impl Screen {
         followed
     }
 
-    /// The view on a cleared window.
+    /// The view.
     fn view(&self, live: &Live, width: usize) -> String {
-        let mut text = format!("\x1b[H\x1b[2J\x1b[3J{}", live::terminal(live, width));
+        let mut text = live::terminal(live, width);
         text.push('\n');
         if self.ends_with(live) {
             text.push_str(&format!("{}\n", self.farewell()));
@@ -238,5 +238,5 @@ impl Screen {
 
 /// One line of an event: a name of a file may hold anything, a line may not.
 fn line(text: &str) -> String {
-    format!("{}\n", ingest::printable(text))
+    format!("{}\n", on_one_line(text))
 }

@@ -9,6 +9,7 @@ use std::time::{Duration, SystemTime};
 use crate::archive::inputs::TICK;
 use crate::cli::complaint::Complaint;
 use crate::cli::stop::Stop;
+use crate::record::input;
 
 /// How often a file that changes while it is read is read, before it is given up.
 const TRIES: usize = 3;
@@ -48,7 +49,7 @@ impl Stamp {
 /// # Errors
 /// Those of the system.
 pub fn whole(path: &Path, before: Stamp) -> io::Result<Option<Vec<u8>>> {
-    let bytes = fs::read(path)?;
+    let bytes = input::bytes(path, input::MOST_OF_A_LOG)?;
     let after = Stamp::of(&fs::metadata(path)?);
     let same = after == before && bytes.len() as u64 == before.size;
     Ok(same.then_some(bytes))

@@ -33,5 +33,6 @@ pub use reading::{Channel, Outcome, Reading, Role, Run};
 pub use recipe::{RecipeError, from_recipe, to_recipe};
 pub use tokens::cells::printable;
 pub use tokens::units::{force_unit, time_unit};
+pub use unpack::MOST_UNPACKED;
 
 pub use crate::trace::{Answers, Sign};

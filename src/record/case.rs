@@ -1,6 +1,5 @@
 //! Working a visit out again: the texts that were read, the logs on the disk.
 
-use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
@@ -9,6 +8,7 @@ use walkdir::WalkDir;
 
 use super::body::Body;
 use super::held::{Sources, from_hexadecimal};
+use super::input;
 use crate::gate::names::{self, PlacedLog};
 use crate::gate::{self, GateFile};
 use crate::ingest::{self, Answers};
@@ -68,6 +68,11 @@ pub enum CaseError {
     /// A log of it.
     #[error("a log of the record is not placed by this version: {0}")]
     Place(#[source] names::PlaceProblem),
+    /// A path in it.
+    #[error(
+        "the record leads to {0}, out of the folder that it lies in: only a gate folder that is named may do that"
+    )]
+    Elsewhere(String),
     /// A digest in it.
     #[error("the digest of {0}, a log of an earlier visit, is none")]
     Earlier(String),
@@ -139,7 +144,7 @@ impl Case {
             file: placed.file.clone(),
             point: placed.point,
             repeat: placed.repeat,
-            bytes: fs::read(self.folder.join(&placed.file))?,
+            bytes: input::bytes(&self.folder.join(&placed.file), input::MOST_OF_A_LOG)?,
         };
         Ok(visit::measure(
             log,

@@ -1,8 +1,7 @@
 //! Checking a sealed record again: its bytes, its signature, the digests of its logs, and every number in it.
 
-use std::fs;
 use std::io;
-use std::path::{Path, PathBuf};
+use std::path::{Component, Path, PathBuf};
 
 use serde::Serialize;
 use serde_json::{Value, json};
@@ -11,6 +10,8 @@ use super::body::{Body, Found};
 use super::build::Build;
 use super::case::{Case, CaseError, ReadLog, Spread};
 use super::difference::{Difference, Differences};
+use super::digests::{self, FileChange};
+use super::input;
 use super::rejudge::{Rejudged, rejudge};
 use super::seal::{self, RecordError};
 use super::sealed_log::SealedLog;
@@ -124,6 +125,8 @@ pub struct Checked {
     pub same_logs: usize,
     /// The others.
     pub changed_logs: Vec<LogChange>,
+    /// Files of the report beside the record that are not those which were written with it.
+    pub changed_files: Vec<FileChange>,
     /// What differs.
     pub differences: Vec<Difference>,
     /// Numbers that differ by no more than two machines round.
@@ -143,7 +146,7 @@ pub struct Checked {
 /// # Errors
 /// [`RecheckError`] if the file cannot be read, or is not a record as it was sealed.
 pub fn recheck(path: &Path, setting: &Setting<'_>) -> Result<Checked, RecheckError> {
-    let bytes = fs::read(path)?;
+    let bytes = input::bytes(path, input::MOST_OF_A_RECORD)?;
     let opened = seal::open(&bytes)?;
     let signature = signature_of(path, &bytes, setting);
     drop(bytes);
@@ -152,18 +155,26 @@ pub fn recheck(path: &Path, setting: &Setting<'_>) -> Result<Checked, RecheckErr
     let gate_folder = setting
         .gate
         .map_or_else(|| tidy(&own_folder.join(&body.gate_folder)), Path::to_owned);
+    let named = match setting.gate {
+        Some(_) => Ok(()),
+        None => stays_in_its_folder(&body),
+    };
     let mut checked = Checked {
         sha256: opened.sha256,
         build: body.build.clone(),
         gate: String::new(),
         signature,
         signature_wanted: signers_wanted(setting),
-        gate_file: gate_file(&body, &gate_folder),
+        gate_file: match &named {
+            Ok(()) => gate_file(&body, &gate_folder),
+            Err(_) => GateFileState::Gone,
+        },
         gate_folder,
         logs_folder: PathBuf::new(),
         more_logs: Vec::new(),
         same_logs: 0,
         changed_logs: Vec::new(),
+        changed_files: changed_files(path),
         differences: Vec::new(),
         rounding: 0,
         not_worked_out: None,
@@ -171,7 +182,16 @@ pub fn recheck(path: &Path, setting: &Setting<'_>) -> Result<Checked, RecheckErr
         verdict_now: None,
         rejudged: None,
     };
-    match Case::of_record(&body, &checked.gate_folder) {
+    let case = named.and_then(|()| {
+        let case = Case::of_record(&body, &checked.gate_folder)?;
+        let logs = case.gate.logs.as_ref();
+        match logs.and_then(|logs| logs.folder.as_deref()) {
+            Some(folder) if setting.gate.is_none() => below(folder)?,
+            Some(_) | None => {}
+        }
+        Ok(case)
+    });
+    match case {
         Ok(case) => work_out(&mut checked, &body, &case, setting),
         Err(error) => checked.not_worked_out = Some(words(&error)),
     }
@@ -211,9 +231,12 @@ impl Checked {
     pub fn state(&self) -> State {
         let gone = |change: &LogChange| matches!(change, LogChange::Gone { .. });
         let altered = |change: &LogChange| matches!(change, LogChange::Altered { .. });
+        let other = |change: &FileChange| !matches!(change, FileChange::Gone { .. });
         let all = [
             (self.signature_state(), true),
             (State::Altered, self.changed_logs.iter().any(altered)),
+            (State::Altered, self.changed_files.iter().any(other)),
+            (State::CannotBeChecked, !self.changed_files.is_empty()),
             (State::NumbersDiffer, !self.differences.is_empty()),
             (
                 State::GateFileChanged,
@@ -327,9 +350,35 @@ fn measures(logs: &[SealedLog], others: &[SealedLog], complete: bool) -> Value {
     Value::Array(value.collect())
 }
 
+/// A record may come from anywhere: of itself it leads to a folder above it and what lies below that, and nowhere else.
+fn stays_in_its_folder(body: &Body) -> Result<(), CaseError> {
+    let above = |part: Component<'_>| matches!(part, Component::ParentDir | Component::CurDir);
+    if !Path::new(&body.gate_folder).components().all(above) {
+        return Err(CaseError::Elsewhere(body.gate_folder.clone()));
+    }
+    let logs = body.logs.iter().map(|log| &log.file);
+    let mut files = logs.chain([&body.sources.gate_file.name]);
+    files.try_for_each(|file| below(file))
+}
+
+fn below(path: &str) -> Result<(), CaseError> {
+    let below = |part: Component<'_>| matches!(part, Component::Normal(_) | Component::CurDir);
+    if Path::new(path).components().all(below) {
+        Ok(())
+    } else {
+        Err(CaseError::Elsewhere(path.to_owned()))
+    }
+}
+
+fn changed_files(record: &Path) -> Vec<FileChange> {
+    let folder = record.parent().unwrap_or(Path::new(""));
+    let name = record.file_name().unwrap_or_default();
+    digests::changes(folder, &name.to_string_lossy())
+}
+
 fn gate_file(body: &Body, gate_folder: &Path) -> GateFileState {
     let sealed = &body.sources.gate_file;
-    match fs::read(gate_folder.join(&sealed.name)) {
+    match input::bytes(&gate_folder.join(&sealed.name), input::MOST_OF_A_TEXT) {
         Ok(bytes) if sha256(&bytes) == sealed.sha256 => GateFileState::Same,
         Ok(_) => GateFileState::Changed,
         Err(_) => GateFileState::Gone,
@@ -343,7 +392,7 @@ fn tidy(path: &Path) -> PathBuf {
         let last = tidy.components().next_back();
         let up = part.as_os_str() == "..";
         match last {
-            Some(std::path::Component::Normal(_)) if up => {
+            Some(Component::Normal(_)) if up => {
                 tidy.pop();
             }
             _ => tidy.push(part),
@@ -364,7 +413,7 @@ pub fn signature_file(record: &Path) -> PathBuf {
 }
 
 fn signature_of(path: &Path, record: &[u8], setting: &Setting<'_>) -> Signature {
-    match fs::read(signature_file(path)) {
+    match input::bytes(&signature_file(path), input::MOST_OF_A_TEXT) {
         Ok(signature) => held_against(record, &signature, setting),
         Err(error) if error.kind() == io::ErrorKind::NotFound => Signature::None,
         Err(error) => Signature::Unreadable {

@@ -81,24 +81,24 @@ pub(super) fn made_by(words: &Words) -> String {
     )
 }
 
-/// The head of a page that says what made it; `styles`: its sheets, one after the other.
+/// The head of a page; `styles`: its sheets, one after the other.
 pub(super) fn head(title: &str, styles: &[&str]) -> Markup {
     html! {
         head {
             (closed_to_the_net())
-            meta name="generator" content={ "relent " (env!("CARGO_PKG_VERSION")) };
             title { (title) }
             style { @for sheet in styles { (PreEscaped(sheet)) } }
         }
     }
 }
 
-/// The opening of a page's head: encoding, width, and the rule that it loads nothing and runs nothing.
+/// The opening of a page's head: encoding, width, the rule that it loads nothing and runs nothing, and what made it.
 pub(super) fn closed_to_the_net() -> Markup {
     html! {
         meta charset="utf-8";
         meta name="viewport" content="width=device-width, initial-scale=1";
         meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'";
+        meta name="generator" content={ "relent " (env!("CARGO_PKG_VERSION")) };
     }
 }
 

@@ -19,7 +19,8 @@ fn a_gate_over_a_limit_exits_with_1_and_writes_the_files_of_the_report_and_a_pag
             "assessment.json",
             "findings.csv",
             "must-not-stay.html",
-            "report.html"
+            "report.html",
+            "report.sha256"
         ]
     );
     let page = fs::read_to_string(gate.join("report/report.html")).unwrap();

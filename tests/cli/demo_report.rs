@@ -19,7 +19,8 @@ fn the_committed_report_of_the_demo_is_what_a_fresh_run_writes() {
             "findings.csv",
             "must-not-stay.html",
             "record.json",
-            "report.html"
+            "report.html",
+            "report.sha256"
         ]
     );
     for name in names(&fresh) {

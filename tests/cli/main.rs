@@ -12,10 +12,14 @@ mod history;
 mod manners;
 mod measure;
 mod mistakes;
+#[cfg(unix)]
+mod outputs;
 mod recheck;
 mod run;
 mod seal;
 mod signature;
+#[cfg(target_os = "linux")]
+mod terminal;
 mod test_points;
 mod validity;
 mod visit;

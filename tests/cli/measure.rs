@@ -58,7 +58,7 @@ fn one_bad_log_does_not_stop_the_rest_and_every_log_is_accounted_for() {
     fs::write(folder.join("a.csv"), closed_form_log()).unwrap();
     fs::write(folder.join("b.csv"), "").unwrap();
     fs::write(folder.join("c.csv"), "1\n2\n3\n").unwrap();
-    let ran = relent(home.path(), &["measure", "logs", "--csv", "out.csv"]);
+    let ran = relent(home.path(), &["measure", "logs", "--csv=out.csv"]);
     assert_eq!(ran.status, 2);
     assert!(
         ran.err.contains("b.csv") && ran.err.contains("c.csv"),

@@ -3,6 +3,7 @@
 use std::fs;
 use std::path::Path;
 
+use relent::ingest::sha256;
 use relent::record::body::Body;
 use relent::record::seal::{open, seal};
 use serde_json::Value;
@@ -25,7 +26,10 @@ fn reseal(gate: &Path, change: impl FnOnce(&mut Body)) {
     let path = gate.join("report/record.json");
     let mut body = open(&fs::read(&path).unwrap()).unwrap().body;
     change(&mut body);
-    fs::write(path, seal(&body).unwrap()).unwrap();
+    let old = sha256(&fs::read(&path).unwrap());
+    let record = seal(&body).unwrap();
+    edit(&gate.join("report/report.sha256"), &old, &sha256(&record));
+    fs::write(path, record).unwrap();
 }
 
 #[test]
@@ -360,6 +364,81 @@ fn a_record_that_was_moved_away_from_its_gate_takes_the_folder_from_the_command_
     let two = recheck(home.path(), &["gate", "--gate", "gate"]);
     assert_eq!(two.status, 2);
     snapshot("recheck-gate-for-no-record", &two.err);
+}
+
+#[test]
+fn a_report_of_which_a_file_is_another_or_gone_is_told_by_its_list_of_digests() {
+    let (home, gate) = sealed("visit-1");
+    let report = gate.join("report");
+    let checked = || {
+        let ran = recheck(home.path(), &["gate", "--json"]);
+        (
+            ran.status,
+            lines(&ran)[0]["record"]["changed_files"].clone(),
+        )
+    };
+    assert_eq!(checked(), (0, serde_json::json!([])));
+    let sums = std::process::Command::new("sha256sum")
+        .args(["--check", "--strict", "report.sha256"])
+        .current_dir(&report)
+        .output()
+        .unwrap();
+    assert_eq!(String::from_utf8(sums.stdout).unwrap().lines().count(), 5);
+    assert!(sums.status.success());
+    let table = fs::read(report.join("findings.csv")).unwrap();
+    edit(
+        &report.join("findings.csv"),
+        "over the limit",
+        "within the limit",
+    );
+    let altered = serde_json::json!([{ "state": "altered", "file": "findings.csv" }]);
+    assert_eq!(checked(), (1, altered));
+    snapshot(
+        "recheck-report-altered",
+        &recheck(home.path(), &["gate"]).out,
+    );
+    fs::remove_file(report.join("findings.csv")).unwrap();
+    let (status, changes) = checked();
+    assert_eq!((status, &changes[0]["state"]), (3, &"gone".into()));
+    fs::write(report.join("findings.csv"), table).unwrap();
+    let list = fs::read_to_string(report.join("report.sha256")).unwrap();
+    let without: String = list
+        .split_inclusive('\n')
+        .filter(|line| !line.contains("record.json"))
+        .collect();
+    fs::write(report.join("report.sha256"), without).unwrap();
+    let not_listed = serde_json::json!([{ "state": "not-listed", "file": "record.json" }]);
+    assert_eq!(checked(), (1, not_listed));
+    fs::write(
+        report.join("report.sha256"),
+        list.replace("findings.csv", "../gate.toml"),
+    )
+    .unwrap();
+    assert_eq!(checked().1[0]["why"], "it is no list of digests");
+    fs::remove_file(report.join("report.sha256")).unwrap();
+    assert_eq!(checked().0, 3);
+}
+
+#[test]
+fn a_record_that_leads_out_of_the_folder_above_it_is_not_followed_unless_a_gate_folder_is_named() {
+    for (name, elsewhere) in [("absolute", "/etc"), ("beside", "../../other")] {
+        let (home, gate) = sealed("visit-1");
+        reseal(&gate, |body| body.gate_folder = elsewhere.to_owned());
+        let ran = recheck(home.path(), &["gate/report/record.json"]);
+        assert_eq!(ran.status, 3, "{name}: {}", ran.out);
+        let said = format!("the record leads to {elsewhere}, out of the folder that it lies in");
+        assert!(ran.out.contains(&said), "{name}: {}", ran.out);
+        let named = ["gate/report/record.json", "--gate", "gate"];
+        assert_eq!(recheck(home.path(), &named).status, 0, "{name}");
+    }
+    let (home, gate) = sealed("visit-1");
+    reseal(&gate, |body| {
+        body.sources.gate_file.name = "../secret".to_owned()
+    });
+    fs::write(home.path().join("secret"), "not its own").unwrap();
+    let ran = recheck(home.path(), &["gate/report/record.json"]);
+    assert_eq!(ran.status, 3, "{}", ran.out);
+    assert!(ran.out.contains("leads to ../secret"), "{}", ran.out);
 }
 
 #[test]

@@ -94,11 +94,21 @@ fn sealing_the_same_state_again_changes_nothing_and_another_state_is_not_written
 }
 
 #[test]
-fn a_report_that_is_written_beside_a_sealed_record_says_that_it_is_not_its_own() {
+fn a_report_without_a_seal_is_not_written_over_a_sealed_one() {
     let (_home, gate) = crate::run::sealed("visit-1");
+    let files = || -> Vec<Vec<u8>> {
+        let report = gate.join("report");
+        let files = names(&report).into_iter();
+        files
+            .map(|name| fs::read(report.join(name)).unwrap())
+            .collect()
+    };
+    let before = files();
     let ran = relent(&gate, &["assess", "."]);
-    assert_eq!(ran.status, 1);
+    assert_eq!((ran.status, ran.out.as_str()), (2, ""));
     snapshot("seal-report-without", &ran.err);
+    assert_eq!(files(), before);
+    assert_eq!(relent(&gate, &["assess", ".", "--no-report"]).status, 1);
 }
 
 #[test]

@@ -16,7 +16,7 @@ use super::walk::Place;
 use crate::archive::inputs::Inputs;
 use crate::archive::journal::{self, Entry};
 use crate::archive::{GateRow, JudgedGate};
-use crate::cli::output::{Draft, WriteError};
+use crate::cli::output::{Draft, Kind, WriteError};
 use crate::cli::screen;
 use crate::cli::stop::Stop;
 
@@ -77,6 +77,7 @@ impl Work {
     pub(super) fn begin(out: &Path, setting: &Setting, anew: bool) -> Result<Self, Stop> {
         let path = out.join(JOURNAL);
         let failed = |source| Stop::from(WriteError::new(&path, source));
+        Kind::Journal.may_be(&path).map_err(failed)?;
         let file = OpenOptions::new()
             .read(true)
             .write(true)
@@ -279,7 +280,7 @@ impl Done {
         }
         let failed = |error| WriteError::new(&self.path, error);
         let mut file = File::open(&self.path).map_err(failed)?;
-        let mut draft = Draft::create(&self.path)?;
+        let mut draft = Draft::create(&self.path, Kind::Journal)?;
         for found in &self.found {
             if let Found::Line(line) = found {
                 let bytes = bytes(&mut file, *line).map_err(failed)?;

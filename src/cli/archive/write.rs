@@ -9,7 +9,7 @@ use sha2::{Digest, Sha256};
 use super::ArchiveArgs;
 use super::work::Done;
 use crate::archive::{FoundAt, GateRow, Output, Summary, archive_json};
-use crate::cli::output::{Claim, Draft, Set, WriteError};
+use crate::cli::output::{Claim, Draft, Kind, Set, WriteError};
 use crate::cli::stop::Stop;
 use crate::ingest;
 use crate::report::archive::overview;
@@ -21,6 +21,9 @@ use crate::words::{Language, Words};
 pub(super) const OVERVIEW: &str = "overview.html";
 const GATES: &str = "gates.csv";
 const FINDINGS: &str = "findings.csv";
+/// What the tables are known by.
+const GATE_ROWS: Kind = Kind::Table("folder,state,");
+const FINDING_ROWS: Kind = Kind::Table("row,folder,");
 const RECORD: &str = "archive.json";
 const PARQUET: [&str; 2] = ["gates.parquet", "findings.parquet"];
 
@@ -68,12 +71,12 @@ pub(super) fn outputs(
         parquet(done, out, &mut files, &mut listed)?;
     } else {
         for name in PARQUET {
-            files.without(name);
+            files.without(name, Kind::Parquet)?;
         }
     }
     let tree = wishes.tree.display().to_string();
     let page = overview(&summary, &tree, wishes.profile);
-    files.add(OVERVIEW, &page)?;
+    files.add(OVERVIEW, Kind::Page, &page)?;
     listed.push(Output {
         file: OVERVIEW.to_owned(),
         sha256: ingest::sha256(&page),
@@ -85,7 +88,7 @@ pub(super) fn outputs(
         &cautions(Words::of(Language::English)),
     )
     .map_err(Stop::fault)?;
-    files.add(RECORD, &json)?;
+    files.add(RECORD, Kind::Json("archive"), &json)?;
     files.publish()?;
     done.tidy()?;
     Ok(Written { summary, json })
@@ -101,10 +104,11 @@ fn tables(
     let failed = |name: &'static str| {
         move |error: csv::Error| Stop::from(WriteError::new(&out.join(name), error.into()))
     };
-    let mut gates =
-        CsvTable::of::<GateRow>(Hashed::new(files.draft(GATES)?)).map_err(failed(GATES))?;
-    let mut findings = CsvTable::of::<FoundAt<'_>>(Hashed::new(files.draft(FINDINGS)?))
-        .map_err(failed(FINDINGS))?;
+    let mut gates = CsvTable::of::<GateRow>(Hashed::new(files.draft(GATES, GATE_ROWS)?))
+        .map_err(failed(GATES))?;
+    let mut findings =
+        CsvTable::of::<FoundAt<'_>>(Hashed::new(files.draft(FINDINGS, FINDING_ROWS)?))
+            .map_err(failed(FINDINGS))?;
     done.each(|judged| {
         gates.add(&judged.gate).map_err(failed(GATES))?;
         for row in judged.rows() {
@@ -133,10 +137,12 @@ fn parquet(done: &Done, out: &Path, files: &mut Set, listed: &mut Vec<Output>) -
         }
     };
     let [gates_file, findings_file] = PARQUET;
-    let mut gates = ParquetTable::of::<GateRow>(Hashed::new(files.draft(gates_file)?))
-        .map_err(failed(gates_file))?;
-    let mut findings = ParquetTable::of::<FoundAt<'_>>(Hashed::new(files.draft(findings_file)?))
-        .map_err(failed(findings_file))?;
+    let mut gates =
+        ParquetTable::of::<GateRow>(Hashed::new(files.draft(gates_file, Kind::Parquet)?))
+            .map_err(failed(gates_file))?;
+    let mut findings =
+        ParquetTable::of::<FoundAt<'_>>(Hashed::new(files.draft(findings_file, Kind::Parquet)?))
+            .map_err(failed(findings_file))?;
     done.each(|judged| {
         gates.add(&judged.gate).map_err(failed(gates_file))?;
         for row in judged.rows() {

@@ -7,6 +7,7 @@ use serde::Serialize;
 use super::Became;
 use crate::record::build::Build;
 use crate::record::difference::Difference;
+use crate::record::digests::FileChange;
 use crate::record::recheck::{Checked, GateFileState, LogChange, State};
 use crate::record::rejudge::Rejudged;
 use crate::record::signature::Signature;
@@ -42,6 +43,7 @@ struct RecordPart<'a> {
     same_logs: usize,
     changed_logs: &'a [LogChange],
     more_logs: &'a [String],
+    changed_files: &'a [FileChange],
     differences: &'a [Difference],
     /// Numbers that differ by no more than two machines round.
     rounding: usize,
@@ -109,6 +111,7 @@ impl<'a> RecordPart<'a> {
             same_logs: checked.same_logs,
             changed_logs: &checked.changed_logs,
             more_logs: &checked.more_logs,
+            changed_files: &checked.changed_files,
             differences: &checked.differences,
             rounding: checked.rounding,
             verdict_recorded: checked.verdict_recorded,

@@ -1,17 +1,18 @@
 //! What was checked, in words.
 
 use std::collections::BTreeMap;
-use std::fmt::Write as _;
 use std::path::Path;
 
 use serde_json::Value;
 
 use super::{Became, Unsealed};
 use crate::cli::measure::rounded;
+use crate::cli::visible::Lines;
 use crate::measure::Measure;
 use crate::record::build::Build;
 use crate::record::canonical::number_text;
 use crate::record::difference::Difference;
+use crate::record::digests::{DIGESTS, FileChange};
 use crate::record::recheck::{Checked, GateFileState, LogChange, RecheckError, State};
 use crate::record::rejudge::{Rejudged, Side, Turn};
 use crate::record::seal::{Content, RecordError};
@@ -33,7 +34,8 @@ pub enum Details {
 /// One thing that was checked: its state and path, then what must be told.
 pub fn item(path: &Path, became: &Became, details: Details) -> String {
     let state = became.state();
-    let mut text = format!("{:<18} {}\n", state.words(), path.display());
+    let mut text = Lines::default();
+    writeln!(text, "{:<18} {}", state.words(), path.display());
     match became {
         Became::Record(checked) => {
             if details == Details::Always || state != State::Same {
@@ -45,7 +47,7 @@ pub fn item(path: &Path, became: &Became, details: Details) -> String {
         Became::Gate(unsealed) => gate(&mut text, unsealed),
         Became::Log(measured) => log(&mut text, measured),
         Became::Asks(answers) => {
-            let _ = writeln!(
+            writeln!(
                 text,
                 "  not measured until it is answered with {answers}; `relent read` says why"
             );
@@ -55,7 +57,7 @@ pub fn item(path: &Path, became: &Became, details: Details) -> String {
     if let Some(rejudged) = became.rejudged() {
         other_profile(&mut text, rejudged);
     }
-    text
+    text.text()
 }
 
 /// How many stand how.
@@ -76,8 +78,8 @@ pub fn verify_command(signers: &Path) -> String {
     )
 }
 
-fn log(text: &mut String, log: &MeasuredLog) {
-    let _ = writeln!(
+fn log(text: &mut Lines, log: &MeasuredLog) {
+    writeln!(
         text,
         "  a log without a gate file: measured as it is under {}; the leaf {}",
         log.profile(),
@@ -85,7 +87,7 @@ fn log(text: &mut String, log: &MeasuredLog) {
     );
     for measure in [Measure::PeakForce, Measure::StaticForce, Measure::StopTime] {
         let value = log.value(measure).map_or_else(|| "–".to_owned(), rounded);
-        let _ = writeln!(
+        writeln!(
             text,
             "  {}: {value} {}",
             Words::of(Language::English).fact(&measure),
@@ -94,47 +96,52 @@ fn log(text: &mut String, log: &MeasuredLog) {
     }
 }
 
-fn record(text: &mut String, checked: &Checked) {
+fn record(text: &mut Lines, checked: &Checked) {
     if !checked.gate.is_empty() {
-        let _ = writeln!(text, "  {}, sealed by {}", checked.gate, checked.build);
+        writeln!(text, "  {}, sealed by {}", checked.gate, checked.build);
     }
-    let _ = writeln!(
+    writeln!(
         text,
         "  SHA-256 of the record, as the report prints it: {}",
         checked.sha256
     );
     match checked.gate_file {
         GateFileState::Same => {}
-        GateFileState::Changed => text.push_str(
-            "  the gate file was changed since the record; what is checked is the gate file that the record holds\n",
+        GateFileState::Changed => writeln!(
+            text,
+            "  the gate file was changed since the record; what is checked is the gate file that the record holds"
         ),
         GateFileState::Gone => {
-            let _ = writeln!(
+            writeln!(
                 text,
-                "  the gate file is not in {}; what is checked is the one that the record holds\n  \
-                 help: if the gate folder lies elsewhere now, give it with --gate FOLDER",
+                "  the gate file is not in {}; what is checked is the one that the record holds",
                 checked.gate_folder.display()
+            );
+            writeln!(
+                text,
+                "  help: if the gate folder lies elsewhere now, give it with --gate FOLDER"
             );
         }
     }
+    files(text, checked);
     logs(text, checked);
     if let Some(why) = &checked.not_worked_out {
-        let _ = writeln!(text, "  nothing was worked out again: {why}");
+        writeln!(text, "  nothing was worked out again: {why}");
     }
     let words = Words::of(Language::English).fact(&checked.verdict_recorded);
     match checked.verdict_now {
         Some(now) if now == checked.verdict_recorded => {
-            let _ = writeln!(text, "  verdict recorded and now: {words}");
+            writeln!(text, "  verdict recorded and now: {words}");
         }
         Some(now) => {
-            let _ = writeln!(
+            writeln!(
                 text,
                 "  verdict recorded: {words}; now: {}",
                 Words::of(Language::English).fact(&now)
             );
         }
         None => {
-            let _ = writeln!(
+            writeln!(
                 text,
                 "  verdict recorded: {words}; findings and verdict cannot be checked any more"
             );
@@ -143,8 +150,8 @@ fn record(text: &mut String, checked: &Checked) {
     differences(text, checked);
 }
 
-fn logs(text: &mut String, checked: &Checked) {
-    let _ = writeln!(
+fn logs(text: &mut Lines, checked: &Checked) {
+    writeln!(
         text,
         "  {} {} to the byte as sealed",
         checked.same_logs,
@@ -152,7 +159,7 @@ fn logs(text: &mut String, checked: &Checked) {
     );
     let changed = &checked.changed_logs;
     for change in changed.iter().take(SHOWN) {
-        let _ = match change {
+        match change {
             LogChange::Altered { file, same_samples } => {
                 let words = if *same_samples {
                     "its samples are the same, only their writing changed"
@@ -169,17 +176,36 @@ fn logs(text: &mut String, checked: &Checked) {
     if changed.len() > SHOWN {
         let more = changed.len() - SHOWN;
         let logs = plural(more, "log", "logs");
-        let _ = writeln!(
+        writeln!(
             text,
             "  and {more} more {logs} like these: --json lists all"
         );
     }
     for file in &checked.more_logs {
-        let _ = writeln!(text, "  not in the record: {file}");
+        writeln!(text, "  not in the record: {file}");
     }
 }
 
-fn differences(text: &mut String, checked: &Checked) {
+/// The files of the report beside the record.
+fn files(text: &mut Lines, checked: &Checked) {
+    for change in &checked.changed_files {
+        match change {
+            FileChange::Altered { file } => writeln!(
+                text,
+                "  altered: {file} is not the file that {DIGESTS} names: the report was written in part only, or changed since"
+            ),
+            FileChange::Gone { file, why } => {
+                writeln!(text, "  cannot be checked any more: {file}: {why}")
+            }
+            FileChange::NotListed { file } => writeln!(
+                text,
+                "  altered: {DIGESTS} does not name {file}: the report beside it is that of another run"
+            ),
+        };
+    }
+}
+
+fn differences(text: &mut Lines, checked: &Checked) {
     let altered = checked
         .changed_logs
         .iter()
@@ -189,7 +215,7 @@ fn differences(text: &mut String, checked: &Checked) {
             checked.rounding,
             plural(checked.rounding, "differs", "differ"),
         );
-        let _ = writeln!(
+        writeln!(
             text,
             "  {count} {} {verb} in digits that two machines round differently, and {} as the same",
             plural(count, "number", "numbers"),
@@ -206,17 +232,17 @@ fn differences(text: &mut String, checked: &Checked) {
         build if *build == Build::this() => format!("although the build is the same, {build}"),
         build => format!("{build} → {}", Build::this()),
     };
-    let _ = writeln!(
+    writeln!(
         text,
         "  {} {} otherwise ({versions}):",
         all.len(),
         plural(all.len(), "comes out", "come out")
     );
     for difference in all.iter().take(SHOWN) {
-        let _ = writeln!(text, "    {}", one_difference(difference));
+        writeln!(text, "    {}", one_difference(difference));
     }
     if all.len() > SHOWN {
-        let _ = writeln!(text, "    and {} more: --json lists all", all.len() - SHOWN);
+        writeln!(text, "    and {} more: --json lists all", all.len() - SHOWN);
     }
 }
 
@@ -257,7 +283,7 @@ fn short(text: &str) -> String {
     format!("{start}…")
 }
 
-fn signature(text: &mut String, path: &Path, checked: &Checked, details: Details) {
+fn signature(text: &mut Lines, path: &Path, checked: &Checked, details: Details) {
     let words = match &checked.signature {
         Signature::None if checked.signature_wanted => {
             "none, and one by a signer of the list was asked for".to_owned()
@@ -281,11 +307,11 @@ fn signature(text: &mut String, path: &Path, checked: &Checked, details: Details
             format!("altered: made by key {key}, which is not in the list of signers")
         }
     };
-    let _ = writeln!(text, "  signature: {words}");
+    writeln!(text, "  signature: {words}");
 }
 
-fn broken(text: &mut String, error: &RecheckError) {
-    let _ = writeln!(text, "  {error}");
+fn broken(text: &mut Lines, error: &RecheckError) {
+    writeln!(text, "  {error}");
     let help = match error {
         RecheckError::File(_) => return,
         RecheckError::Record(error) => match error {
@@ -312,11 +338,11 @@ fn broken(text: &mut String, error: &RecheckError) {
             }
         },
     };
-    let _ = writeln!(text, "  help: {help}");
+    writeln!(text, "  help: {help}");
 }
 
-fn gate(text: &mut String, unsealed: &Unsealed) {
-    let _ = writeln!(
+fn gate(text: &mut Lines, unsealed: &Unsealed) {
+    writeln!(
         text,
         "  {}: no sealed record: worked out as it is from {} {} under {}: {}",
         unsealed.gate,
@@ -327,7 +353,7 @@ fn gate(text: &mut String, unsealed: &Unsealed) {
     );
 }
 
-fn other_profile(text: &mut String, rejudged: &Rejudged) {
+fn other_profile(text: &mut Lines, rejudged: &Rejudged) {
     let (then, now) = (
         Words::of(Language::English).fact(&rejudged.verdict_then),
         Words::of(Language::English).fact(&rejudged.verdict_now),
@@ -361,23 +387,23 @@ fn other_profile(text: &mut String, rejudged: &Rejudged) {
     }
     for (words, count) in one_sided {
         let points = plural(count, "test point", "test points");
-        let _ = writeln!(text, "    {words} at {count} {points}");
+        writeln!(text, "    {words} at {count} {points}");
     }
     if kept > 0 {
-        let _ = writeln!(
+        writeln!(
             text,
             "    {kept} with another limit or value and the same verdict: --json lists them"
         );
     }
     for missing in &rejudged.newly_missing {
-        let _ = writeln!(
+        writeln!(
             text,
             "    newly missing: {}: {} of {} wanted hits were found",
             missing.test_point, missing.found, missing.wanted
         );
     }
     for one in &rejudged.newly_not_judged {
-        let _ = writeln!(
+        writeln!(
             text,
             "    newly not judged: {}: {}",
             one.test_point,
@@ -386,7 +412,7 @@ fn other_profile(text: &mut String, rejudged: &Rejudged) {
     }
     if rejudged.verdict_now == Verdict::Undecided {
         for reason in &rejudged.reasons {
-            let _ = writeln!(
+            writeln!(
                 text,
                 "    undecided because {}",
                 Words::of(Language::English).fact(reason)
@@ -395,17 +421,17 @@ fn other_profile(text: &mut String, rejudged: &Rejudged) {
     }
 }
 
-fn both_sides(text: &mut String, turn: &Turn, then: &Side, now: &Side) {
+fn both_sides(text: &mut Lines, turn: &Turn, then: &Side, now: &Side) {
     let place = turn
         .test_point
         .map_or_else(String::new, |point| format!("{point}: "));
-    let _ = writeln!(
+    writeln!(
         text,
         "    {place}{}",
         Words::of(Language::English).fact(&turn.measure)
     );
     for (when, side) in [("then", then), ("now", now)] {
-        let _ = writeln!(text, "      {when}: {}", one_side(side, turn.unit));
+        writeln!(text, "      {when}: {}", one_side(side, turn.unit));
     }
 }
 
@@ -430,7 +456,7 @@ fn one_side(side: &Side, unit: &str) -> String {
                 .trim_end_matches('.')
         );
         if !rest.is_empty() {
-            let _ = write!(words, "; {} more: --json", rest.len());
+            words += &format!("; {} more: --json", rest.len());
         }
     }
     words

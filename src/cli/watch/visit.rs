@@ -1,7 +1,6 @@
 //! A gate folder under watch: each look takes in what changed on the disk and says how the visit stands now.
 
 use std::collections::BTreeMap;
-use std::fs;
 use std::io;
 use std::path::PathBuf;
 
@@ -17,6 +16,7 @@ use crate::cli::{earlier, ready};
 use crate::gate::names::{PlaceProblem, Placed, PlacedLog};
 use crate::ingest;
 use crate::readiness::{CheckState, Readiness};
+use crate::record::input;
 use crate::report::live::{Coming, Live};
 use crate::visit::{self, EarlierLog, Hit, Log};
 
@@ -325,7 +325,8 @@ impl Visit {
         let folder = self.opened.folder.logs_folder();
         let changed = |file: &str| {
             let (_, hit) = &self.hits[file];
-            fs::read(folder.join(file)).map_or(true, |bytes| ingest::sha256(&bytes) != hit.sha256)
+            input::bytes(&folder.join(file), input::MOST_OF_A_LOG)
+                .map_or(true, |bytes| ingest::sha256(&bytes) != hit.sha256)
         };
         let changed: Vec<String> = view
             .hits

@@ -7,8 +7,8 @@ use std::borrow::Cow;
 
 use crate::trace::Container;
 
-/// The most bytes that a packed log may unpack to: at 1 kHz and 12 bytes a row, six hours.
-pub(in crate::ingest) const MOST_UNPACKED: u64 = 256 << 20;
+/// The most bytes that a log may have, and a packed one may unpack to: at 1 kHz and 12 bytes a row, six hours.
+pub const MOST_UNPACKED: u64 = 256 << 20;
 
 /// The bytes of the log itself, and what it was packed in.
 pub(in crate::ingest) struct Unpacked<'a> {

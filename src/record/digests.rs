@@ -1,0 +1,95 @@
+//! The list of digests that is written last of the files of a report, and holding the files beside it against it.
+//!
+//! Its form is the one that `sha256sum --check` reads. It tells a report that was written whole from one of which a kill, or
+//! somebody, left a part; it is no seal.
+
+use std::io;
+use std::path::Path;
+
+use serde::Serialize;
+
+use super::input;
+use crate::ingest::sha256;
+
+/// Name of the list in the folder of a report.
+pub const DIGESTS: &str = "report.sha256";
+
+/// A file that is not the one that the list names.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case", tag = "state")]
+pub enum FileChange {
+    /// Its bytes are others.
+    Altered {
+        /// The file.
+        file: String,
+    },
+    /// It cannot be read.
+    Gone {
+        /// The file.
+        file: String,
+        /// Why.
+        why: String,
+    },
+    /// The list does not name it: the files beside it are those of another run.
+    NotListed {
+        /// The file.
+        file: String,
+    },
+}
+
+/// The files of a report by which a folder is known to hold one.
+const REPORT: [&str; 3] = ["report.html", "assessment.json", "findings.csv"];
+
+/// What is wrong with the report in whose folder a record of this name lies; nothing where the record lies alone.
+#[must_use]
+pub fn changes(folder: &Path, record: &str) -> Vec<FileChange> {
+    let none = |why: String| {
+        let file = DIGESTS.to_owned();
+        vec![FileChange::Gone { file, why }]
+    };
+    let text = match input::text(&folder.join(DIGESTS), input::MOST_OF_A_TEXT) {
+        Ok(text) => text,
+        Err(error) if error.kind() == io::ErrorKind::NotFound => {
+            let alone = REPORT.iter().all(|name| !folder.join(name).exists());
+            return if alone {
+                Vec::new()
+            } else {
+                none(error.to_string())
+            };
+        }
+        Err(error) => return none(error.to_string()),
+    };
+    let Some(listed) = listed(&text) else {
+        return none("it is no list of digests".to_owned());
+    };
+    let changed = listed
+        .iter()
+        .filter_map(|(digest, file)| change(folder, digest, file));
+    let mut changes: Vec<FileChange> = changed.collect();
+    if !listed.iter().any(|(_, file)| *file == record) {
+        let file = record.to_owned();
+        changes.push(FileChange::NotListed { file });
+    }
+    changes
+}
+
+/// Digests and names of files beside the list; `None` where a line has another form or leads elsewhere.
+fn listed(text: &str) -> Option<Vec<(&str, &str)>> {
+    let line = |line| {
+        let (digest, file): (&str, &str) = str::split_once(line, "  ")?;
+        (!file.contains(['/', '\\']) && file != "..").then_some((digest, file))
+    };
+    text.lines().map(line).collect()
+}
+
+fn change(folder: &Path, digest: &str, file: &str) -> Option<FileChange> {
+    let name = file.to_owned();
+    match input::bytes(&folder.join(file), input::MOST_OF_A_RECORD) {
+        Ok(bytes) if sha256(&bytes) == digest => None,
+        Ok(_) => Some(FileChange::Altered { file: name }),
+        Err(error) => Some(FileChange::Gone {
+            file: name,
+            why: error.to_string(),
+        }),
+    }
+}
