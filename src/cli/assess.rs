@@ -20,6 +20,7 @@ use crate::record::digests::DIGESTS;
 use crate::record::held::{HeldEarlier, Sources};
 use crate::report::{self, Budgets, RecordDigest};
 use crate::view;
+use crate::view::column::columns;
 use crate::visit::{self, Assessment};
 use crate::words::{Language, Words};
 
@@ -197,7 +198,11 @@ pub fn write_report(
         None => seal::leave_alone(place)?,
     }
     files.add("assessment.json", Kind::Json("assessment"), &json)?;
-    files.add("findings.csv", Kind::Table("limit,known_from,"), &table)?;
+    files.add(
+        "findings.csv",
+        Kind::Table(columns::<view::Found<'_>>),
+        &table,
+    )?;
     files.add(PAGE, Kind::Page, &page)?;
     match note {
         Some(page) => files.add(UNSAFE_NOTE, Kind::Page, &page)?,

@@ -21,15 +21,13 @@ use crate::measure::{self, GaugeFacts, Measure, Zeroing};
 use crate::quantity::{MillimetrePerSecond, NewtonPerMillimetre};
 use crate::record::input;
 use crate::view::MeasuredLog;
+use crate::view::column::columns;
 use crate::view::table::CsvTable;
 use crate::visit::caught;
 use crate::words::{Language, Words};
 
 /// Logs measured together before their rows are written: bounds the memory whatever the archive.
 const BATCH: usize = 128;
-
-/// What the table of `--csv` is known by.
-const TABLE: Kind = Kind::Table("file,sha256,");
 
 /// Logs that one thread takes at most before another may take what is left: at the end of a batch no thread waits long.
 const FEW: usize = 4;
@@ -208,7 +206,8 @@ struct Table {
 
 impl Table {
     fn create(path: &Path) -> Result<Self, Stop> {
-        let csv = CsvTable::of::<MeasuredLog>(Draft::create(path, TABLE)?);
+        let csv =
+            CsvTable::of::<MeasuredLog>(Draft::create(path, Kind::Table(columns::<MeasuredLog>))?);
         Ok(Self {
             csv: csv.map_err(|error| WriteError::new(path, error.into()))?,
             path: path.to_owned(),

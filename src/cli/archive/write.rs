@@ -14,6 +14,7 @@ use crate::cli::stop::Stop;
 use crate::ingest;
 use crate::report::archive::overview;
 use crate::report::cautions::cautions;
+use crate::view::column::columns;
 use crate::view::table::CsvTable;
 use crate::words::{Language, Words};
 
@@ -21,9 +22,6 @@ use crate::words::{Language, Words};
 pub(super) const OVERVIEW: &str = "overview.html";
 const GATES: &str = "gates.csv";
 const FINDINGS: &str = "findings.csv";
-/// What the tables are known by.
-const GATE_ROWS: Kind = Kind::Table("folder,state,");
-const FINDING_ROWS: Kind = Kind::Table("row,folder,");
 const RECORD: &str = "archive.json";
 const PARQUET: [&str; 2] = ["gates.parquet", "findings.parquet"];
 
@@ -104,11 +102,14 @@ fn tables(
     let failed = |name: &'static str| {
         move |error: csv::Error| Stop::from(WriteError::new(&out.join(name), error.into()))
     };
-    let mut gates = CsvTable::of::<GateRow>(Hashed::new(files.draft(GATES, GATE_ROWS)?))
-        .map_err(failed(GATES))?;
-    let mut findings =
-        CsvTable::of::<FoundAt<'_>>(Hashed::new(files.draft(FINDINGS, FINDING_ROWS)?))
-            .map_err(failed(FINDINGS))?;
+    let mut gates = CsvTable::of::<GateRow>(Hashed::new(
+        files.draft(GATES, Kind::Table(columns::<GateRow>))?,
+    ))
+    .map_err(failed(GATES))?;
+    let mut findings = CsvTable::of::<FoundAt<'_>>(Hashed::new(
+        files.draft(FINDINGS, Kind::Table(columns::<FoundAt<'_>>))?,
+    ))
+    .map_err(failed(FINDINGS))?;
     done.each(|judged| {
         gates.add(&judged.gate).map_err(failed(GATES))?;
         for row in judged.rows() {

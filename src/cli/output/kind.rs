@@ -4,16 +4,17 @@ use std::io;
 use std::path::Path;
 
 use crate::record::input;
+use crate::view::column::Column;
 
 /// What an output is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug)]
 pub enum Kind {
     /// A page.
     Page,
     /// JSON of the schema `relent.<name>/…`.
     Json(&'static str),
-    /// A table as CSV whose first columns have these headings.
-    Table(&'static str),
+    /// A table as CSV, known by its first columns.
+    Table(fn() -> Vec<Column>),
     /// A table as Parquet.
     Parquet,
     /// The digests of the files of a set.
@@ -63,7 +64,7 @@ impl Kind {
         if input::was_read(path) {
             return Err(refused(Refused::Input));
         }
-        if self == Self::Once {
+        if matches!(self, Self::Once) {
             return Err(refused(Refused::Once));
         }
         let most = match self {
@@ -99,7 +100,10 @@ impl Kind {
                     && holds("<meta name=\"generator\" content=\"relent ")
             }
             Self::Json(name) => start.starts_with(b"{") && holds(&format!("\"relent.{name}/")),
-            Self::Table(headings) => start.starts_with(headings.as_bytes()),
+            Self::Table(columns) => {
+                let first: Vec<&str> = columns().iter().take(3).map(|it| it.name).collect();
+                start.starts_with(first.join(",").as_bytes())
+            }
             Self::Parquet => start.starts_with(b"PAR1"),
             Self::Digests | Self::Journal => starts_with_digest(start),
             Self::InventedRecord => start.starts_with(b"{\"body\":{"),
