@@ -448,8 +448,7 @@ fn one_side(side: &Side, unit: &str) -> String {
         Words::of(Language::English).fact(&side.verdict)
     );
     if let Some((first, rest)) = side.reasons.split_first() {
-        let _ = write!(
-            words,
+        words += &format!(
             " because {}",
             Words::of(Language::English)
                 .fact(first)
