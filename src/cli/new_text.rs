@@ -182,13 +182,14 @@ fn readiness_section(motion: Motion) -> String {
     let mut text = String::from(
         "\n[readiness]                         # what was found before the gate was driven; `relent ready` shows what is open\n# more_checks = \"checks.toml\"       # checks of your own\n\n[readiness.answers]                 # yes, no, a value with its unit, or \"not applicable: \" with the reason\n",
     );
+    let words = Words::of(Language::English);
     let checks = readiness::built_in();
     for check in checks
         .iter()
         .filter(|check| check.motions.contains(&motion) && check.given_by.is_none())
     {
         let line = format!("# {} = {}", check.name, example(check));
-        let _ = writeln!(text, "{line:<35} # {}", check.question);
+        let _ = writeln!(text, "{line:<35} # {}", words.fact(check));
     }
     text
 }
@@ -225,8 +226,10 @@ pub(super) fn missing_papers(gate: &GateFile) -> String {
     for paper in readiness::papers() {
         let _ = writeln!(
             text,
-            "- [ ] {}\n      why: {}\n      source: {} ({})",
-            paper.what, paper.why, paper.source, paper.known_from
+            "- [ ] {}\n      why: {}\n      source: {}",
+            words.fact(&paper),
+            words.part(&paper, "why").unwrap_or_default(),
+            words.fact(&paper.source())
         );
     }
     text += "\n## What the gate file leaves open\n\n";

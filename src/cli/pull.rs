@@ -15,7 +15,7 @@ use crate::cli::visible;
 use crate::gate::GateFile;
 use crate::ingest::{self, Answers, Ask, Outcome, Question, Role};
 use crate::quantity::{Hertz, Kilogram, Newton};
-use crate::readiness::{self, Along, PullSettings, Unit, friction_of, rolling_force};
+use crate::readiness::{self, Along, PullSettings, RatedBy, Unit, friction_of, rolling_force};
 use crate::record::input;
 use crate::report::{Model, PullSheet, Rated};
 use crate::trace::Trace;
@@ -105,7 +105,7 @@ pub fn run(args: &PullArgs) -> Result<Exit, Stop> {
         output::write_whole(path, Kind::Page, &sheet.html(words))?;
     }
     if args.json {
-        let text = sheet.json().map_err(Stop::fault)?;
+        let text = sheet.json(words).map_err(Stop::fault)?;
         screen::data(&format!("{text}\n"));
     } else {
         screen::print(&sheet.terminal(words));
@@ -162,7 +162,7 @@ fn rating(args: &PullArgs, gate: Option<&GateFile>) -> Option<Rated> {
     if let Some(force) = args.rating {
         return Some(Rated {
             force,
-            source: "given with --rating".to_owned(),
+            source: RatedBy::CommandLine,
         });
     }
     let (force, source) = readiness::rated_pull(gate?)?;

@@ -13,6 +13,7 @@ use crate::readiness::{self, Check, CheckState, Readiness};
 use crate::record::held::HeldText;
 use crate::record::input;
 use crate::report;
+use crate::words::{Language, Words};
 
 /// Options of `relent ready`.
 #[derive(Args, Debug)]
@@ -30,12 +31,14 @@ pub fn run(args: &ReadyArgs) -> Result<Exit, Stop> {
     let folder = GateFolder::open(&args.gate, None)?;
     screen::complain(&folder.warnings);
     let readiness = of_folder(&folder)?;
+    let words = Words::of(Language::English);
     if args.json {
-        let text =
-            report::readiness_json(&folder.gate.gate.name, &readiness).map_err(Stop::fault)?;
+        let text = report::readiness_json(words, &folder.gate.gate.name, &readiness)
+            .map_err(Stop::fault)?;
         screen::data(&format!("{text}\n"));
     } else {
         screen::print(&report::readiness_terminal(
+            words,
             &folder.gate.gate.name,
             &readiness,
         ));
@@ -64,7 +67,9 @@ pub fn of_checks(folder: &GateFolder, own: Option<&HeldText>) -> Result<Readines
     if readiness.errors.is_empty() {
         return Ok(readiness);
     }
+    let words = Words::of(Language::English);
     let complaint = |error: &readiness::AnswerError| {
+        let error = words.fact(error);
         Complaint::error(format_args!("{}: {error}", folder.file.display()))
             .help("`relent ready` lists the checks of this leaf with their names")
     };

@@ -1,7 +1,6 @@
 //! Checks and answers → what is in order, what is not, and what nobody looked at.
 
 use serde::{Deserialize, Serialize};
-use thiserror::Error;
 
 use super::check::{Check, GivenBy, Rating, built_in};
 use super::unit::Unit;
@@ -12,30 +11,88 @@ use crate::quantity::Newton;
 use crate::verdict::{self, Verdict};
 
 /// What a gate file answers to a check.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "code", rename_all = "kebab-case")]
 pub enum Answer {
     /// Nothing.
     None,
-    /// Seen: right, with a remark.
-    Yes(Option<String>),
-    /// Seen: not right, with a remark.
-    No(Option<String>),
+    /// Seen: right.
+    Yes {
+        /// What was remarked.
+        remark: Option<String>,
+    },
+    /// Seen: not right.
+    No {
+        /// What was remarked.
+        remark: Option<String>,
+    },
     /// Measured.
-    Value(f64, Unit),
-    /// It does not apply here, and why.
-    NotApplicable(String),
+    Value {
+        /// The number.
+        value: f64,
+        /// Its unit.
+        unit: Unit,
+        /// The same in the unit of the check, where that is another.
+        converted: Option<Converted>,
+    },
+    /// It does not apply here.
+    NotApplicable {
+        /// Why.
+        reason: String,
+    },
+}
+
+/// A value in the unit of its check.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Converted {
+    /// The number.
+    pub value: f64,
+    /// The unit.
+    pub unit: Unit,
 }
 
 /// An answer that is none.
-#[derive(Clone, Debug, PartialEq, Eq, Error)]
-#[error("readiness.answers.{name} is {found}: expected {expected}")]
-pub struct AnswerError {
-    /// Name of the check.
-    pub name: String,
-    /// What was found.
-    pub found: String,
-    /// What was expected.
-    pub expected: String,
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "code", rename_all = "kebab-case")]
+pub enum AnswerError {
+    /// No check has this name.
+    NoSuchCheck {
+        /// The name.
+        name: String,
+        /// The answer.
+        found: String,
+    },
+    /// The check is not for this leaf.
+    OtherLeaf {
+        /// Name of the check.
+        name: String,
+        /// The answer.
+        found: String,
+        /// How the leaf moves.
+        motion: Motion,
+    },
+    /// The check takes a value with a unit.
+    NoValue {
+        /// Name of the check.
+        name: String,
+        /// What was found.
+        found: String,
+        /// The unit of the check.
+        unit: Unit,
+        /// The units that will do.
+        units: Vec<Unit>,
+    },
+    /// The check takes yes or no.
+    NeitherYesNorNo {
+        /// Name of the check.
+        name: String,
+        /// What was found.
+        found: String,
+    },
+}
+
+impl Fact for AnswerError {
+    const FAMILY: &'static str = "answer-error";
 }
 
 /// How a check stands.
@@ -56,37 +113,64 @@ impl Fact for CheckState {
     const FAMILY: &'static str = "check-state";
 }
 
-impl CheckState {
-    /// The words of every output.
-    #[must_use]
-    pub const fn words(self) -> &'static str {
-        match self {
-            Self::InOrder => "in order",
-            Self::NotInOrder => "not in order",
-            Self::NotChecked => "not checked",
-            Self::NotApplicable => "not applicable",
-        }
-    }
+/// What an answer may be.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "code", rename_all = "kebab-case")]
+pub enum Permitted {
+    /// Yes.
+    Yes,
+    /// A value, in the unit of the check.
+    Value {
+        /// The least.
+        at_least: Option<f64>,
+        /// The greatest, itself permitted.
+        at_most: Option<f64>,
+        /// The value that is itself no longer permitted.
+        below: Option<f64>,
+        /// The unit of the check.
+        unit: Unit,
+    },
+    /// It is not known: the rating that it goes by is not.
+    Unknown {
+        /// Why.
+        no_rating: NoRating,
+    },
 }
 
-/// What a measured value may be, in the unit of its check.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Permitted {
-    /// The least.
-    pub at_least: Option<f64>,
-    /// The greatest, and whether it is itself permitted.
-    pub most: Option<(f64, Bound)>,
+/// Why a rating of the drive is not known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(tag = "code", rename_all = "kebab-case")]
+pub enum NoRating {
+    /// The gate file does not give `drive.rated_mass_kg`.
+    NoMass,
+    /// It does not give `drive.rated_pull_n`.
+    NoPull,
+    /// It gives neither.
+    NoMassNorPull,
+    /// The rating is in a unit that the unit of the check cannot be held against.
+    OtherUnit {
+        /// The unit of the rating.
+        rating_unit: Unit,
+        /// The unit of the check.
+        unit: Unit,
+    },
 }
 
 /// A check with its answer.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Checked {
     /// The check.
+    #[serde(skip)]
     pub check: Check,
     /// The answer.
     pub answer: Answer,
-    /// What is permitted, for a measured check; else why that is not known.
-    pub permitted: Result<Option<Permitted>, String>,
+    /// What it may be.
+    pub permitted: Permitted,
+}
+
+/// The answer with what is permitted.
+impl Fact for Checked {
+    const FAMILY: &'static str = "checked";
 }
 
 /// The checks of a gate with their answers. How they stand follows from them and is stored nowhere.
@@ -128,16 +212,16 @@ fn strangers(gate: &GateFile, checks: &[Check], motion: Motion) -> Vec<AnswerErr
     answers
         .filter_map(|(name, found)| {
             let known = checks.iter().find(|check| check.name == *name);
-            let expected = match known {
-                Some(check) if check.motions.contains(&motion) => return None,
-                Some(_) => format!("no answer, because the check is not for a {motion} leaf"),
-                None => "the name of a check".to_owned(),
-            };
-            Some(AnswerError {
-                name: name.clone(),
-                found: format!("`{found}`"),
-                expected,
-            })
+            let (name, found) = (name.clone(), found.to_string());
+            match known {
+                Some(check) if check.motions.contains(&motion) => None,
+                Some(_) => Some(AnswerError::OtherLeaf {
+                    name,
+                    found,
+                    motion,
+                }),
+                None => Some(AnswerError::NoSuchCheck { name, found }),
+            }
         })
         .collect()
 }
@@ -145,196 +229,169 @@ fn strangers(gate: &GateFile, checks: &[Check], motion: Motion) -> Vec<AnswerErr
 fn answer(gate: &GateFile, check: &Check) -> Result<Answer, AnswerError> {
     let section = gate.readiness.as_ref();
     let Some(given) = section.and_then(|section| section.answers.get(&check.name)) else {
-        return Ok(match check.given_by {
-            Some(GivenBy::LeafMass) => gate.gate.leaf_mass.map_or(Answer::None, |mass| {
-                Answer::Value(mass.get(), Unit::Kilogram)
-            }),
-            None => Answer::None,
+        let given = check.given_by.zip(check.unit);
+        let answer = given.and_then(|(GivenBy::LeafMass, own)| {
+            value(gate.gate.leaf_mass?.get(), Unit::Kilogram, own)
         });
+        return Ok(answer.unwrap_or(Answer::None));
     };
-    let wrong = |found: String| {
-        AnswerError {
-        name: check.name.clone(),
-        found,
-        expected: match check.unit {
-            Some(unit) => format!(
-                "a number of 0 or more with its unit ({}), as \"4 {unit}\", or \"not applicable: \" with the reason",
-                unit.alike()
-            ),
-            None => "true or false, \"yes\" or \"no\" (a remark after a colon), or \"not applicable: \" with the reason"
-                .to_owned(),
-        },
-    }
+    let read = match (given, check.unit) {
+        (Setting::Switch(true), None) => Some(Answer::Yes { remark: None }),
+        (Setting::Switch(false), None) => Some(Answer::No { remark: None }),
+        (Setting::Text(text), unit) => of_text(text, unit),
+        _ => None,
     };
-    match (given, check.unit) {
-        (Setting::Switch(true), None) => Ok(Answer::Yes(None)),
-        (Setting::Switch(false), None) => Ok(Answer::No(None)),
-        (Setting::Text(text), unit) => {
-            in_words(text, unit).ok_or_else(|| wrong(format!("\"{text}\"")))
+    read.ok_or_else(|| {
+        let (name, found) = (check.name.clone(), given.to_string());
+        match check.unit {
+            Some(unit) => AnswerError::NoValue {
+                name,
+                found,
+                unit,
+                units: unit.alike(),
+            },
+            None => AnswerError::NeitherYesNorNo { name, found },
         }
-        (other, _) => Err(wrong(other.to_string())),
-    }
+    })
 }
 
-fn in_words(text: &str, unit: Option<Unit>) -> Option<Answer> {
+/// A value that can be held against a unit; `None` where the two do not measure the same, and for a value below 0.
+fn value(value: f64, unit: Unit, own: Unit) -> Option<Answer> {
+    let in_own = unit.convert(value, own).filter(|value| *value >= 0.0)?;
+    let converted = (unit != own).then_some(Converted {
+        value: in_own,
+        unit: own,
+    });
+    Some(Answer::Value {
+        value,
+        unit,
+        converted,
+    })
+}
+
+fn of_text(text: &str, unit: Option<Unit>) -> Option<Answer> {
     let (word, remark) = match text.split_once(':') {
         Some((word, remark)) => (word.trim(), Some(remark.trim()).filter(|it| !it.is_empty())),
         None => (text.trim(), None),
     };
     let remark = remark.map(str::to_owned);
     match (word, unit) {
-        ("not applicable", _) => remark.map(Answer::NotApplicable),
-        ("yes", None) => Some(Answer::Yes(remark)),
-        ("no", None) => Some(Answer::No(remark)),
-        (_, Some(unit)) => {
+        ("not applicable", _) => remark.map(|reason| Answer::NotApplicable { reason }),
+        ("yes", None) => Some(Answer::Yes { remark }),
+        ("no", None) => Some(Answer::No { remark }),
+        (_, Some(own)) => {
             let (number, given) = Unit::read(text)?;
-            given.convert(number, unit).filter(|it| *it >= 0.0)?;
-            Some(Answer::Value(number, given))
+            value(number, given, own)
         }
         (_, None) => None,
     }
 }
 
-fn permitted(gate: &GateFile, check: &Check) -> Result<Option<Permitted>, String> {
+fn permitted(gate: &GateFile, check: &Check) -> Permitted {
     let Some(unit) = check.unit else {
-        return Ok(None);
+        return Permitted::Yes;
     };
-    let mut most = check.at_most.map(|most| (most, Bound::AtMost));
-    let rated = [
-        (check.at_most_of, Bound::AtMost),
-        (check.below_of, Bound::Below),
-    ];
-    for (rating, bound) in rated {
-        if let Some(rating) = rating {
-            most = Some((rated_value(gate, check, rating, unit)?, bound));
-        }
+    let rated = |rating: Option<Rating>| {
+        let value = rating.map(|rating| rated_value(gate, check, rating, unit));
+        value.transpose()
+    };
+    match (rated(check.at_most_of), rated(check.below_of)) {
+        (Ok(at_most), Ok(below)) => Permitted::Value {
+            at_least: check.at_least,
+            at_most: at_most.or(check.at_most),
+            below,
+            unit,
+        },
+        (Err(no_rating), _) | (_, Err(no_rating)) => Permitted::Unknown { no_rating },
     }
-    Ok(Some(Permitted {
-        at_least: check.at_least,
-        most,
-    }))
 }
 
-fn rated_value(gate: &GateFile, check: &Check, rating: Rating, unit: Unit) -> Result<f64, String> {
+fn rated_value(
+    gate: &GateFile,
+    check: &Check,
+    rating: Rating,
+    unit: Unit,
+) -> Result<f64, NoRating> {
     let drive = gate.drive.as_ref();
     let mass = drive.and_then(|drive| drive.rated_mass);
-    let (value, of) = match rating {
-        Rating::RatedMass => (
-            mass.map(crate::quantity::Kilogram::get)
-                .ok_or("the gate file does not give drive.rated_mass_kg")?,
-            Unit::Kilogram,
-        ),
-        Rating::RatedPull => match (drive.and_then(|drive| drive.rated_pull), mass) {
-            (Some(pull), _) => (pull.get(), Unit::Newton),
-            (None, Some(mass)) => {
-                let share = check
-                    .share_of_rated_mass
-                    .ok_or("the gate file does not give drive.rated_pull_n")?;
-                (share * mass.get(), Unit::KilogramForce)
-            }
-            (None, None) => {
-                return Err(
-                    "the gate file gives neither drive.rated_pull_n nor drive.rated_mass_kg"
-                        .to_owned(),
-                );
-            }
-        },
+    let pull = drive.and_then(|drive| drive.rated_pull);
+    let (value, rating_unit) = match (rating, pull, mass) {
+        (Rating::RatedMass, _, Some(mass)) => (mass.get(), Unit::Kilogram),
+        (Rating::RatedMass, _, None) => return Err(NoRating::NoMass),
+        (Rating::RatedPull, Some(pull), _) => (pull.get(), Unit::Newton),
+        (Rating::RatedPull, None, Some(mass)) => {
+            let share = check.share_of_rated_mass.ok_or(NoRating::NoPull)?;
+            (share * mass.get(), Unit::KilogramForce)
+        }
+        (Rating::RatedPull, None, None) => return Err(NoRating::NoMassNorPull),
     };
-    of.convert(value, unit)
-        .ok_or_else(|| format!("the rating is in {of} and the check in {unit}"))
+    let other = NoRating::OtherUnit { rating_unit, unit };
+    rating_unit.convert(value, unit).ok_or(other)
 }
 
-/// A number with up to six decimals and no idle zeros, so that what is printed stays on its side of a limit.
-fn plain(value: f64) -> String {
-    let text = format!("{value:.6}");
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+/// Where the force comes from that the drive is rated for to move the leaf by hand.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum RatedBy {
+    /// It is given on the command line.
+    CommandLine,
+    /// The gate file gives it.
+    GateFile,
+    /// It is the share of the rated weight that the built-in checks take.
+    ShareOfRatedMass,
+}
+
+impl Fact for RatedBy {
+    const FAMILY: &'static str = "rated-by";
 }
 
 /// The force to move the leaf by hand that the drive is rated for, and where that comes from: the gate file, else the share
 /// of the rated weight that the built-in checks take. `None` where the gate file gives neither.
 #[must_use]
-pub fn rated_pull(gate: &GateFile) -> Option<(Newton, String)> {
+pub fn rated_pull(gate: &GateFile) -> Option<(Newton, RatedBy)> {
     let given = gate.drive.as_ref().and_then(|drive| drive.rated_pull);
     let mut checks = built_in().into_iter();
     let check = checks.find(|check| check.below_of == Some(Rating::RatedPull))?;
     let force = rated_value(gate, &check, Rating::RatedPull, Unit::Newton).ok()?;
-    let source = if given.is_some() {
-        "drive.rated_pull_n of the gate file".to_owned()
-    } else {
-        check.source
+    let by = match given {
+        Some(_) => RatedBy::GateFile,
+        None => RatedBy::ShareOfRatedMass,
     };
-    Some((Newton(force), source))
-}
-
-impl Permitted {
-    /// What is permitted, in words.
-    #[must_use]
-    pub fn words(&self, unit: Unit) -> String {
-        let least = self
-            .at_least
-            .map(|least| format!("at least {least} {unit}"));
-        let most = self.most.map(|(most, bound)| {
-            let word = match bound {
-                Bound::AtMost => "at most",
-                Bound::Below => "below",
-            };
-            format!("{word} {} {unit}", plain(most))
-        });
-        least.into_iter().chain(most).collect::<Vec<_>>().join(", ")
-    }
+    Some((Newton(force), by))
 }
 
 impl Checked {
     /// How it stands.
     #[must_use]
     pub fn state(&self) -> CheckState {
-        match &self.answer {
-            Answer::None => CheckState::NotChecked,
-            Answer::Yes(_) => CheckState::InOrder,
-            Answer::No(_) => CheckState::NotInOrder,
-            Answer::NotApplicable(_) => CheckState::NotApplicable,
-            Answer::Value(number, given) => {
-                let (Ok(Some(permitted)), Some(unit)) = (&self.permitted, self.check.unit) else {
-                    return CheckState::NotChecked;
-                };
-                let Some(value) = given.convert(*number, unit) else {
-                    return CheckState::NotChecked;
-                };
-                match verdict::held_against(value, permitted.at_least, permitted.most) {
+        match (&self.answer, &self.permitted) {
+            (Answer::Yes { .. }, _) => CheckState::InOrder,
+            (Answer::No { .. }, _) => CheckState::NotInOrder,
+            (Answer::NotApplicable { .. }, _) => CheckState::NotApplicable,
+            (
+                Answer::Value {
+                    value, converted, ..
+                },
+                Permitted::Value {
+                    at_least,
+                    at_most,
+                    below,
+                    ..
+                },
+            ) => {
+                let at_most = at_most.map(|most| (most, Bound::AtMost));
+                let most = below.map(|most| (most, Bound::Below)).or(at_most);
+                match verdict::held_against(
+                    converted.map_or(*value, |it| it.value),
+                    *at_least,
+                    most,
+                ) {
                     Verdict::Within => CheckState::InOrder,
                     Verdict::Over => CheckState::NotInOrder,
                     Verdict::Undecided => CheckState::NotChecked,
                 }
             }
-        }
-    }
-
-    /// The answer in words, with what is permitted.
-    #[must_use]
-    pub fn words(&self) -> String {
-        let with = |word: &str, remark: &Option<String>| match remark {
-            Some(remark) => format!("{word}: {remark}"),
-            None => word.to_owned(),
-        };
-        let permitted = match (&self.permitted, self.check.unit) {
-            (Ok(Some(permitted)), Some(unit)) => format!("permitted: {}", permitted.words(unit)),
-            (Err(why), _) => format!("what is permitted is not known: {why}"),
-            (Ok(_), _) => String::new(),
-        };
-        match &self.answer {
-            Answer::None if permitted.is_empty() => "no answer".to_owned(),
-            Answer::None => format!("no value; {permitted}"),
-            Answer::Yes(remark) => with("yes", remark),
-            Answer::No(remark) => with("no", remark),
-            Answer::NotApplicable(why) => why.clone(),
-            Answer::Value(number, unit) => {
-                let same = self.check.unit.filter(|own| own != unit);
-                let own = same.and_then(|own| Some((unit.convert(*number, own)?, own)));
-                let own = own.map_or_else(String::new, |(value, own)| {
-                    format!(" ({} {own})", plain(value))
-                });
-                format!("{number} {unit}{own}; {permitted}")
-            }
+            (Answer::None | Answer::Value { .. }, _) => CheckState::NotChecked,
         }
     }
 }
@@ -360,23 +417,5 @@ impl Readiness {
         } else {
             CheckState::InOrder
         }
-    }
-
-    /// How many checks stand how, in a sentence.
-    #[must_use]
-    pub fn sentence(&self) -> String {
-        let states = [
-            CheckState::NotInOrder,
-            CheckState::NotChecked,
-            CheckState::InOrder,
-            CheckState::NotApplicable,
-        ];
-        let parts: Vec<String> = states
-            .iter()
-            .map(|state| (self.of(*state).count(), state.words()))
-            .filter(|(count, _)| *count > 0)
-            .map(|(count, words)| format!("{count} {words}"))
-            .collect();
-        format!("Of {} checks: {}.", self.checks.len(), parts.join(", "))
     }
 }

@@ -1,9 +1,11 @@
 //! A check as data, and the lists of them.
 
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
+use serde_json::{Value, json};
 use thiserror::Error;
 
 use super::unit::Unit;
+use crate::fact::Fact;
 use crate::limits::{KnownFrom, Motion};
 use crate::toml_tree::{self, Fault};
 
@@ -11,7 +13,7 @@ const BUILT_IN: &str = include_str!("checks.toml");
 const PAPERS: &str = include_str!("papers.toml");
 
 /// One thing to look at before the gate is driven.
-#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Check {
     /// The key under which the gate file answers it.
@@ -19,8 +21,9 @@ pub struct Check {
     /// Leaves it is for.
     #[serde(default = "every_motion")]
     pub motions: Vec<Motion>,
-    /// What is asked, so that "yes" is right.
-    pub question: String,
+    /// What a check of the user's own asks, so that "yes" is right; a built-in one is asked by the message of its name.
+    #[serde(default)]
+    pub question: Option<String>,
     /// Unit of a measured check; a check without one is seen with the eye.
     #[serde(default)]
     pub unit: Option<Unit>,
@@ -42,13 +45,47 @@ pub struct Check {
     /// The key of the gate file that answers it by itself.
     #[serde(default)]
     pub given_by: Option<GivenBy>,
-    /// Where it comes from.
+    /// Where it comes from: the code of a built-in source, or the user's text.
     pub source: String,
     /// How that is known.
     pub known_from: KnownFrom,
-    /// What goes wrong otherwise.
+    /// What goes wrong otherwise, of a check of the user's own.
     #[serde(default)]
     pub why: Option<String>,
+}
+
+impl Check {
+    /// Where it comes from.
+    #[must_use]
+    pub fn source(&self) -> Source<'_> {
+        Source {
+            source: &self.source,
+            known_from: self.known_from,
+        }
+    }
+}
+
+/// The question: the message of a built-in check, or the text of one of the user's own.
+impl Fact for Check {
+    const FAMILY: &'static str = "check";
+
+    fn fields(&self) -> Value {
+        match &self.question {
+            None => json!(self.name),
+            Some(question) => json!({ "code": "own", "question": question, "why": self.why }),
+        }
+    }
+}
+
+/// Where a check or a document comes from.
+#[derive(Clone, Copy, Debug, Serialize)]
+pub struct Source<'a> {
+    source: &'a str,
+    known_from: KnownFrom,
+}
+
+impl Fact for Source<'_> {
+    const FAMILY: &'static str = "check-source";
 }
 
 fn every_motion() -> Vec<Motion> {
@@ -56,7 +93,7 @@ fn every_motion() -> Vec<Motion> {
 }
 
 /// A rating of the drive that a value is held against.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Rating {
     /// Greatest mass of the leaf.
@@ -66,7 +103,7 @@ pub enum Rating {
 }
 
 /// A key of the gate file that answers a check.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum GivenBy {
     /// `gate.leaf_mass_kg`
@@ -87,6 +124,14 @@ pub enum CheckError {
     /// Two checks of one name.
     #[error("{file}: two checks are named {name:?}: a name answers one check")]
     Twice {
+        /// The file.
+        file: String,
+        /// The name.
+        name: String,
+    },
+    /// A check of the user's own that asks nothing.
+    #[error("{file}: check {name:?} has no question")]
+    NoQuestion {
         /// The file.
         file: String,
         /// The name.
@@ -121,7 +166,7 @@ struct List {
 /// The built-in checks. The file is part of the crate and tests read it; a fault in it shows there as an empty list.
 #[must_use]
 pub fn built_in() -> Vec<Check> {
-    parse("checks.toml", BUILT_IN, Vec::new()).unwrap_or_default()
+    more("checks.toml", BUILT_IN, Vec::new()).unwrap_or_default()
 }
 
 /// The checks of a file of one's own, after those already there.
@@ -129,6 +174,21 @@ pub fn built_in() -> Vec<Check> {
 /// # Errors
 /// [`CheckError`]
 pub fn parse(file: &str, text: &str, before: Vec<Check>) -> Result<Vec<Check>, CheckError> {
+    let known = before.len();
+    let checks = more(file, text, before)?;
+    let mute = checks[known..]
+        .iter()
+        .find(|check| check.question.is_none());
+    match mute {
+        Some(check) => Err(CheckError::NoQuestion {
+            file: file.to_owned(),
+            name: check.name.clone(),
+        }),
+        None => Ok(checks),
+    }
+}
+
+fn more(file: &str, text: &str, before: Vec<Check>) -> Result<Vec<Check>, CheckError> {
     let list: List = toml_tree::read(text).map_err(|source| CheckError::Form {
         file: file.to_owned(),
         source: Box::new(source),
@@ -155,18 +215,33 @@ pub fn parse(file: &str, text: &str, before: Vec<Check>) -> Result<Vec<Check>, C
     Ok(checks)
 }
 
-/// A piece of evidence that belongs to a powered gate.
-#[derive(Clone, Debug, PartialEq, Deserialize)]
+/// A document that belongs to a powered gate.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Paper {
-    /// What it is.
-    pub what: String,
-    /// Why it is wanted.
-    pub why: String,
-    /// Where that comes from.
-    pub source: String,
-    /// How that is known.
-    pub known_from: KnownFrom,
+    /// Its name.
+    pub name: String,
+    source: String,
+    known_from: KnownFrom,
+}
+
+impl Paper {
+    /// Where it comes from that it is wanted.
+    #[must_use]
+    pub fn source(&self) -> Source<'_> {
+        Source {
+            source: &self.source,
+            known_from: self.known_from,
+        }
+    }
+}
+
+impl Fact for Paper {
+    const FAMILY: &'static str = "paper";
+
+    fn fields(&self) -> Value {
+        json!(self.name)
+    }
 }
 
 #[derive(Deserialize)]
@@ -175,7 +250,7 @@ struct Papers {
     paper: Vec<Paper>,
 }
 
-/// The evidence that belongs to a powered gate. As with [`built_in`], a fault in the file shows as an empty list in the tests.
+/// The documents that belong to a powered gate. As with [`built_in`], a fault in the file shows as an empty list in the tests.
 #[must_use]
 pub fn papers() -> Vec<Paper> {
     toml_tree::read::<Papers>(PAPERS).map_or_else(|_| Vec::new(), |papers| papers.paper)

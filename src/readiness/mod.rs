@@ -10,9 +10,10 @@ mod rolling;
 mod unit;
 
 pub use answer::{
-    Answer, AnswerError, CheckState, Checked, Permitted, Readiness, rated_pull, readiness,
+    Answer, AnswerError, CheckState, Checked, Converted, NoRating, Permitted, RatedBy, Readiness,
+    rated_pull, readiness,
 };
-pub use check::{Check, CheckError, GivenBy, Paper, Rating, built_in, papers, parse};
-pub use pull::{Along, Pull, PullError, PullSettings, Stretch, pull};
+pub use check::{Check, CheckError, GivenBy, Paper, Rating, Source, built_in, papers, parse};
+pub use pull::{Along, Pull, PullDoubt, PullError, PullSettings, Stretch, pull};
 pub use rolling::{friction_of, rolling_force};
 pub use unit::Unit;

@@ -2,8 +2,10 @@
 
 use std::ops::Range;
 
+use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
+use crate::fact::Fact;
 use crate::quantity::Newton;
 use crate::trace::Trace;
 
@@ -58,9 +60,31 @@ pub struct Pull {
     /// Where the leaf binds.
     pub binds: Vec<Stretch>,
     /// Why the true forces may be greater; empty for a record without fault.
-    pub lower_bound: Vec<String>,
+    pub lower_bound: Vec<PullDoubt>,
     /// The force along the travel: (travel, N), for a plot.
     pub curve: Vec<(f64, f64)>,
+}
+
+/// Why the true forces of a pull may be greater than those read.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "code", rename_all = "kebab-case")]
+pub enum PullDoubt {
+    /// The log starts with the leaf already pulled: its start may be missing.
+    StartMissing,
+    /// Rows have no usable force.
+    LostRows {
+        /// How many.
+        rows: usize,
+    },
+    /// The log says that it averages.
+    Averaging {
+        /// In the log's own words.
+        averaging: String,
+    },
+}
+
+impl Fact for PullDoubt {
+    const FAMILY: &'static str = "pull-doubt";
 }
 
 /// A stretch of the travel where the leaf binds.
@@ -273,18 +297,15 @@ fn binds(travel: &[f64], forces: &[f64], stretch: Range<usize>, level: f64) -> V
 }
 
 /// Why the true forces may be greater than those read.
-fn doubts(trace: &Trace, first: usize) -> Vec<String> {
-    let mut doubts = Vec::new();
-    if first == 0 {
-        doubts.push(
-            "the log starts with the leaf already pulled: its start may be missing".to_owned(),
-        );
-    }
-    if !trace.lost.is_empty() {
-        doubts.push(format!("{} rows have no usable force", trace.lost.len()));
-    }
-    if let Some(averaging) = &trace.averaging {
-        doubts.push(format!("the log says that it averages: {averaging}"));
-    }
-    doubts
+fn doubts(trace: &Trace, first: usize) -> Vec<PullDoubt> {
+    let rows = trace.lost.len();
+    let averaging = trace.averaging.clone();
+    [
+        (first == 0).then_some(PullDoubt::StartMissing),
+        (rows > 0).then_some(PullDoubt::LostRows { rows }),
+        averaging.map(|averaging| PullDoubt::Averaging { averaging }),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
 }

@@ -2,12 +2,12 @@
 
 use std::fmt;
 
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 
 use crate::quantity::ForceUnit;
 
 /// A unit of a measured check.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[expect(missing_docs, reason = "the names say it")]
 pub enum Unit {
     #[serde(rename = "mm")]
@@ -96,14 +96,11 @@ impl Unit {
         (from_kind == to_kind).then(|| number * from / into)
     }
 
-    /// The units that can be held against this one, in words.
+    /// The units that measure the same as this one, itself among them.
     #[must_use]
-    pub fn alike(self) -> String {
-        let alike = Self::ALL
-            .iter()
-            .filter(|other| other.kind().0 == self.kind().0);
-        let names: Vec<&str> = alike.map(|unit| unit.symbol()).collect();
-        names.join(" or ")
+    pub fn alike(self) -> Vec<Self> {
+        let alike = |other: &Self| other.kind().0 == self.kind().0;
+        Self::ALL.into_iter().filter(alike).collect()
     }
 
     /// A text such as "9.5 kgf" or "9,5 kgf" as number and unit.

@@ -4,11 +4,11 @@ use serde::{Deserialize, Serialize};
 
 use super::build::Build;
 use super::held::Sources;
-use super::sealed_finding::{Numbers, SealedFinding};
+use super::sealed_finding::SealedFinding;
 use super::sealed_log::SealedLog;
 use crate::gate::{Gap, HandoverSection, Shown};
 use crate::limits::{KnownFrom, NoLimit, TestPoint};
-use crate::readiness::{Answer, CheckState, Checked, Unit};
+use crate::readiness::{Answer, CheckState, Checked, Permitted};
 use crate::verdict::{OpenItem, Verdict};
 use crate::visit::{Assessment, Told};
 
@@ -92,14 +92,12 @@ pub struct SealedNotJudged {
 pub struct SealedCheck {
     /// Its name.
     pub name: String,
-    /// What was asked, so that "yes" is right.
-    pub question: String,
     /// How it stands.
     pub state: CheckState,
-    /// The answer in words, with its unit and what is permitted.
-    pub answer: String,
-    /// `value` with its unit, for a measured check; else empty.
-    pub numbers: Numbers,
+    /// The answer.
+    pub answer: Answer,
+    /// What it may be.
+    pub permitted: Permitted,
     /// Where the check comes from.
     pub source: String,
     /// How that is known.
@@ -161,19 +159,11 @@ impl Found {
 }
 
 fn check(checked: &Checked) -> SealedCheck {
-    let number = match &checked.answer {
-        Answer::Value(value, Unit::Percent) => Some(("value_percent".to_owned(), *value)),
-        Answer::Value(value, unit) => {
-            Some((format!("value_{}", unit.symbol().to_lowercase()), *value))
-        }
-        Answer::None | Answer::Yes(_) | Answer::No(_) | Answer::NotApplicable(_) => None,
-    };
     SealedCheck {
         name: checked.check.name.clone(),
-        question: checked.check.question.clone(),
         state: checked.state(),
-        answer: checked.words(),
-        numbers: number.into_iter().collect(),
+        answer: checked.answer.clone(),
+        permitted: checked.permitted.clone(),
         source: checked.check.source.clone(),
         known_from: checked.check.known_from,
     }

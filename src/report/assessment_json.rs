@@ -183,7 +183,7 @@ pub fn assessment_json(
             .iter()
             .map(|hit| log_line(words, hit))
             .collect(),
-        readiness: readiness::lines(&assessment.readiness),
+        readiness: readiness::lines(words, &assessment.readiness),
         cautions: cautions(words),
     };
     let mut bytes = serde_json::to_vec_pretty(&record)?;

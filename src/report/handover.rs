@@ -129,12 +129,13 @@ fn must_not_stay(assessment: &Assessment) -> Option<&'static str> {
 }
 
 fn ready(assessment: &Assessment) -> Markup {
+    let words = Words::of(Language::English);
     let failed: Vec<_> = assessment.readiness.of(CheckState::NotInOrder).collect();
     let open = assessment.readiness.of(CheckState::NotChecked).count();
     html! {
         @if !failed.is_empty() {
             p { "Not in order on the gate itself:" }
-            ul { @for checked in failed { li { (checked.check.question) " – " (checked.words()) } } }
+            ul { @for checked in failed { li { (words.fact(&checked.check)) " – " (words.fact(checked)) } } }
         }
         @if open > 0 {
             p {
@@ -228,6 +229,7 @@ fn measured(assessment: &Assessment) -> Markup {
         .iter()
         .filter(|finding| finding.decides() && state(finding) == State::Over)
         .collect();
+    let words = Words::of(Language::English);
     let failed: Vec<_> = assessment.readiness.of(CheckState::NotInOrder).collect();
     let (of, most) = (over.len(), ON_THE_PAGE);
     html! {
@@ -240,7 +242,7 @@ fn measured(assessment: &Assessment) -> Markup {
                 }
             }
             @if of > most { li { "and " (of - most) " more values over their limit, in the report" } }
-            @for checked in failed.iter().take(most) { li { (checked.check.question) " – " (checked.words()) } }
+            @for checked in failed.iter().take(most) { li { (words.fact(&checked.check)) " – " (words.fact(*checked)) } }
             @if failed.len() > most { li { "and " (failed.len() - most) " more checks not in order, in the report" } }
         }
     }

@@ -12,9 +12,9 @@ use super::sheet;
 use super::style::{DRAWINGS, PAGE};
 use crate::limits::Bound;
 use crate::quantity::{ForceUnit, Newton};
-use crate::readiness::{Pull, Stretch};
+use crate::readiness::{Pull, PullDoubt, RatedBy, Stretch};
 use crate::verdict::{Verdict, held_against, printed_plain};
-use crate::words::{Words, printed};
+use crate::words::{Said, Words, printed};
 
 /// A pull with what it is held against.
 #[derive(Clone, Debug)]
@@ -37,7 +37,7 @@ pub struct Rated {
     /// The force.
     pub force: Newton,
     /// Where it comes from.
-    pub source: String,
+    pub source: RatedBy,
 }
 
 /// The force that the model of rolling and slope gives.
@@ -71,11 +71,11 @@ struct Document<'a> {
     greatest_n: f64,
     greatest_at: f64,
     binds: Vec<BindLine>,
-    lower_bound_because: &'a [String],
+    lower_bound_because: Vec<Said<&'a PullDoubt>>,
     #[serde(skip_serializing_if = "Option::is_none")]
     rating_n: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    rating_source: Option<&'a str>,
+    rating_source: Option<RatedBy>,
     #[serde(skip_serializing_if = "Option::is_none")]
     margin_n: Option<f64>,
     verdict: Verdict,
@@ -131,7 +131,10 @@ impl PullSheet<'_> {
             ("rating", told(rated.force)),
             ("margin", told(margin)),
             ("verdict", verdict.into()),
-            ("reasons", self.pull.lower_bound.join("; ").into()),
+            (
+                "reasons",
+                words.facts(&self.pull.lower_bound).join("; ").into(),
+            ),
         ];
         words.with("pull-sheet-outcome", &fields)
     }
@@ -174,7 +177,7 @@ impl PullSheet<'_> {
             ),
         ];
         lines.extend(self.rating.as_ref().map(|rated| {
-            let source = ("source", rated.source.as_str().into());
+            let source = ("source", words.fact(&rated.source).into());
             line(
                 "pull-sheet-rating",
                 "pull-sheet-below",
@@ -213,8 +216,8 @@ impl PullSheet<'_> {
         words.with("pull-sheet-binds", &fields)
     }
 
-    fn doubt(doubt: &str, words: &Words) -> String {
-        words.with("pull-sheet-doubt", &[("doubt", doubt.into())])
+    fn doubt(doubt: &PullDoubt, words: &Words) -> String {
+        words.with("pull-sheet-doubt", &[("doubt", words.fact(doubt).into())])
     }
 
     /// The pull as lines for a terminal.
@@ -239,7 +242,7 @@ impl PullSheet<'_> {
     ///
     /// # Errors
     /// Those of the JSON writer; none is known.
-    pub fn json(&self) -> Result<String, serde_json::Error> {
+    pub fn json(&self, words: &Words) -> Result<String, serde_json::Error> {
         let pull = self.pull;
         let bind = |one: &Stretch| BindLine {
             from: one.along.start,
@@ -262,9 +265,9 @@ impl PullSheet<'_> {
             greatest_n: pull.greatest.get(),
             greatest_at: pull.greatest_at,
             binds: pull.binds.iter().map(bind).collect(),
-            lower_bound_because: &pull.lower_bound,
+            lower_bound_because: pull.lower_bound.iter().map(|it| words.said(it)).collect(),
             rating_n: rating.map(|rated| rated.force.get()),
-            rating_source: rating.map(|rated| rated.source.as_str()),
+            rating_source: rating.map(|rated| rated.source),
             margin_n: rating.map(|rated| rated.force.get() - self.worst().get()),
             verdict: self.verdict(),
             model_n: self.model.map(|model| model.force.get()),

@@ -8,7 +8,8 @@ use serde::Serialize;
 use super::page::{Subject, scrolling};
 use super::sentence::capital;
 use crate::limits::KnownFrom;
-use crate::readiness::{Answer, CheckState, Checked, Readiness};
+use crate::readiness::{Answer, CheckState, Checked, Permitted, Readiness};
+use crate::words::Words;
 
 /// The order in which the states are told: what must be done first.
 const ORDER: [CheckState; 4] = [
@@ -18,61 +19,61 @@ const ORDER: [CheckState; 4] = [
     CheckState::InOrder,
 ];
 
-/// What stands before any list of checks.
-const NEVER_GOOD: &str = "A check without an answer is not checked, and never counts as good.";
-
-/// Source and mark of a check.
-fn known(checked: &Checked) -> String {
-    let check = &checked.check;
-    match check.known_from {
-        KnownFrom::Chosen => check.source.clone(),
-        mark => format!("{}, {mark}", check.source),
-    }
-}
-
 /// The checks as lines for a terminal.
 #[must_use]
-pub fn readiness_terminal(gate: &str, readiness: &Readiness) -> String {
-    let mut text = format!(
-        "{gate}, before it is driven: {}. {}\n",
-        overall(readiness),
-        readiness.sentence()
-    );
+pub fn readiness_terminal(words: &Words, gate: &str, readiness: &Readiness) -> String {
+    let fields = [
+        ("gate", gate.into()),
+        ("overall", overall(words, readiness).into()),
+        ("counts", counts(words, readiness).into()),
+    ];
+    let mut text = words.with("readiness-of-gate", &fields) + "\n";
     for state in ORDER {
         let checks: Vec<&Checked> = readiness.of(state).collect();
         if checks.is_empty() {
             continue;
         }
-        let _ = writeln!(text, "\n{}", capital(state.words()));
+        let _ = writeln!(text, "\n{}", capital(&words.fact(&state)));
         for checked in checks {
             let check = &checked.check;
-            let _ = writeln!(
-                text,
-                "  {}: {}\n      {}",
-                check.name,
-                check.question,
-                checked.words()
-            );
+            let (question, answer) = (words.fact(check), words.fact(checked));
+            let _ = writeln!(text, "  {}: {question}\n      {answer}", check.name);
             if matches!(state, CheckState::NotInOrder | CheckState::NotChecked) {
-                let why = check.why.as_deref().unwrap_or("");
-                let _ = writeln!(text, "      {why} [{}]", known(checked));
+                let why = words.part(check, "why").unwrap_or_default();
+                let _ = writeln!(text, "      {why} [{}]", words.fact(&check.source()));
             }
         }
     }
-    let _ = writeln!(
-        text,
-        "\n{NEVER_GOOD} Answers go into the gate file under [readiness.answers].\nLocal codes and licensed practice come first; electrical checks are for a qualified person."
-    );
+    let _ = writeln!(text, "\n{}", words.say("readiness-note"));
     text
 }
 
 /// The outcome in words.
-pub(super) fn overall(readiness: &Readiness) -> &'static str {
-    match readiness.overall() {
-        CheckState::InOrder | CheckState::NotApplicable => "every check answered and in order",
-        CheckState::NotInOrder => "not in order",
-        CheckState::NotChecked => "not all was checked",
-    }
+pub(super) fn overall(words: &Words, readiness: &Readiness) -> String {
+    let id = match readiness.overall() {
+        CheckState::InOrder | CheckState::NotApplicable => "readiness-all-in-order",
+        CheckState::NotInOrder => "readiness-not-in-order",
+        CheckState::NotChecked => "readiness-not-checked",
+    };
+    words.say(id).into_owned()
+}
+
+/// How many checks stand how.
+fn counts(words: &Words, readiness: &Readiness) -> String {
+    let counts = ORDER
+        .map(|state| (readiness.of(state).count(), words.fact(&state)))
+        .into_iter()
+        .filter(|(count, _)| *count > 0)
+        .map(|(count, state)| {
+            let fields = [("count", count.into()), ("state", state.into())];
+            words.with("readiness-count", &fields)
+        });
+    let counts: Vec<String> = counts.collect();
+    let fields = [
+        ("checks", readiness.checks.len().into()),
+        ("counts", words.list(&counts).into()),
+    ];
+    words.with("readiness-counts", &fields)
 }
 
 #[derive(Serialize)]
@@ -87,94 +88,99 @@ struct Document<'a> {
 #[derive(Serialize)]
 pub(super) struct Line<'a> {
     name: &'a str,
-    question: &'a str,
+    question: String,
     state: CheckState,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    value: Option<f64>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    unit: Option<&'static str>,
-    answer: String,
+    answer: &'a Answer,
+    permitted: &'a Permitted,
+    text: String,
     source: &'a str,
     known_from: KnownFrom,
 }
 
 /// The checks as lines of a machine-readable record.
-pub(super) fn lines(readiness: &Readiness) -> Vec<Line<'_>> {
-    readiness.checks.iter().map(line).collect()
-}
-
-fn line(checked: &Checked) -> Line<'_> {
-    let Checked { check, answer, .. } = checked;
-    let (value, unit) = match answer {
-        Answer::Value(value, unit) => (Some(*value), Some(unit.symbol())),
-        _ => (None, None),
-    };
-    Line {
-        name: &check.name,
-        question: &check.question,
+pub(super) fn lines<'a>(words: &Words, readiness: &'a Readiness) -> Vec<Line<'a>> {
+    let line = |checked: &'a Checked| Line {
+        name: &checked.check.name,
+        question: words.fact(&checked.check),
         state: checked.state(),
-        value,
-        unit,
-        answer: checked.words(),
-        source: &check.source,
-        known_from: check.known_from,
-    }
+        answer: &checked.answer,
+        permitted: &checked.permitted,
+        text: words.fact(checked),
+        source: &checked.check.source,
+        known_from: checked.check.known_from,
+    };
+    readiness.checks.iter().map(line).collect()
 }
 
 /// The checks as one JSON object, `relent.readiness/1`.
 ///
 /// # Errors
 /// Those of the JSON writer; none is known.
-pub fn readiness_json(gate: &str, readiness: &Readiness) -> Result<String, serde_json::Error> {
+pub fn readiness_json(
+    words: &Words,
+    gate: &str,
+    readiness: &Readiness,
+) -> Result<String, serde_json::Error> {
     serde_json::to_string_pretty(&Document {
         schema: "relent.readiness/1",
         gate,
         overall: readiness.overall(),
-        checks: lines(readiness),
+        checks: lines(words, readiness),
     })
 }
 
 /// The section of the report.
 pub(super) fn section(subject: &Subject<'_>) -> Markup {
+    let words = subject.words;
     let readiness = &subject.assessment.readiness;
     let answered = subject.assessment.gate.readiness.is_some()
         || readiness.of(CheckState::NotInOrder).next().is_some();
     html! {
-        p { "Before it was driven: " strong { (overall(readiness)) } ". " (readiness.sentence()) " " (NEVER_GOOD) }
+        p { (words.say("readiness-before")) " " strong { (overall(words, readiness)) } ". " (counts(words, readiness)) " " (words.say("readiness-never-good")) }
         @if !readiness.errors.is_empty() {
-            p { "Answers that could not be taken:" }
-            ul { @for error in &readiness.errors { li { (error) "." } } }
+            p { (words.say("readiness-errors")) }
+            ul { @for error in &readiness.errors { li { (words.fact(error)) "." } } }
         }
         @if answered {
-            @for state in ORDER { (group(readiness, state)) }
+            @for state in ORDER { (group(words, readiness, state)) }
         } @else {
-            p { "The gate file has no [readiness]. What was not checked:" }
-            ul.two { @for checked in readiness.of(CheckState::NotChecked) { li { (checked.check.question) } } }
+            p { (words.say("readiness-no-section")) }
+            ul.two { @for checked in readiness.of(CheckState::NotChecked) { li { (words.fact(&checked.check)) } } }
         }
     }
 }
 
-fn group(readiness: &Readiness, state: CheckState) -> Markup {
+fn group(words: &Words, readiness: &Readiness, state: CheckState) -> Markup {
     let checks: Vec<&Checked> = readiness.of(state).collect();
+    let heads = [
+        "readiness-column-check",
+        "readiness-column-answer",
+        "readiness-column-source",
+    ];
+    let why = |checked: &Checked| {
+        let why = words.part(&checked.check, "why");
+        why.filter(|why| state == CheckState::NotInOrder && !why.is_empty())
+    };
     let table = html! {
         table {
-            thead { tr { th scope="col" { "check" } th scope="col" { "answer" } th scope="col" { "where it is known from" } } }
+            thead { tr { @for head in heads { th scope="col" { (words.say(head)) } } } }
             tbody {
                 @for checked in &checks {
                     tr {
-                        td { (checked.check.question)
-                            @if state == CheckState::NotInOrder && let Some(why) = &checked.check.why { br; span.soft { (capital(why)) "." } } }
-                        td { (checked.words()) }
-                        td.soft { (known(checked)) }
+                        td { (words.fact(&checked.check))
+                            @if let Some(why) = why(checked) { br; span.soft { (capital(&why)) "." } } }
+                        td { (words.fact(*checked)) }
+                        td.soft { (words.fact(&checked.check.source())) }
                     }
                 }
             }
         }
     };
+    let name = words.fact(&state);
     html! {
         @if !checks.is_empty() {
-            h3 { (capital(state.words())) ": " (checks.len()) }
-            (scrolling(state.words(), &table))
+            h3 { (capital(&name)) ": " (checks.len()) }
+            (scrolling(&name, &table))
         }
     }
 }

@@ -3,13 +3,16 @@
 use fluent_bundle::concurrent::FluentBundle;
 use fluent_bundle::{FluentArgs, FluentResource, FluentValue};
 
-/// Adds `FIXED($number, digits: 3)` or `FIXED($number, $decimals)`, `SIGNIFICANT($number, digits: 3)` and the decimal mark of every other number.
+/// Adds `FIXED($number, digits: 3)` or `FIXED($number, $decimals)`, `SHORT($number, digits: 3)`, `SIGNIFICANT($number, digits: 3)` and the decimal mark of every other number.
 pub(super) fn add_functions(bundle: &mut FluentBundle<FluentResource>, mark: char) {
-    // A function that is there already is one of these two: nobody else adds any.
+    // A function that is there already is one of these: nobody else adds any.
     let _ = bundle.add_function("FIXED", move |numbers, named| {
         print(numbers, named, mark, |number, digits| {
             format!("{number:.digits$}")
         })
+    });
+    let _ = bundle.add_function("SHORT", move |numbers, named| {
+        print(numbers, named, mark, short)
     });
     let _ = bundle.add_function("SIGNIFICANT", move |numbers, named| {
         print(numbers, named, mark, significant)
@@ -51,6 +54,15 @@ fn print<'a>(
             .into(),
         Some(other) => other.clone(),
         None => FluentValue::Error,
+    }
+}
+
+/// At most so many digits after the decimal mark, without zeros at the end.
+fn short(number: f64, digits: usize) -> String {
+    let text = format!("{number:.digits$}");
+    match text.contains('.') {
+        true => text.trim_end_matches('0').trim_end_matches('.').to_owned(),
+        false => text,
     }
 }
 

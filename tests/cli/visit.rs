@@ -183,7 +183,7 @@ fn every_motion_starts_a_folder_without_a_complaint() {
         assert!(papers.matches("- [ ]").count() > 15, "{papers}");
         let (status, text, _) = run(&["ready", motion], place.path());
         assert_eq!(status, 3, "{motion}");
-        assert!(text.contains("not all was checked"), "{text}");
+        assert!(text.contains("incomplete"), "{text}");
     }
 }
 
@@ -244,7 +244,7 @@ fn an_answer_that_is_none_stops_the_work() {
         let (status, out, complaint) = run(&[command, "yard"], place.path());
         assert_eq!((status, out.as_str()), (2, ""), "{command}");
         assert!(
-            complaint.contains("readiness.answers.pull-to-start is \"9.5\": expected a number"),
+            complaint.contains("readiness.answers.pull-to-start is `9.5`: expected a number"),
             "{complaint}"
         );
     }

@@ -191,6 +191,10 @@ fn checks_of_ones_own_come_after_the_built_in_ones_and_faults_are_named() {
         (format!("{own}{own}"), "two checks are named"),
         (own.replace("loop'", "slope'"), "two checks are named"),
         (format!("{own}at_mots = 3\n"), "at_mots"),
+        (
+            own.replace("question = 'Does the loop in the ground act?'\n", ""),
+            "has no question",
+        ),
     ];
     for (text, expected) in faults {
         let error = parse("checks.toml", &text, built_in())

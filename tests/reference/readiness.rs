@@ -4,6 +4,7 @@ use relent::gate::{self, GateFile};
 use relent::limits::{KnownFrom, Motion};
 use relent::quantity::STANDARD_GRAVITY_M_S2;
 use relent::readiness::{Checked, Readiness, built_in, rated_pull, readiness};
+use relent::words::{Language, Words};
 
 use crate::check::{Check, Tolerance, hold};
 
@@ -134,14 +135,25 @@ fn every_check_says_how_it_is_known() {
     let all = built_in();
     assert_eq!(all.len(), 31, "the number of built-in checks changed");
     for check in &all {
-        let trade = check.source.starts_with("common practice, no source");
+        let trade = check.source.starts_with("practice");
         assert_eq!(
             trade,
             check.known_from == KnownFrom::Chosen,
             "{}",
             check.name
         );
-        assert!(check.why.is_some(), "{}", check.name);
+        let words = Words::of(Language::English);
+        assert!(
+            words.knows(&format!("check-{}", check.name)),
+            "{}",
+            check.name
+        );
+        assert!(
+            words.knows(&format!("source-{}", check.source)),
+            "{}",
+            check.source
+        );
+        assert!(words.part(check, "why").is_some(), "{}", check.name);
     }
     for motion in Motion::ALL {
         let of = all.iter().filter(|check| check.motions.contains(&motion));

@@ -19,6 +19,7 @@ use crate::readiness::{CheckState, Readiness};
 use crate::record::input;
 use crate::report::live::{Coming, Live};
 use crate::visit::{self, EarlierLog, Hit, Log};
+use crate::words::{Language, Words};
 
 /// Looks after which a log that does not lie still is told.
 const PATIENCE: u32 = 8;
@@ -386,14 +387,15 @@ fn open(asked: &Asked) -> Result<Opened, Stop> {
     let mut folder = GateFolder::open(&asked.gate, asked.profile.as_deref())?;
     earlier::name(&mut folder, &asked.earlier)?;
     let (earlier, warnings) = earlier::logs(&folder)?;
+    let words = Words::of(Language::English);
     let readiness = ready::of_folder(&folder)?;
     let warnings = folder.warnings.iter().chain(&warnings).map(Complaint::line);
     let mut remarks: Vec<String> = warnings.collect();
     remarks.extend(readiness.of(CheckState::NotInOrder).map(|checked| {
         format!(
             "not in order before the gate was driven: {} – {}",
-            checked.check.question,
-            checked.words()
+            words.fact(&checked.check),
+            words.fact(checked)
         )
     }));
     Ok(Opened {
