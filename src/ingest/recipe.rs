@@ -1,7 +1,6 @@
 //! A recipe: the answers for all logs of one logger, as TOML.
 
 use serde::Deserialize;
-use toml::Value;
 
 use crate::ingest::tokens::units;
 use crate::ingest::{Answers, Sign};
@@ -118,36 +117,10 @@ pub fn from_recipe(name: &str, text: &str) -> Result<Answers, RecipeError> {
 /// Answers as the text of a recipe: one line an answer, in the order of the questions.
 #[must_use]
 pub fn to_recipe(answers: &Answers) -> String {
-    let word = |text: &str| Value::String(text.to_owned()).to_string();
-    let letter = |letter: char| word(letter.encode_utf8(&mut [0; 4]));
-    let push = |sign| match sign {
-        Sign::PushIsPositive => word("positive"),
-        Sign::PushIsNegative => word("negative"),
+    let given = Answers {
+        recipe: None,
+        ..answers.clone()
     };
-    let given = [
-        ("force", answers.force.as_deref().map(word)),
-        (
-            "force_unit",
-            answers.force_unit.map(|unit| word(unit.symbol())),
-        ),
-        ("time", answers.time.as_deref().map(word)),
-        (
-            "time_unit",
-            answers.time_unit.map(|unit| word(unit.symbol())),
-        ),
-        (
-            "rate_hz",
-            answers
-                .rate
-                .map(|rate| Value::Float(rate.get()).to_string()),
-        ),
-        ("run", answers.run.map(|run| run.to_string())),
-        ("push", answers.sign.map(push)),
-        ("decimal_mark", answers.decimal_mark.map(letter)),
-        ("delimiter", answers.delimiter.map(letter)),
-    ];
-    let lines = given.into_iter();
-    lines
-        .filter_map(|(key, value)| Some(format!("{key} = {}\n", value?)))
-        .collect()
+    // Texts, letters and numbers all have a form in TOML.
+    toml::to_string(&given).unwrap_or_default()
 }

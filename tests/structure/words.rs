@@ -12,11 +12,17 @@ use crate::source::{Source, is_name, names_in};
 
 /// Files and folders that hold texts and may: why.
 const MAY_SPEAK: [(&str, &str); 10] = [
-    ("ingest/decode.rs", "what a file is that a complaint refuses"),
+    (
+        "ingest/decode.rs",
+        "what a file is that a complaint refuses",
+    ),
     ("ingest/layout/preamble.rs", "words of logs"),
     ("ingest/layout/rate.rs", "words of logs"),
     ("ingest/recipe.rs", "what a complaint expected"),
-    ("ingest/unpack/container.rs", "why a complaint refuses an archive"),
+    (
+        "ingest/unpack/container.rs",
+        "why a complaint refuses an archive",
+    ),
     ("impact/", "a prediction and its advice, in one language"),
     ("report/detail.rs", "classes of a style sheet"),
     ("report/plan_sheet.rs", "a style sheet"),
