@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::fact::Fact;
 use crate::verdict::{Finding, OpenItem, Verdict};
 use crate::view::column::{Cell, Column, Columns, Kind, columns, row};
 use crate::view::{FindingRow, Found, VisitRow};
@@ -34,17 +35,10 @@ impl GateState {
             Self::NotJudged => "not-judged",
         }
     }
+}
 
-    /// The state as a reader sees it.
-    #[must_use]
-    pub const fn words(self) -> &'static str {
-        match self {
-            Self::Within => "within the limits that were judged",
-            Self::Undecided => "undecided",
-            Self::Over => "over the limit",
-            Self::NotJudged => "could not be judged",
-        }
-    }
+impl Fact for GateState {
+    const FAMILY: &'static str = "gate-state";
 }
 
 row! {
@@ -190,7 +184,7 @@ impl JudgedGate {
             points_missing: assessment.missing.len(),
             points_not_judged: assessment.without_limit.len(),
             greatest_share: worst.map(|(share, _)| share),
-            greatest_share_at: worst.map(|(_, finding)| place(finding)),
+            greatest_share_at: worst.map(|(_, finding)| place(words, finding)),
             reasons: words.all_said(overall.reasons),
             remarks: words
                 .facts(&assessment.told())
@@ -215,10 +209,10 @@ impl JudgedGate {
     }
 }
 
-/// Limit and test point in words.
-fn place(finding: &Finding) -> String {
+/// Limit and test point.
+fn place(words: &Words, finding: &Finding) -> String {
     match &finding.test_point {
-        Some(point) => format!("{}: {point}", finding.limit.name),
+        Some(point) => format!("{}: {}", finding.limit.name, words.fact(point)),
         None => finding.limit.name.clone(),
     }
 }

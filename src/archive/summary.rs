@@ -8,6 +8,7 @@ use serde::Serialize;
 
 use super::{GateRow, GateState, JudgedGate};
 use crate::limits::TestPoint;
+use crate::words::Words;
 
 /// An archive, gathered folder by folder.
 #[derive(Clone, Debug)]
@@ -99,13 +100,17 @@ impl Totals {
 
     /// The states that occur with their counts, the worst first.
     #[must_use]
-    pub fn words(&self) -> String {
-        let counts: Vec<String> = GateState::ALL
-            .into_iter()
-            .filter(|state| self.count(*state) > 0)
-            .map(|state| format!("{} {}", self.count(state), state.words()))
-            .collect();
-        counts.join(", ")
+    pub fn text(&self, words: &Words) -> String {
+        let there = GateState::ALL.into_iter();
+        let there = there.filter(|state| self.count(*state) > 0);
+        let counts = there.map(|state| {
+            let fields = [
+                ("count", self.count(state).into()),
+                ("state", words.fact(&state).into()),
+            ];
+            words.with("archive-count", &fields)
+        });
+        words.list(&counts.collect::<Vec<_>>())
     }
 
     /// Those of one state.

@@ -154,7 +154,7 @@ fn text(summary: &Summary, judged_now: usize, out: &Path) -> String {
     let words = Words::of(Language::English);
     let all = summary.gates.len();
     let plural = if all == 1 { "" } else { "s" };
-    let counts = summary.totals().words();
+    let counts = summary.totals().text(words);
     let mut text = format!("{all} gate folder{plural}: {counts}.\n");
     if judged_now < all {
         let _ = writeln!(

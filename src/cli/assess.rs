@@ -109,9 +109,10 @@ pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
     if args.json {
         screen::data(&String::from_utf8_lossy(&json(&assessment)?));
     } else {
-        screen::print(&report::terminal(&assessment, screen::width()));
+        let words = Words::of(Language::English);
+        screen::print(&report::terminal(words, &assessment, screen::width()));
         if args.budget {
-            screen::print(&report::budgets(Words::of(Language::English), &assessment));
+            screen::print(&report::budgets(words, &assessment));
         }
         if let Some(page) = &written {
             screen::print(&format!("\nReport: {}\n", visible::name(&page)));
@@ -191,7 +192,7 @@ pub fn write_report(
         None => RecordDigest::assessment(ingest::sha256(&json)),
     };
     let page = report::html(words, assessment, &record, budgets).map_err(Stop::fault)?;
-    let note = report::unsafe_note(assessment, &record);
+    let note = report::unsafe_note(words, assessment, &record);
     let mut files = output::Set::begin(place, DIGESTS);
     match sealed {
         Some(sealed) => sealed.add(place, &mut files)?,

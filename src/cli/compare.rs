@@ -17,12 +17,14 @@ use crate::compare::{
     Arrangement, Aspect, Bearing, COMPARED, Confidence, Counting, Goal, Margin, Outcome, Question,
     Series, StatisticsError, Terms, copies, differences, needs, study,
 };
+use crate::fact::Fact;
 use crate::gate::LogsSection;
 use crate::ingest;
 use crate::measure::Measure;
 use crate::report::comparison::{
     Against, Comparison, compare_json, compare_page, compare_text, design_json, design_text,
 };
+use crate::words::{Language, Words};
 
 /// What the exit status says here.
 pub const EXITS: &str = "\
@@ -150,14 +152,15 @@ pub fn run(args: &CompareArgs) -> Result<Exit, Stop> {
     if !open.is_empty() {
         return Err(Stop(open));
     }
-    let json = compare_json(&comparison).map_err(Stop::fault)?;
+    let words = Words::of(Language::English);
+    let json = compare_json(words, &comparison).map_err(Stop::fault)?;
     let written = place
         .map(|place| write(&comparison, &json, &place))
         .transpose()?;
     if args.json {
         screen::data(&String::from_utf8_lossy(&json));
     } else {
-        screen::print(&compare_text(&comparison));
+        screen::print(&compare_text(words, &comparison));
         if let Some(page) = written {
             screen::print(&format!("\nReport: {}\n", visible::name(&page)));
         }
@@ -165,8 +168,8 @@ pub fn run(args: &CompareArgs) -> Result<Exit, Stop> {
     Ok(Exit::worst(comparison.against.iter().map(
         |it| match it.study.outcome() {
             Outcome::NoMargin | Outcome::NotWorse => Exit::Done,
-            Outcome::WorseBeyond(_) => Exit::Over,
-            Outcome::Undecided(_) => Exit::Undecided,
+            Outcome::WorseBeyondMargin { .. } => Exit::Over,
+            Outcome::Undecided { .. } => Exit::Undecided,
         },
     )))
 }
@@ -313,6 +316,7 @@ fn compare(args: &CompareArgs, series: Vec<Series>, terms: &Terms) -> Result<Com
     let Some((reference, others)) = series.split_first() else {
         return Err(Stop(Vec::new()));
     };
+    let words = Words::of(Language::English);
     let mut against = Vec::new();
     for other in others {
         let found = differences(reference, other, args.temperature_band);
@@ -320,7 +324,7 @@ fn compare(args: &CompareArgs, series: Vec<Series>, terms: &Terms) -> Result<Com
             .iter()
             .filter(|it| it.bearing == Bearing::Forbids)
             .map(|it| {
-                Complaint::error(format!("{} and {} cannot be compared: {it}", reference.name, other.name))
+                Complaint::error(format!("{} and {} cannot be compared: {}", reference.name, other.name, words.fact(it)))
                     .help("compare series with the same motion and the same levels; --profile reads both by one profile")
             })
             .collect();
@@ -349,16 +353,19 @@ fn compare(args: &CompareArgs, series: Vec<Series>, terms: &Terms) -> Result<Com
 
 /// What must be accepted first.
 fn questions(comparison: &Comparison) -> Vec<Complaint> {
+    let words = Words::of(Language::English);
     comparison
         .open()
         .map(|(against, difference)| {
             Complaint::question(format!(
-                "{} and {} differ in more than the version: {difference}",
-                against.study.before, against.study.after
+                "{} and {} differ in more than the version: {}",
+                against.study.before,
+                against.study.after,
+                words.fact(difference)
             ))
             .help(format!(
                 "--accept {} compares all the same and says so in the report; the effect may then come from it",
-                difference.aspect
+                difference.aspect.code()
             ))
         })
         .collect()
@@ -373,10 +380,11 @@ fn place(args: &CompareArgs, folders: &[GateFolder]) -> Option<PathBuf> {
 }
 
 fn write(comparison: &Comparison, json: &[u8], place: &Path) -> Result<PathBuf, Stop> {
+    let words = Words::of(Language::English);
     output::make_folder(place)?;
     let mut files = output::Set::begin(place, "compare.sha256");
     files.add("compare.json", Kind::Json("compare"), json)?;
-    let page = compare_page(comparison, &ingest::sha256(json));
+    let page = compare_page(words, comparison, &ingest::sha256(json));
     files.add("compare.html", Kind::Page, &page)?;
     files.publish()?;
     Ok(place.join("compare.html"))
@@ -404,12 +412,13 @@ fn design(args: &CompareArgs, terms: &Terms, pilots: Vec<Series>) -> Result<Exit
         care: Confidence::new(CARE).map_err(wrong("--design"))?,
         most: MOST_HITS,
     };
+    let words = Words::of(Language::English);
     let found = needs(&pilots, terms, goal);
     if args.json {
-        let json = design_json(&found, terms, goal).map_err(Stop::fault)?;
+        let json = design_json(words, &found, terms, goal).map_err(Stop::fault)?;
         screen::data(&String::from_utf8_lossy(&json));
     } else {
-        screen::print(&design_text(&found, terms, goal));
+        screen::print(&design_text(words, &found, terms, goal));
     }
     Ok(Exit::Done)
 }

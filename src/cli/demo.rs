@@ -15,6 +15,7 @@ use crate::cli::visible;
 use crate::impact::demo::{self, DemoFile};
 use crate::record::input;
 use crate::report::{self, Budgets};
+use crate::words::{Language, Words};
 
 /// Options of `relent demo`.
 #[derive(Args, Debug)]
@@ -38,7 +39,8 @@ pub fn run(args: &DemoArgs) -> Result<Exit, Stop> {
     let record = assess::record(&assessment, judged.sources, &visit, &place)?;
     let sealed = Sealed::new(record, None, Standing::Replaced)?;
     let page = assess::write_report(&assessment, &place, Budgets::Nearest, Some(&sealed))?;
-    screen::print(&report::terminal(&assessment, screen::width()));
+    let words = Words::of(Language::English);
+    screen::print(&report::terminal(words, &assessment, screen::width()));
     screen::print(&format!(
         "\nReport: {}\n\nAn invented gate: open the report, then try\n  relent assess {}\n  relent read {}\n  \
          relent compare {} --series 2.3.1 --series 2.4.0 --series 2.5.0 --margin-force 20 --margin-time 20\n",

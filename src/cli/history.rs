@@ -14,9 +14,8 @@ use crate::cli::screen;
 use crate::cli::stop::Stop;
 use crate::cli::visible;
 use crate::ingest;
-use crate::record::history::{History, Seen, history};
-use crate::report::cautions::cautions;
-use crate::report::history::{history_page, history_text};
+use crate::record::history::{History, Remark, Seen, history};
+use crate::report::history::{history_json, history_page, history_text};
 use crate::words::{Language, Words};
 
 /// What the exit status says here.
@@ -52,8 +51,8 @@ pub struct HistoryArgs {
 /// What was found below the paths.
 struct Found {
     visits: Vec<GateFolder>,
-    /// What may have stayed out, in words.
-    open: Vec<String>,
+    /// What may have stayed out.
+    open: Vec<Remark>,
 }
 
 /// Shows the visits to a gate, their changes, and what moves.
@@ -69,13 +68,13 @@ pub fn run(args: &HistoryArgs) -> Result<Exit, Stop> {
         let assessment = judge(folder)?;
         match Seen::of(&name, &assessment) {
             Some(visit) => seen.push(visit),
-            None => open.push(format!(
-                "{name}: left out, because its gate file does not give the day of the visit."
-            )),
+            None => open.push(Remark::WithoutDay { folder: name }),
         }
     }
-    screen::complain(&open.iter().map(Complaint::warning).collect::<Vec<_>>());
-    let mut history = history(seen, cautions(Words::of(Language::English))).ok_or_else(|| {
+    let words = Words::of(Language::English);
+    let warnings = words.facts(&open);
+    screen::complain(&warnings.iter().map(Complaint::warning).collect::<Vec<_>>());
+    let mut history = history(seen).ok_or_else(|| {
         Stop::because(
             "no visit is left: none of the gate files gives its day",
             "add [visit] with `date = …`, as 2026-11-25, to the gate files",
@@ -83,7 +82,7 @@ pub fn run(args: &HistoryArgs) -> Result<Exit, Stop> {
     })?;
     let exit = exit(&history, &open);
     history.remarks.extend(open);
-    let json = history.json().map_err(Stop::fault)?;
+    let json = history_json(words, &history).map_err(Stop::fault)?;
     let page = match (&args.report, args.no_report) {
         (_, true) => None,
         (Some(place), false) => Some(write(&history, &json, place)?),
@@ -99,7 +98,7 @@ pub fn run(args: &HistoryArgs) -> Result<Exit, Stop> {
     if args.json {
         screen::data(&String::from_utf8_lossy(&json));
     } else {
-        screen::print(&history_text(&history));
+        screen::print(&history_text(words, &history));
         if let Some(page) = page {
             screen::print(&format!("\nHistory: {}\n", visible::name(&page)));
         }
@@ -107,7 +106,7 @@ pub fn run(args: &HistoryArgs) -> Result<Exit, Stop> {
     Ok(exit)
 }
 
-fn exit(history: &History, open: &[String]) -> Exit {
+fn exit(history: &History, open: &[Remark]) -> Exit {
     let last = history.visits.last().map(|visit| Exit::from(visit.verdict));
     let doubt = (!open.is_empty()).then_some(Exit::Undecided);
     Exit::worst(last.into_iter().chain(doubt))
@@ -115,10 +114,11 @@ fn exit(history: &History, open: &[String]) -> Exit {
 
 fn write(history: &History, json: &[u8], place: &Path) -> Result<PathBuf, Stop> {
     const PAGE: &str = "history.html";
+    let words = Words::of(Language::English);
     output::make_folder(place)?;
     let mut files = output::Set::begin(place, "history.sha256");
     files.add("history.json", Kind::Json("history"), json)?;
-    let page = history_page(history, &ingest::sha256(json));
+    let page = history_page(words, history, &ingest::sha256(json));
     files.add(PAGE, Kind::Page, &page)?;
     files.publish()?;
     Ok(place.join(PAGE))
@@ -142,11 +142,10 @@ fn found(args: &HistoryArgs) -> Result<Found, Stop> {
             Ok(folder) => folder,
             Err(Stop(complaints)) => {
                 let why: Vec<String> = complaints.iter().map(Complaint::line).collect();
-                open.push(format!(
-                    "{}: could not be opened, so whether it is a visit to this gate is not known: {}.",
-                    path.display(),
-                    why.join("; ")
-                ));
+                open.push(Remark::NotOpened {
+                    folder: path.display().to_string(),
+                    complaint: why.join("; "),
+                });
                 unopened.extend(complaints);
                 continue;
             }

@@ -178,7 +178,8 @@ impl Screen {
         let followed = match screen::width() {
             Some(width) => screen::drawn_anew(&self.view(&live, width)),
             None => {
-                let news = live::news(self.before.as_ref(), &live);
+                let words = Words::of(Language::English);
+                let news = live::news(words, self.before.as_ref(), &live);
                 let mut told: String = news.iter().map(|news| line(news)).collect();
                 if self.ends_with(&live) {
                     told.push_str(&line(&self.farewell()));
@@ -192,7 +193,7 @@ impl Screen {
 
     /// The view.
     fn view(&self, live: &Live, width: usize) -> String {
-        let mut text = live::terminal(live, width);
+        let mut text = live::terminal(Words::of(Language::English), live, width);
         text.push('\n');
         if self.ends_with(live) {
             text.push_str(&format!("{}\n", self.farewell()));

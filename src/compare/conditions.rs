@@ -1,17 +1,19 @@
 //! Whether two series may be compared at all: what differs between them besides the version.
 
 use std::collections::BTreeSet;
-use std::fmt;
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::Series;
+use super::thing::{Thing, Values};
+use crate::fact::Fact;
 use crate::gate::GateFile;
 use crate::limitation::copy;
 use crate::measure::Method;
+use crate::quantity::{Kilogram, Millimetre, MillimetrePerSecond, Newton, NewtonPerMillimetre};
 
 /// What a difference is about.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "the names say it")]
 pub enum Aspect {
@@ -25,8 +27,12 @@ pub enum Aspect {
     Visit,
 }
 
+impl Fact for Aspect {
+    const FAMILY: &'static str = "aspect";
+}
+
 /// What a difference means for the comparison.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Bearing {
     /// It is named; the comparison stands. A version may come with other settings.
@@ -38,98 +44,47 @@ pub enum Bearing {
 }
 
 /// Something that is not the same in both series.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Difference {
     /// What it is about.
     pub aspect: Aspect,
-    /// The thing, in words.
-    pub what: String,
-    /// As it is before; `None` where it is not known.
-    pub before: Option<String>,
-    /// As it is after.
-    pub after: Option<String>,
+    /// The thing.
+    pub thing: Thing,
+    /// As it is before and after.
+    #[serde(flatten)]
+    pub values: Values,
     /// What follows.
     pub bearing: Bearing,
 }
 
-impl fmt::Display for Aspect {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::Gate => "gate",
-            Self::Drive => "drive",
-            Self::Edge => "edge",
-            Self::Gauge => "gauge",
-            Self::Temperature => "temperature",
-            Self::Method => "method",
-            Self::Setting => "setting",
-            Self::Visit => "visit",
-        })
-    }
-}
-
-impl fmt::Display for Difference {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let unknown = "not known";
-        let before = self.before.as_deref().unwrap_or(unknown);
-        let after = self.after.as_deref().unwrap_or(unknown);
-        if self.before.is_none() && self.after.is_none() {
-            return write!(f, "{}: not known for either series", self.what);
-        }
-        write!(f, "{}: {before} before, {after} after", self.what)
-    }
+impl Fact for Difference {
+    const FAMILY: &'static str = "difference";
 }
 
 /// Everything that differs between two series besides their hits; `temperature_band_c` is how far the temperatures may lie apart.
 #[must_use]
 pub fn differences(before: &Series, after: &Series, temperature_band_c: f64) -> Vec<Difference> {
     let (x, y) = (&before.assessment, &after.assessment);
-    let mut found = Vec::new();
-    let mut told = |aspect, bearing, pairs: Vec<Pair>| {
-        found.extend(pairs.into_iter().filter(|pair| pair.1 != pair.2).map(
-            |(what, before, after)| Difference {
-                aspect,
-                what,
-                before,
-                after,
-                bearing,
-            },
-        ));
-    };
-    told(
-        Aspect::Gate,
-        Bearing::Forbids,
-        vec![pair("motion of the leaf", (&x.gate, &y.gate), |gate| {
-            Some(format!("{:?}", gate.gate.motion).to_lowercase())
-        })],
+    let both = (&x.gate, &y.gate);
+    let asked = Bearing::MustBeAccepted;
+    let motion = given(
+        Thing::Motion,
+        both,
+        |gate| Some(gate.gate.motion),
+        |before, after| Values::Motion { before, after },
     );
-    told(
-        Aspect::Gate,
-        Bearing::MustBeAccepted,
-        of_gate((&x.gate, &y.gate)),
-    );
-    told(
-        Aspect::Drive,
-        Bearing::MustBeAccepted,
-        of_drive((&x.gate, &y.gate)),
-    );
-    told(
-        Aspect::Edge,
-        Bearing::MustBeAccepted,
-        of_edge((&x.gate, &y.gate)),
-    );
-    told(
-        Aspect::Gauge,
-        Bearing::MustBeAccepted,
-        of_gauge((&x.gate, &y.gate)),
-    );
-    told(
-        Aspect::Setting,
-        Bearing::Named,
-        of_settings((&x.gate, &y.gate)),
-    );
-    told(Aspect::Visit, Bearing::Named, of_visit((&x.gate, &y.gate)));
-    found.extend(serial_unknown((&x.gate, &y.gate)));
-    found.extend(temperature((&x.gate, &y.gate), temperature_band_c));
+    let groups = [
+        (Aspect::Gate, Bearing::Forbids, motion.into_iter().collect()),
+        (Aspect::Gate, asked, of_gate(both)),
+        (Aspect::Drive, asked, of_drive(both)),
+        (Aspect::Edge, asked, of_edge(both)),
+        (Aspect::Gauge, asked, of_gauge(both)),
+        (Aspect::Setting, Bearing::Named, of_settings(both)),
+        (Aspect::Visit, Bearing::Named, of_visit(both)),
+    ];
+    let mut found = told(groups);
+    found.extend(serial_unknown(both));
+    found.extend(temperature(both, temperature_band_c));
     found.extend(method(&x.profile.method, &y.profile.method));
     found.sort_by_key(|difference| std::cmp::Reverse(difference.bearing));
     found
@@ -140,97 +95,94 @@ pub fn differences(before: &Series, after: &Series, temperature_band_c: f64) -> 
 #[must_use]
 pub fn changed(before: &GateFile, after: &GateFile) -> Vec<Difference> {
     let both = (before, after);
-    let leaf = of_gate(both).into_iter().skip(1);
-    let aspects = [
-        (Aspect::Gate, leaf.collect()),
-        (Aspect::Drive, of_drive(both)),
-        (Aspect::Edge, of_edge(both)),
-        (Aspect::Setting, of_settings(both)),
-    ];
-    let told = |(aspect, pairs): (Aspect, Vec<Pair>)| {
-        let differ = pairs.into_iter().filter(|pair| pair.1 != pair.2);
-        let one = move |(what, before, after)| Difference {
-            aspect,
-            what,
-            before,
-            after,
-            bearing: Bearing::Named,
-        };
-        differ.map(one).collect::<Vec<_>>()
-    };
-    aspects.into_iter().flat_map(told).collect()
+    let mut leaf = of_gate(both);
+    leaf.retain(|(thing, _)| *thing != Thing::GateName);
+    told([
+        (Aspect::Gate, Bearing::Named, leaf),
+        (Aspect::Drive, Bearing::Named, of_drive(both)),
+        (Aspect::Edge, Bearing::Named, of_edge(both)),
+        (Aspect::Setting, Bearing::Named, of_settings(both)),
+    ])
 }
 
-type Pair = (String, Option<String>, Option<String>);
 type Both<'a> = (&'a GateFile, &'a GateFile);
+type Pair = (Thing, Values);
 
-fn pair(what: &str, (x, y): Both<'_>, of: impl Fn(&GateFile) -> Option<String>) -> Pair {
-    (what.to_owned(), of(x), of(y))
+fn told<const N: usize>(groups: [(Aspect, Bearing, Vec<Pair>); N]) -> Vec<Difference> {
+    let differences = groups.into_iter().flat_map(|(aspect, bearing, pairs)| {
+        pairs.into_iter().map(move |(thing, values)| Difference {
+            aspect,
+            thing,
+            values,
+            bearing,
+        })
+    });
+    differences.collect()
 }
 
-fn text(value: Option<impl fmt::Display>) -> Option<String> {
-    value.map(|value| value.to_string())
+/// A thing that the two gate files give differently.
+fn given<T: PartialEq>(
+    thing: Thing,
+    (x, y): Both<'_>,
+    of: impl Fn(&GateFile) -> Option<T>,
+    values: fn(Option<T>, Option<T>) -> Values,
+) -> Option<Pair> {
+    let (before, after) = (of(x), of(y));
+    (before != after).then(|| (thing, values(before, after)))
 }
 
+/// The same for a number with its unit.
+fn quantity(
+    thing: Thing,
+    (x, y): Both<'_>,
+    of: impl Fn(&GateFile) -> Option<f64>,
+    unit: &'static str,
+) -> Option<Pair> {
+    let both = (of(x), of(y));
+    (both.0 != both.1).then(|| (thing, Values::quantity(both, unit)))
+}
+
+fn all<const N: usize>(pairs: [Option<Pair>; N]) -> Vec<Pair> {
+    pairs.into_iter().flatten().collect()
+}
+
+#[rustfmt::skip]
 fn of_gate(both: Both<'_>) -> Vec<Pair> {
-    vec![
-        pair("name of the gate", both, |gate| {
-            Some(gate.gate.name.clone())
-        }),
-        pair("mass of the leaf", both, |gate| text(gate.gate.leaf_mass)),
-        pair("height of the leaf", both, |gate| {
-            text(gate.gate.leaf_height)
-        }),
-        pair("width of the leaf", both, |gate| text(gate.gate.leaf_width)),
-        pair("clear opening", both, |gate| text(gate.gate.clear_opening)),
-        pair("counter edge", both, |gate| gate.gate.counter_edge.clone()),
-    ]
+    all([
+        given(Thing::GateName, both, |gate| Some(gate.gate.name.clone()), |before, after| Values::Text { before, after }),
+        quantity(Thing::LeafMass, both, |gate| gate.gate.leaf_mass.map(Kilogram::get), Kilogram::SYMBOL),
+        quantity(Thing::LeafHeight, both, |gate| gate.gate.leaf_height.map(Millimetre::get), Millimetre::SYMBOL),
+        quantity(Thing::LeafWidth, both, |gate| gate.gate.leaf_width.map(Millimetre::get), Millimetre::SYMBOL),
+        quantity(Thing::ClearOpening, both, |gate| gate.gate.clear_opening.map(Millimetre::get), Millimetre::SYMBOL),
+        given(Thing::CounterEdge, both, |gate| gate.gate.counter_edge.clone(), |before, after| Values::Text { before, after }),
+    ])
 }
 
 fn of_drive(both: Both<'_>) -> Vec<Pair> {
-    vec![pair("drive", both, |gate| {
-        gate.drive.as_ref()?.model.clone()
-    })]
+    let model = |gate: &GateFile| gate.drive.as_ref()?.model.clone();
+    all([given(Thing::Drive, both, model, |before, after| {
+        Values::Text { before, after }
+    })])
 }
 
+#[rustfmt::skip]
 fn of_edge(both: Both<'_>) -> Vec<Pair> {
-    vec![
-        pair("edge", both, |gate| gate.edge.as_ref()?.words.clone()),
-        pair("travel of the edge", both, |gate| {
-            text(gate.edge.as_ref()?.travel)
-        }),
-    ]
+    all([
+        given(Thing::Edge, both, |gate| gate.edge.as_ref()?.words.clone(), |before, after| Values::Text { before, after }),
+        quantity(Thing::EdgeTravel, both, |gate| gate.edge.as_ref()?.travel.map(Millimetre::get), Millimetre::SYMBOL),
+    ])
 }
 
+#[rustfmt::skip]
 fn of_gauge(both: Both<'_>) -> Vec<Pair> {
-    vec![
-        pair("serial number of the gauge", both, |gate| {
-            gate.gauge.as_ref()?.serial.clone()
-        }),
-        pair("spring rate of the gauge", both, |gate| {
-            text(gate.gauge.as_ref()?.spring_rate)
-        }),
-        pair("capacity of the gauge", both, |gate| {
-            text(gate.gauge.as_ref()?.capacity)
-        }),
-        pair("face of the gauge", both, |gate| {
-            gate.gauge.as_ref()?.face.clone()
-        }),
-        pair("zeroing of the gauge", both, |gate| {
-            let by_itself = gate.gauge.as_ref()?.zeroes_itself?;
-            Some(
-                if by_itself {
-                    "by itself"
-                } else {
-                    "not by itself"
-                }
-                .to_owned(),
-            )
-        }),
-        pair("calibration of the gauge", both, |gate| {
-            text(gate.gauge.as_ref()?.calibrated_on)
-        }),
-    ]
+    all([
+        given(Thing::GaugeSerial, both, |gate| gate.gauge.as_ref()?.serial.clone(), |before, after| Values::Text { before, after }),
+        quantity(Thing::GaugeSpringRate, both, |gate| gate.gauge.as_ref()?.spring_rate.map(NewtonPerMillimetre::get), NewtonPerMillimetre::SYMBOL),
+        quantity(Thing::GaugeCapacity, both, |gate| gate.gauge.as_ref()?.capacity.map(Newton::get), Newton::SYMBOL),
+        given(Thing::GaugeFace, both, |gate| gate.gauge.as_ref()?.face.clone(), |before, after| Values::Text { before, after }),
+        given(Thing::GaugeZeroing, both, |gate| gate.gauge.as_ref()?.zeroes_itself, |before, after| Values::Zeroing { before, after }),
+        given(Thing::GaugeCalibration, both, |gate| gate.gauge.as_ref()?.calibrated_on, |before, after| Values::Day { before, after }),
+    ])
 }
 
 fn of_settings(both: Both<'_>) -> Vec<Pair> {
@@ -239,39 +191,47 @@ fn of_settings(both: Both<'_>) -> Vec<Pair> {
         .into_iter()
         .flat_map(|gate| drive(gate).settings.into_keys())
         .collect();
-    let mut pairs = vec![
-        pair("firmware", both, |gate| drive(gate).firmware),
-        pair("closing speed", both, |gate| {
-            text(drive(gate).closing_speed)
-        }),
-        pair("opening speed", both, |gate| {
-            text(drive(gate).opening_speed)
-        }),
-    ];
-    pairs.extend(keys.iter().map(|key| {
-        pair(&format!("setting {key}"), both, |gate| {
-            text(drive(gate).settings.get(key))
-        })
+    let mut pairs = all([
+        given(
+            Thing::Firmware,
+            both,
+            |gate| drive(gate).firmware,
+            |before, after| Values::Text { before, after },
+        ),
+        quantity(
+            Thing::ClosingSpeed,
+            both,
+            |gate| drive(gate).closing_speed.map(MillimetrePerSecond::get),
+            MillimetrePerSecond::SYMBOL,
+        ),
+        quantity(
+            Thing::OpeningSpeed,
+            both,
+            |gate| drive(gate).opening_speed.map(MillimetrePerSecond::get),
+            MillimetrePerSecond::SYMBOL,
+        ),
+    ]);
+    pairs.extend(keys.into_iter().filter_map(|key| {
+        let setting = |gate: &GateFile| drive(gate).settings.get(&key).cloned();
+        given(
+            Thing::Setting { key: key.clone() },
+            both,
+            setting,
+            |before, after| Values::Setting { before, after },
+        )
     }));
     pairs
 }
 
+#[rustfmt::skip]
 fn of_visit(both: Both<'_>) -> Vec<Pair> {
-    vec![
-        pair("day of the test", both, |gate| {
-            text(gate.visit.as_ref().map(|visit| visit.date))
-        }),
-        pair("tester", both, |gate| {
-            gate.visit.as_ref()?.tested_by.clone()
-        }),
-        pair("wind", both, |gate| gate.visit.as_ref()?.wind.clone()),
-        pair("supply voltage", both, |gate| {
-            Some(format!("{} V", gate.visit.as_ref()?.supply_v?))
-        }),
-        pair("limit profile", both, |gate| {
-            Some(gate.judge.profile.clone())
-        }),
-    ]
+    all([
+        given(Thing::Day, both, |gate| Some(gate.visit.as_ref()?.date), |before, after| Values::Day { before, after }),
+        given(Thing::Tester, both, |gate| gate.visit.as_ref()?.tested_by.clone(), |before, after| Values::Text { before, after }),
+        given(Thing::Wind, both, |gate| gate.visit.as_ref()?.wind.clone(), |before, after| Values::Text { before, after }),
+        quantity(Thing::Supply, both, |gate| gate.visit.as_ref()?.supply_v, "V"),
+        given(Thing::Profile, both, |gate| Some(gate.judge.profile.clone()), |before, after| Values::Text { before, after }),
+    ])
 }
 
 /// That it is the same gauge is known only from its serial number.
@@ -279,30 +239,29 @@ fn serial_unknown((x, y): Both<'_>) -> Option<Difference> {
     let serial = |gate: &GateFile| gate.gauge.as_ref()?.serial.clone();
     (serial(x).is_none() && serial(y).is_none()).then(|| Difference {
         aspect: Aspect::Gauge,
-        what: "serial number of the gauge".to_owned(),
-        before: None,
-        after: None,
+        thing: Thing::GaugeSerial,
+        values: Values::Text {
+            before: None,
+            after: None,
+        },
         bearing: Bearing::MustBeAccepted,
     })
 }
 
 fn temperature((x, y): Both<'_>, band_c: f64) -> Option<Difference> {
     let of = |gate: &GateFile| gate.visit.as_ref()?.temperature_c;
-    let told = |bearing| {
-        Some(Difference {
-            aspect: Aspect::Temperature,
-            what: "temperature".to_owned(),
-            before: of(x).map(|value| format!("{value} °C")),
-            after: of(y).map(|value| format!("{value} °C")),
-            bearing,
-        })
+    let bearing = match (of(x), of(y)) {
+        (Some(x), Some(y)) if (x - y).abs() <= band_c && x.total_cmp(&y).is_eq() => return None,
+        (Some(x), Some(y)) if (x - y).abs() <= band_c => Bearing::Named,
+        (None, None) => Bearing::Named,
+        _ => Bearing::MustBeAccepted,
     };
-    match (of(x), of(y)) {
-        (Some(x), Some(y)) if (x - y).abs() <= band_c && x.total_cmp(&y).is_eq() => None,
-        (Some(x), Some(y)) if (x - y).abs() <= band_c => told(Bearing::Named),
-        (None, None) => told(Bearing::Named),
-        _ => told(Bearing::MustBeAccepted),
-    }
+    Some(Difference {
+        aspect: Aspect::Temperature,
+        thing: Thing::Temperature,
+        values: Values::quantity((of(x), of(y)), "°C"),
+        bearing,
+    })
 }
 
 /// Levels and periods decide what a measure means.
@@ -313,9 +272,11 @@ fn method(before: &Method, after: &Method) -> Option<Difference> {
     };
     (unnamed(before) != unnamed(after)).then(|| Difference {
         aspect: Aspect::Method,
-        what: "levels and periods of the limit profile".to_owned(),
-        before: Some(before.profile.clone()),
-        after: Some(after.profile.clone()),
+        thing: Thing::Method,
+        values: Values::Text {
+            before: Some(before.profile.clone()),
+            after: Some(after.profile.clone()),
+        },
         bearing: Bearing::Forbids,
     })
 }

@@ -5,9 +5,10 @@ use serde::Serialize;
 use super::study::{Arrangement, Terms, pairs};
 use super::{
     Alpha, Alternative, Confidence, Equivalence, Estimate, HodgesLehmann, Interval, Margin,
-    NullDistribution, Sample, Worse, Zeros, equivalence, hodges_lehmann_centre,
+    NoAnswer, NullDistribution, Sample, Worse, Zeros, equivalence, hodges_lehmann_centre,
     hodges_lehmann_shift, holm, paired_difference, rank_sum, signed_rank, welch_difference,
 };
+use crate::fact::Fact;
 
 /// A difference after − before of a measure of which the greater value is worse.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -67,6 +68,10 @@ pub enum Claim {
     WorseBeyond,
 }
 
+impl Fact for Claim {
+    const FAMILY: &'static str = "claim";
+}
+
 impl Effect {
     /// A difference that follows Student's distribution, before the other questions are counted in.
     pub(super) fn of(
@@ -103,8 +108,8 @@ impl Effect {
         after: &Sample,
         margin: Option<Margin>,
         terms: &Terms,
-    ) -> Result<Self, String> {
-        let alpha = terms.alpha().map_err(|why| why.to_string())?;
+    ) -> Result<Self, NoAnswer> {
+        let alpha = terms.alpha()?;
         let exact = NullDistribution::Exact;
         let (estimate, ranks, centre) = match terms.arrangement {
             Arrangement::Separate => {
@@ -125,11 +130,10 @@ impl Effect {
                 )
             }
         };
-        let estimate = estimate.map_err(|why| why.to_string())?;
         Ok(Self {
             hodges_lehmann: centre.ok(),
             p_ranks: ranks.ok(),
-            ..Self::of(estimate, margin, terms.confidence, alpha)
+            ..Self::of(estimate?, margin, terms.confidence, alpha)
         })
     }
 

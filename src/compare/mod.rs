@@ -28,6 +28,7 @@ mod hodges_lehmann;
 mod holm;
 mod least_squares;
 mod needed;
+mod no_answer;
 mod order_statistics;
 mod outcome;
 mod paired;
@@ -40,6 +41,7 @@ mod sample;
 mod series;
 mod signed_rank;
 mod study;
+mod thing;
 mod welch;
 
 use thiserror::Error;
@@ -55,8 +57,9 @@ pub use hodges_lehmann::{HodgesLehmann, hodges_lehmann_centre, hodges_lehmann_sh
 pub use holm::holm;
 pub use least_squares::{Line, Reach, least_squares};
 pub use needed::{Goal, Need, needs};
+pub use no_answer::NoAnswer;
 pub use order_statistics::{Ecdf, median, midranks, quantile};
-pub use outcome::Outcome;
+pub use outcome::{OpenReason, Outcome, Spot, Worsening};
 pub use paired::paired_difference;
 pub use permutation::{Counting, PermutationTest, permutation_test};
 pub use pooled::{AdditiveEffect, Block, Interaction, additive_effect, mean_block_effect};
@@ -66,6 +69,7 @@ pub use signed_rank::{SignedRank, Zeros, signed_rank};
 pub use study::{
     Arrangement, COMPARED, MeasureStudy, PointStudy, Pooled, Study, Terms, Unmatched, study,
 };
+pub use thing::{Thing, Values};
 pub use welch::welch_difference;
 
 /// Why values do not allow the comparison asked for.

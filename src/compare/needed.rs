@@ -1,8 +1,8 @@
 //! How many hits a comparison needs, from the spread of hits that are there.
 
 use super::{
-    Alpha, Confidence, Layout, Margin, Pilot, Plan, Question, Series, StatisticsError, Terms,
-    power, smallest_design,
+    Confidence, Layout, Margin, NoAnswer, Pilot, Plan, Question, Series, Terms, power,
+    smallest_design,
 };
 use crate::measure::Measure;
 
@@ -14,15 +14,15 @@ pub struct Need {
     /// The margin, in the unit of its key.
     pub margin: Margin,
     /// The spread of a hit about the mean of its test point, over all points and series.
-    pub pilot: Result<Pilot, String>,
+    pub pilot: Result<Pilot, NoAnswer>,
     /// The careful spread that is planned with.
     pub planned_deviation: Option<f64>,
     /// How many test points share the pooled answer.
     pub points: u32,
     /// Hits a version for one test point alone, with the power they reach.
-    pub one_point: Result<(u32, f64), String>,
+    pub one_point: Result<(u32, f64), NoAnswer>,
     /// Hits a version at each of the points for the pooled answer, with the power they reach.
-    pub pooled: Result<(u32, f64), String>,
+    pub pooled: Result<(u32, f64), NoAnswer>,
     /// Power at one test point alone for some numbers of hits.
     pub powers: Vec<(u32, f64)>,
 }
@@ -63,20 +63,16 @@ fn need(measure: Measure, margin: Margin, pilots: &[Series], terms: &Terms, goal
         .collect();
     let points = pilots.first().map_or(0, |series| series.points().len()) as u32;
     let pilot = spread(&groups);
-    let planned = pilot.clone().and_then(|pilot| {
-        pilot
-            .deviation_at_most(goal.care)
-            .map_err(|why| why.to_string())
-    });
+    let careful = |pilot: Pilot| Ok(pilot.deviation_at_most(goal.care)?);
+    let planned = pilot.clone().and_then(careful);
     let alpha = terms.alpha();
-    let plan = |layout: fn(f64, u32) -> Layout, count: u32| -> Result<Plan, String> {
-        let alpha: Alpha = alpha.clone().map_err(|why| why.to_string())?;
+    let plan = |layout: fn(f64, u32) -> Layout, count: u32| -> Result<Plan, NoAnswer> {
         Ok(Plan {
             layout: layout(planned.clone()?, count),
             question: goal.question,
             margin,
             difference: 0.0,
-            alpha,
+            alpha: alpha.clone()?,
         })
     };
     let alone = plan(
@@ -90,9 +86,9 @@ fn need(measure: Measure, margin: Margin, pilots: &[Series], terms: &Terms, goal
         |deviation, blocks| Layout::Blocks { blocks, deviation },
         points,
     );
-    let smallest = |plan: &Result<Plan, String>| {
+    let smallest = |plan: &Result<Plan, NoAnswer>| {
         let plan = plan.as_ref().map_err(Clone::clone)?;
-        smallest_design(plan, goal.power, goal.most).map_err(|why: StatisticsError| why.to_string())
+        Ok(smallest_design(plan, goal.power, goal.most)?)
     };
     Need {
         measure,
@@ -113,7 +109,7 @@ fn need(measure: Measure, margin: Margin, pilots: &[Series], terms: &Terms, goal
 }
 
 /// The spread of single values about the mean of their group, over all groups.
-fn spread(groups: &[Vec<f64>]) -> Result<Pilot, String> {
+fn spread(groups: &[Vec<f64>]) -> Result<Pilot, NoAnswer> {
     let mut squares = 0.0;
     let mut freedom = 0.0;
     for group in groups.iter().filter(|group| group.len() > 1) {
@@ -125,11 +121,11 @@ fn spread(groups: &[Vec<f64>]) -> Result<Pilot, String> {
         freedom += (group.len() - 1) as f64;
     }
     if freedom < 1.0 {
-        return Err("no test point of the pilot has two values of it".to_owned());
+        return Err(NoAnswer::PilotTooSmall);
     }
     let deviation = (squares / freedom).sqrt();
     if deviation <= 0.0 {
-        return Err("the values of the pilot do not spread at all".to_owned());
+        return Err(NoAnswer::PilotWithoutSpread);
     }
     Ok(Pilot {
         deviation,

@@ -4,9 +4,11 @@ use serde::Serialize;
 
 use super::effect::{Claim, Effect, adjust};
 use super::{
-    AdditiveEffect, Alpha, Block, Confidence, Counting, Estimate, Margin, PermutationTest, Sample,
-    Series, StatisticsError, additive_effect, mean_block_effect, permutation_test,
+    AdditiveEffect, Alpha, Block, Confidence, Counting, Estimate, Margin, NoAnswer,
+    PermutationTest, Sample, Series, StatisticsError, additive_effect, mean_block_effect,
+    permutation_test,
 };
+use crate::fact::Fact;
 use crate::limits::TestPoint;
 use crate::measure::Measure;
 
@@ -81,7 +83,7 @@ pub struct PointStudy {
     /// The hits after.
     pub after: Sample,
     /// The difference after − before, or why there is none.
-    pub effect: Result<Effect, String>,
+    pub effect: Result<Effect, NoAnswer>,
 }
 
 /// One measure over all common test points.
@@ -92,7 +94,7 @@ pub struct Pooled {
     /// The mean of the points' own differences, each point with its own spread; `None` where a point has too few hits for it.
     pub mean_of_points: Option<Estimate>,
     /// What exchanging the labels within the points makes of it.
-    pub permutation: Result<PermutationTest, String>,
+    pub permutation: Result<PermutationTest, NoAnswer>,
     /// The effect as the additive model gives it.
     pub additive: AdditiveEffect,
     /// How many points entered.
@@ -109,7 +111,7 @@ pub struct MeasureStudy {
     /// The common test points.
     pub points: Vec<PointStudy>,
     /// All of them at once, or why not.
-    pub pooled: Result<Pooled, String>,
+    pub pooled: Result<Pooled, NoAnswer>,
 }
 
 /// The p under which the effect counts as different from point to point.
@@ -148,9 +150,13 @@ impl MeasureStudy {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Unmatched {
     /// Which.
-    pub point: TestPoint,
+    pub test_point: TestPoint,
     /// The series that lacks it.
     pub missing_in: String,
+}
+
+impl Fact for Unmatched {
+    const FAMILY: &'static str = "unmatched";
 }
 
 /// Two series compared.
@@ -177,7 +183,7 @@ pub fn study(before: &Series, after: &Series, terms: &Terms) -> Study {
         let alone = points.iter().filter(|point| !others.contains(point));
         alone
             .map(|point| Unmatched {
-                point: *point,
+                test_point: *point,
                 missing_in: series.name.clone(),
             })
             .collect::<Vec<_>>()
@@ -249,27 +255,24 @@ fn of_measure(
 }
 
 /// A time read from the leaf's position and one read from the force are not the same time.
-fn one_reading(before: &Sample, after: &Sample) -> Result<(), String> {
+fn one_reading(before: &Sample, after: &Sample) -> Result<(), NoAnswer> {
     let mut bases = before.read_from.clone();
     bases.extend(&after.read_from);
     bases.dedup();
     match bases.as_slice() {
         [] | [_] => Ok(()),
-        _ => Err(
-            "it was not read from the same thing in every hit (force, position or speed)"
-                .to_owned(),
-        ),
+        _ => Err(NoAnswer::ReadFromDifferentThings),
     }
 }
 
-fn pool(points: &[PointStudy], margin: Option<Margin>, terms: &Terms) -> Result<Pooled, String> {
+fn pool(points: &[PointStudy], margin: Option<Margin>, terms: &Terms) -> Result<Pooled, NoAnswer> {
     let left: Vec<&PointStudy> = points
         .iter()
         .filter(|it| one_reading(&it.before, &it.after).is_ok())
         .filter(|it| !it.before.kept.is_empty() && !it.after.kept.is_empty())
         .collect();
     if left.is_empty() {
-        return Err("no test point has a value of it in both series".to_owned());
+        return Err(NoAnswer::NoCommonValue);
     }
     let sides: Vec<(Vec<f64>, Vec<f64>)> = match terms.arrangement {
         Arrangement::Separate => left
@@ -286,12 +289,12 @@ fn pool(points: &[PointStudy], margin: Option<Margin>, terms: &Terms) -> Result<
         .iter()
         .map(|(before, after)| Block { before, after })
         .collect();
-    let additive = additive_effect(&blocks).map_err(|why| why.to_string())?;
-    let alpha = terms.alpha().map_err(|why| why.to_string())?;
+    let additive = additive_effect(&blocks)?;
+    let alpha = terms.alpha()?;
     Ok(Pooled {
         effect: Effect::of(additive.estimate, margin, terms.confidence, alpha),
         mean_of_points: mean_block_effect(&blocks).ok(),
-        permutation: permutation_test(&blocks, terms.counting).map_err(|why| why.to_string()),
+        permutation: permutation_test(&blocks, terms.counting).map_err(NoAnswer::from),
         additive,
         points: left.len(),
     })

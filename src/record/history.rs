@@ -7,15 +7,18 @@ mod trend;
 use std::collections::HashMap;
 
 use jiff::civil::Date;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
+use crate::compare::Difference;
+use crate::fact::Fact;
 use crate::gate::GateFile;
+use crate::limits::VisitKind;
 use crate::verdict::{Finding, Verdict};
 use crate::visit::Assessment;
 
-pub use change::Change;
+pub use change::{Cause, Change};
 pub use series::{Reading, Series, Stretch};
-pub use trend::{EXTRAPOLATION, Outlook, Reached, Trend, trend, years};
+pub use trend::{NoTrend, Outlook, Reached, Trend, trend, years};
 
 /// What a history keeps of an assessment.
 #[derive(Clone, Debug)]
@@ -56,7 +59,8 @@ pub struct Visit {
     /// Its day.
     pub date: Date,
     /// Why the gate was tested.
-    pub kind: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub kind: Option<VisitKind>,
     /// Temperature at the gate in °C.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub temperature_c: Option<f64>,
@@ -87,31 +91,50 @@ pub struct History {
     /// One limit at one test point each, those nearest to their limit at the last reading first.
     pub series: Vec<Series>,
     /// What a reader must know of the whole.
-    pub remarks: Vec<String>,
-    cautions: Vec<String>,
+    pub remarks: Vec<Remark>,
 }
 
-impl History {
-    /// `history.json`, `relent.history/1`, with an end of line after it.
-    ///
-    /// # Errors
-    /// [`serde_json::Error`] of the writer; none is known for a history.
-    pub fn json(&self) -> Result<Vec<u8>, serde_json::Error> {
-        let mut bytes = serde_json::to_vec_pretty(self)?;
-        bytes.push(b'\n');
-        Ok(bytes)
-    }
+/// What a reader must know of a history.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "code", rename_all = "kebab-case")]
+#[expect(missing_docs, reason = "the names say it")]
+pub enum Remark {
+    /// Only one of two visits tells a thing; it is taken as unchanged.
+    NotKnownWhetherChanged {
+        from: Date,
+        to: Date,
+        difference: Difference,
+    },
+    /// The visits were made with different gauges.
+    SeveralGauges { gauges: Vec<String> },
+    /// Visits that do not name the serial number of the gauge.
+    GaugeNotNamed { without: usize, visits: usize },
+    /// A log with the very samples of a log of an earlier visit.
+    CopiedLog {
+        log: String,
+        folder: String,
+        of_log: String,
+        of_folder: String,
+    },
+    /// A gate file that does not give the day of the visit.
+    WithoutDay { folder: String },
+    /// A gate file that could not be opened.
+    NotOpened { folder: String, complaint: String },
 }
 
-/// The history of a gate from its visits; `None` without any. `cautions`: those of every record.
+impl Fact for Remark {
+    const FAMILY: &'static str = "history-remark";
+}
+
+/// The history of a gate from its visits; `None` without any.
 #[must_use]
-pub fn history(mut seen: Vec<Seen>, cautions: Vec<String>) -> Option<History> {
+pub fn history(mut seen: Vec<Seen>) -> Option<History> {
     seen.sort_by(|one, other| (one.date, &one.folder).cmp(&(other.date, &other.folder)));
     let gates: Vec<(Date, &GateFile)> = seen.iter().map(|one| (one.date, &one.gate)).collect();
     let (changes, mut remarks) = change::between(&gates);
     remarks.extend(gauges(&seen));
     let copies = copies(&seen);
-    remarks.extend(copies.iter().map(|copy| copy.words(&seen)));
+    remarks.extend(copies.iter().map(|copy| copy.remark(&seen)));
     let last = &seen.last()?.gate.gate;
     Some(History {
         schema: "relent.history/1",
@@ -122,7 +145,6 @@ pub fn history(mut seen: Vec<Seen>, cautions: Vec<String>) -> Option<History> {
         series: series::of(&seen, &changes, &copies),
         changes,
         remarks,
-        cautions,
     })
 }
 
@@ -134,11 +156,13 @@ struct CopiedLog {
 }
 
 impl CopiedLog {
-    fn words(&self, seen: &[Seen]) -> String {
-        format!(
-            "{} of {} holds the same samples as {} of {}: a copy is no new measurement, and what it is part of enters no slope.",
-            self.log, seen[self.visit].folder, self.of.1, seen[self.of.0].folder
-        )
+    fn remark(&self, seen: &[Seen]) -> Remark {
+        Remark::CopiedLog {
+            log: self.log.clone(),
+            folder: seen[self.visit].folder.clone(),
+            of_log: self.of.1.clone(),
+            of_folder: seen[self.of.0].folder.clone(),
+        }
     }
 }
 
@@ -165,9 +189,7 @@ fn visit(seen: &Seen) -> Visit {
     Visit {
         folder: seen.folder.clone(),
         date: seen.date,
-        kind: section
-            .map(|visit| visit.kind.to_string())
-            .unwrap_or_default(),
+        kind: section.map(|visit| visit.kind),
         temperature_c: section.and_then(|visit| visit.temperature_c),
         gauge: gauge(seen).map(str::to_owned),
         firmware: seen
@@ -184,22 +206,16 @@ fn gauge(seen: &Seen) -> Option<&str> {
 }
 
 /// No silent comparison across gauges.
-fn gauges(seen: &[Seen]) -> Option<String> {
-    let mut known: Vec<&str> = seen.iter().filter_map(gauge).collect();
-    known.sort_unstable();
-    known.dedup();
-    let unknown = seen.iter().filter(|one| gauge(one).is_none()).count();
-    if known.len() > 1 {
-        return Some(format!(
-            "The visits were made with {} gauges ({}): a part of what moves may be theirs.",
-            known.len(),
-            known.join(", ")
-        ));
+fn gauges(seen: &[Seen]) -> Option<Remark> {
+    let mut gauges: Vec<String> = seen.iter().filter_map(gauge).map(str::to_owned).collect();
+    let without = seen.len() - gauges.len();
+    gauges.sort_unstable();
+    gauges.dedup();
+    if gauges.len() > 1 {
+        return Some(Remark::SeveralGauges { gauges });
     }
-    (unknown > 0).then(|| {
-        format!(
-            "{unknown} of {} visits do not name the serial number of the gauge: whether it was the same is not known.",
-            seen.len()
-        )
+    (without > 0).then_some(Remark::GaugeNotNamed {
+        without,
+        visits: seen.len(),
     })
 }

@@ -10,8 +10,8 @@ use super::page::{scrolling, state_words};
 use super::sentence::{capital, day};
 use super::sheet;
 use super::style::{DRAWINGS, PAGE};
-use crate::archive::{GateRow, GateState, Offence, Summary, Totals};
-use crate::words::{Language, Words};
+use crate::archive::{GateRow, GateState, Gauge, Offence, Summary, Totals};
+use crate::words::Words;
 
 /// Rows of one state, or of one list, that the page holds; the tables hold all.
 const MOST: usize = 500;
@@ -22,71 +22,84 @@ const OWN: &str = "tbody th[scope=\"row\"] { min-width: 13rem; }";
 /// The overview as a page of HTML. `tree`: the folder that was looked through, as it was given; `profile`: the limit profile
 /// that replaced those of the gate files.
 #[must_use]
-pub fn overview(summary: &Summary, tree: &str, profile: Option<&str>) -> Vec<u8> {
+pub fn overview(words: &Words, summary: &Summary, tree: &str, profile: Option<&str>) -> Vec<u8> {
     let latest = summary.latest();
     let sections = [
-        ("gates", "Gates as of their last visit", gates(&latest)),
+        ("gates", "archive-gates", gates(words, &latest)),
         (
             "offences",
-            "Over on more than one visit",
-            offences(&summary.offences()),
+            "archive-offences",
+            offences(words, &summary.offences()),
         ),
         (
             "unresolved",
-            "Over once, and not judged in full since",
-            unresolved(&summary.unresolved()),
+            "archive-unresolved",
+            unresolved(words, &summary.unresolved()),
         ),
         (
             "overdue",
-            "Next visit overdue",
-            overdue(&summary.overdue(), &latest),
+            "archive-overdue",
+            overdue(words, &summary.overdue(), &latest),
         ),
-        ("gauges", "Gauges", gauges(summary)),
-        ("visits", "Earlier visits", earlier(summary, &latest)),
-        ("about", "How to read this page", about(profile)),
+        ("gauges", "archive-gauges", gauges(words, summary)),
+        ("visits", "archive-visits", earlier(words, summary, &latest)),
+        ("about", "archive-about", about(words, profile)),
     ];
+    let title = [("tree", tree.into())];
+    let version = [("version", env!("CARGO_PKG_VERSION").into())];
     let page = html! {
         (DOCTYPE)
-        html lang="en" {
-            (sheet::head(&format!("Archive of force tests · {tree}"), &[PAGE, DRAWINGS, OWN, sheet::numbered()]))
+        html lang=(words.language().tag()) {
+            (sheet::head(&words.with("archive-tab", &title), &[PAGE, DRAWINGS, OWN, sheet::numbered()]))
             body {
                 header {
-                    h1 { "Archive of force tests: " (tree) }
-                    p.sentence { (sentence(summary, &latest)) }
-                    p.caution { "A gate within its limits here was within those that were judged, on the day of its test. That is no proof that it is free of danger; local codes and licensed practice come first." }
-                    nav aria-label="Contents" { ol { @for (id, title, _) in &sections { li { a href={ "#" (id) } { (title) } } } } }
+                    h1 { (words.with("archive-title", &title)) }
+                    p.sentence { (sentence(words, summary, &latest)) }
+                    p.caution { (words.say("archive-standing")) }
+                    nav aria-label=(words.say("report-contents")) { ol { @for (id, title, _) in &sections { li { a href={ "#" (id) } { (words.say(title)) } } } } }
                 }
                 main {
                     @for (id, title, content) in &sections {
-                        section id=(id) aria-labelledby={ (id) "-title" } { h2 id={ (id) "-title" } { (title) } (content) }
+                        section id=(id) aria-labelledby={ (id) "-title" } { h2 id={ (id) "-title" } { (words.say(title)) } (content) }
                     }
                 }
-                footer { p { "Made by relent " (env!("CARGO_PKG_VERSION")) ". The digest of this page stands in archive.json beside it." } }
+                footer { p { (words.with("report-made-by", &version)) " " (words.say("archive-digest")) } }
             }
         }
     };
     page.into_string().into_bytes()
 }
 
-fn sentence(summary: &Summary, latest: &[&GateRow]) -> String {
-    let (folders, gates) = (summary.gates.len(), latest.len());
-    format!(
-        "{} in {}, as of {}: {}.",
-        Words::of(Language::English).with("gates", &[("count", gates.into())]),
-        Words::of(Language::English).with("folders", &[("count", folders.into())]),
-        day(Words::of(Language::English), summary.today),
-        Totals::of(latest.iter().map(|row| row.state)).words()
-    )
+fn sentence(words: &Words, summary: &Summary, latest: &[&GateRow]) -> String {
+    let count = |count: usize| [("count", count.into())];
+    let states = Totals::of(latest.iter().map(|row| row.state));
+    let fields = [
+        ("gates", words.with("gates", &count(latest.len())).into()),
+        (
+            "folders",
+            words.with("folders", &count(summary.gates.len())).into(),
+        ),
+        ("day", day(words, summary.today).into()),
+        ("states", states.text(words).into()),
+    ];
+    words.with("archive-sentence", &fields)
 }
 
-fn gates(latest: &[&GateRow]) -> Markup {
+fn gates(words: &Words, latest: &[&GateRow]) -> Markup {
+    let heading = |state: GateState, count: usize| {
+        let state = capital(&words.fact(&state)).into();
+        words.with(
+            "archive-state",
+            &[("state", state), ("count", count.into())],
+        )
+    };
     html! {
         @for state in GateState::ALL {
             @let rows = of_state(latest, state);
             @if !rows.is_empty() {
-                h3 { (capital(state.words())) ": " (rows.len()) }
-                @if state == GateState::NotJudged { (not_judged(&rows)) } @else { (table(&rows, state)) }
-                (left_out(rows.len()))
+                h3 { (heading(state, rows.len())) }
+                @if state == GateState::NotJudged { (not_judged(words, &rows)) } @else { (table(words, &rows, state)) }
+                (left_out(words, rows.len(), Some("gates.csv")))
             }
         }
     }
@@ -108,54 +121,79 @@ fn of_state<'a>(rows: &[&'a GateRow], state: GateState) -> Vec<&'a GateRow> {
     rows
 }
 
-fn left_out(all: usize) -> Markup {
-    html! { @if all > MOST { p.soft { "The first " (MOST) " of " (all) "; gates.csv holds all." } } }
+/// That a list holds the first rows only, and which file holds all.
+fn left_out(words: &Words, all: usize, file: Option<&str>) -> Markup {
+    let fields = [
+        ("most", MOST.into()),
+        ("all", all.into()),
+        ("file", file.unwrap_or("none").into()),
+    ];
+    html! { @if all > MOST { p.soft { (words.with("archive-left-out", &fields)) } } }
 }
 
-fn not_judged(rows: &[&GateRow]) -> Markup {
+/// The name of a gate and its place.
+fn name(words: &Words, gate: Option<&str>, place: Option<&str>) -> String {
+    let fields = [
+        ("gate", gate.unwrap_or("none").into()),
+        ("place", place.unwrap_or("none").into()),
+    ];
+    words.with("archive-name", &fields)
+}
+
+fn name_of(words: &Words, row: &GateRow) -> String {
+    name(words, row.visit.gate.as_deref(), row.visit.place.as_deref())
+}
+
+fn not_judged(words: &Words, rows: &[&GateRow]) -> Markup {
+    let why = |row: &GateRow| {
+        let why = row.complaint.clone();
+        why.unwrap_or_else(|| words.say("archive-no-reason").into_owned())
+    };
     html! {
         ul.plain { @for row in rows.iter().take(MOST) {
-            li { strong { (row.folder) } @if let Some(gate) = &row.visit.gate { " (" (gate) ")" } ": " (row.complaint.as_deref().unwrap_or("no reason is known")) }
+            li { strong { (row.folder) } @if let Some(gate) = &row.visit.gate { " (" (gate) ")" } ": " (why(row)) }
         } }
     }
 }
 
-fn table(rows: &[&GateRow], state: GateState) -> Markup {
-    let label = capital(state.words());
+fn table(words: &Words, rows: &[&GateRow], state: GateState) -> Markup {
+    let label = capital(&words.fact(&state));
     scrolling(
         &label,
         &html! {
             table aria-label=(label) {
                 thead { tr {
-                    th scope="col" { "gate" } th scope="col" { "visit" } th scope="col" { "state" }
-                    th scope="colgroup" colspan="2" { "greatest share of a limit, %" }
-                    th.number scope="col" { "over" } th.number scope="col" { "undecided" } th.number scope="col" { "points missing" }
-                    th scope="col" { "where, and why" }
+                    @for column in ["archive-column-gate", "archive-column-visit", "archive-column-state"] { th scope="col" { (words.say(column)) } }
+                    th scope="colgroup" colspan="2" { (words.say("archive-column-share")) }
+                    @for column in ["archive-column-over", "archive-column-undecided", "archive-column-missing"] { th.number scope="col" { (words.say(column)) } }
+                    th scope="col" { (words.say("archive-column-reason")) }
                 } }
-                tbody { @for row in rows.iter().take(MOST) { (gate_row(row)) } }
+                tbody { @for row in rows.iter().take(MOST) { (gate_row(words, row)) } }
             }
         },
     )
 }
 
-fn gate_row(row: &GateRow) -> Markup {
+fn gate_row(words: &Words, row: &GateRow) -> Markup {
     let shown = shown(row.state);
+    let percent = |id, share: f64| words.with(id, &[("percent", (share * 100.0).into())]);
+    let reasons: Vec<&str> = row.reasons.iter().map(|reason| &*reason.text).collect();
     html! {
         tr {
-            th scope="row" { (row.visit.gate.as_deref().unwrap_or("no name")) @if let Some(place) = &row.visit.place { ", " (place) } br; span.soft { (row.folder) } }
-            td.nowrap { @match row.visit.visit_date { Some(day) => (day), None => "no date" } }
-            td { (state_words(Words::of(Language::English), shown, row.greatest_share)) }
+            th scope="row" { (name_of(words, row)) br; span.soft { (row.folder) } }
+            td.nowrap { @match row.visit.visit_date { Some(day) => (day), None => (words.say("archive-no-date")) } }
+            td { (state_words(words, shown, row.greatest_share)) }
             @match row.greatest_share {
                 Some(share) => {
-                    td.bar { (bar(Words::of(Language::English), shown, share, None, &format!("{:.0} % of the limit", share * 100.0))) }
-                    td.number { (format!("{:.1}", share * 100.0)) }
+                    td.bar { (bar(words, shown, share, None, &percent("archive-share", share))) }
+                    td.number { (percent("archive-percent", share)) }
                 }
                 None => { td {} td.number { "–" } }
             }
             td.number { (row.findings_over) } td.number { (row.findings_undecided) } td.number { (row.points_missing) }
             td.reason {
                 @if let Some(at) = &row.greatest_share_at { (at) }
-                @if !row.reasons.is_empty() { br; (row.reasons.iter().map(|reason| &*reason.text).collect::<Vec<_>>().join("; ")) }
+                @if !reasons.is_empty() { br; (reasons.join("; ")) }
                 @if !row.remarks.is_empty() { br; span.soft { (row.remarks.join("; ")) } }
             }
         }
@@ -170,98 +208,101 @@ const fn shown(state: GateState) -> State {
     }
 }
 
-fn point_words(one: &Offence) -> String {
-    let words = Words::of(Language::English);
-    one.test_point
-        .map(|point| words.fact(&point))
-        .unwrap_or_default()
-}
-
-fn offences(all: &[&Offence]) -> Markup {
-    if all.is_empty() {
-        return html! { p { "No test point was over the same limit on more than one visit." } };
-    }
+fn offences(words: &Words, all: &[&Offence]) -> Markup {
+    let columns = [
+        "archive-column-gate",
+        "archive-column-limit",
+        "archive-column-point",
+        "archive-column-over-on",
+    ];
+    let point = |one: &Offence| one.test_point.map(|point| words.fact(&point));
     html! {
-        p { "The same test point over the same limit on more than one day: what was done in between did not help, or nothing was done." }
-        (scrolling("Over on more than one visit", &html! {
-            table {
-                thead { tr { th scope="col" { "gate" } th scope="col" { "limit" } th scope="col" { "test point" } th scope="col" { "over on" } } }
-                tbody { @for one in all.iter().take(MOST) {
-                    tr {
-                        th scope="row" { (one.gate) @if let Some(place) = &one.place { ", " (place) } }
-                        td { (one.limit) } td { (point_words(one)) } td { (one.listed()) }
-                    }
-                } }
-            }
-        }))
-        @if all.len() > MOST { p.soft { "The first " (MOST) " of " (all.len()) "; archive.json holds all." } }
-    }
-}
-
-fn unresolved(rows: &[&GateRow]) -> Markup {
-    html! {
-        @if rows.is_empty() { p { "Of every gate that was over a limit, the last visit is that one, or a later one was over or within." } }
+        @if all.is_empty() { p { (words.say("archive-no-offences")) } }
         @else {
-            p { "These visits were over a limit; later ones to the same gate left it undecided or could not be judged. Whether it was put right is not known." }
-            ul.plain { @for row in rows.iter().take(MOST) {
-                li { @if let Some(day) = row.visit.visit_date { strong { (day) } ": " } (row.visit.gate.as_deref().unwrap_or("no name")) @if let Some(place) = &row.visit.place { ", " (place) } " " span.soft { (row.folder) } }
-            } }
-            (left_out(rows.len()))
+            p { (words.say("archive-offences-note")) }
+            (scrolling(&words.say("archive-offences"), &html! {
+                table {
+                    thead { tr { @for column in columns { th scope="col" { (words.say(column)) } } } }
+                    tbody { @for one in all.iter().take(MOST) {
+                        tr {
+                            th scope="row" { (name(words, Some(&one.gate), one.place.as_deref())) }
+                            td { (one.limit) } td { (point(one).unwrap_or_default()) } td { (one.listed()) }
+                        }
+                    } }
+                }
+            }))
+            (left_out(words, all.len(), Some("archive.json")))
         }
     }
 }
 
-fn overdue(rows: &[(&GateRow, Date)], latest: &[&GateRow]) -> Markup {
-    let without = latest
-        .iter()
-        .filter(|row| row.visit.next_due.is_none())
-        .count();
+fn unresolved(words: &Words, rows: &[&GateRow]) -> Markup {
     html! {
-        @if rows.is_empty() { p { "No gate whose last visit named a day for the next one is overdue." } }
+        @if rows.is_empty() { p { (words.say("archive-none-unresolved")) } }
+        @else {
+            p { (words.say("archive-unresolved-note")) }
+            ul.plain { @for row in rows.iter().take(MOST) {
+                li { @if let Some(day) = row.visit.visit_date { strong { (day) } ": " } (name_of(words, row)) " " span.soft { (row.folder) } }
+            } }
+            (left_out(words, rows.len(), Some("gates.csv")))
+        }
+    }
+}
+
+fn overdue(words: &Words, rows: &[(&GateRow, Date)], latest: &[&GateRow]) -> Markup {
+    let without = latest.iter().filter(|row| row.visit.next_due.is_none());
+    let without = without.count();
+    let unknown = [("without", without.into()), ("gates", latest.len().into())];
+    html! {
+        @if rows.is_empty() { p { (words.say("archive-none-overdue")) } }
         @else {
             ul.plain { @for (row, due) in rows.iter().take(MOST) {
-                li { strong { (due) } ": " (row.visit.gate.as_deref().unwrap_or("no name")) @if let Some(place) = &row.visit.place { ", " (place) } " " span.soft { (row.folder) } }
+                li { strong { (due) } ": " (name_of(words, row)) " " span.soft { (row.folder) } }
             } }
-            @if rows.len() > MOST { p.soft { "The first " (MOST) " of " (rows.len()) "." } }
+            (left_out(words, rows.len(), None))
         }
-        @if without > 0 { p { (without) " of " (latest.len()) " name no day for the next visit ([handover] next_due in the gate file): whether they are overdue is not known." } }
+        @if without > 0 { p { (words.with("archive-overdue-unknown", &unknown)) } }
     }
 }
 
-fn gauges(summary: &Summary) -> Markup {
+fn gauges(words: &Words, summary: &Summary) -> Markup {
     let expired = summary.expired();
     let nameless = summary
         .gates
         .iter()
         .filter(|row| row.state != GateState::NotJudged && row.visit.gauge_serial.is_none())
         .count();
+    let used = |gauge: &Gauge| {
+        let fields = [
+            ("due", gauge.calibration_due.to_string().into()),
+            ("visits", gauge.folders.len().into()),
+        ];
+        words.with("archive-gauge", &fields)
+    };
     html! {
-        @if expired.is_empty() { p { "No gauge with a serial number is without a calibration that holds today, as far as the gate files say." } }
+        @if expired.is_empty() { p { (words.say("archive-none-expired")) } }
         @else {
-            p { "No calibration that the gate files name holds today. Whether a test of the past was covered stands with its findings." }
-            ul.plain { @for gauge in expired.iter().take(MOST) {
-                li { strong { (gauge.serial) } ": until " (gauge.calibration_due) ", used on " (gauge.folders.len()) @if gauge.folders.len() == 1 { " visit" } @else { " visits" } }
-            } }
+            p { (words.say("archive-expired-note")) }
+            ul.plain { @for gauge in expired.iter().take(MOST) { li { strong { (gauge.serial) } ": " (used(gauge)) } } }
         }
-        @if nameless > 0 { p { (nameless) " folders name no serial number of a gauge." } }
+        @if nameless > 0 { p { (words.with("archive-gauge-not-named", &[("folders", nameless.into())])) } }
     }
 }
 
-fn earlier(summary: &Summary, latest: &[&GateRow]) -> Markup {
-    let all = summary.totals();
-    html! {
-        p {
-            (summary.gates.len() - latest.len()) " of the " (summary.gates.len()) " folders are earlier visits to gates listed above. All folders: "
-            (all.over) " over the limit, " (all.undecided) " undecided, " (all.within) " within the limits that were judged, " (all.not_judged) " that could not be judged."
-        }
-    }
+fn earlier(words: &Words, summary: &Summary, latest: &[&GateRow]) -> Markup {
+    let fields = [
+        ("earlier", (summary.gates.len() - latest.len()).into()),
+        ("folders", summary.gates.len().into()),
+        ("states", summary.totals().text(words).into()),
+    ];
+    html! { p { (words.with("archive-earlier", &fields)) } }
 }
 
-fn about(profile: Option<&str>) -> Markup {
+fn about(words: &Words, profile: Option<&str>) -> Markup {
     html! {
-        p { "A gate is told from others by its name and its place as its gate file writes them; its last visit is the one with the latest date. Within a state, the gate with the greatest value as a share of its limit stands first." }
-        @if let Some(profile) = profile { p { strong { "Every folder was judged against " (profile) ", whatever its gate file names." } } }
-        p { "Every finding stands in findings.csv, every folder in gates.csv, and both with their digests in archive.json." }
-        ul { @for caution in cautions(Words::of(Language::English)) { li { (caution) } } }
+        p { (words.say("archive-order")) }
+        @if let Some(profile) = profile { p { strong { (words.with("archive-one-profile", &[("profile", profile.into())])) } } }
+        p { (words.say("archive-files")) }
+        ul { @for caution in cautions(words) { li { (caution) } } }
     }
 }

@@ -1,14 +1,19 @@
-//! A gate over its visits: page, plots and terminal text.
+//! A gate over its visits: page, plots, JSON and terminal text.
 
+mod json;
 mod page;
 mod plot;
 mod terminal;
 
+pub use json::history_json;
 pub use page::history_page;
 pub use plot::history_plot;
 pub use terminal::history_text;
 
-use crate::record::history::{Change, EXTRAPOLATION, Outlook, Series, Trend};
+use jiff::civil::Date;
+
+use crate::record::history::{Change, Outlook, Series, Trend};
+use crate::words::Words;
 
 /// The sheet of the plots.
 const OWN: &str = include_str!("history/history.css");
@@ -41,52 +46,55 @@ fn signed(value: f64) -> String {
     }
 }
 
-/// What a trend says, in a sentence without its full stop.
-fn trend_words(trend: &Trend, series: &Series) -> String {
-    let unit = series.unit;
-    // Seconds move by thousandths.
-    let (factor, small) = if unit == "s" {
-        (1000.0, "ms")
-    } else {
-        (1.0, unit)
-    };
-    let slope = format!(
-        "{} {small} a year (95 % interval {} to {} {small} a year, {} visits, {} to {})",
-        signed(trend.slope_per_year * factor),
-        signed(trend.interval.lower * factor),
-        signed(trend.interval.upper * factor),
-        trend.readings,
-        trend.days.0,
-        trend.days.1
-    );
-    let limit = format!("{} {unit}", series.limit_value);
-    match &trend.outlook {
-        Outlook::NotShown => {
-            format!("{slope}: no movement is shown, which does not show that there is none")
-        }
-        Outlook::Falls => format!("{slope}: it falls"),
-        Outlook::AtTheLimit => format!("{slope}: it rises, and the line is at {limit} already"),
-        Outlook::WouldReach(reached) => {
-            let latest = reached
-                .latest
-                .map_or_else(|| "no known end".to_owned(), |day| day.to_string());
-            format!(
-                "{slope}: it rises, and if it went on would reach {limit} on {} (95 %: between {} and {latest}). {EXTRAPOLATION}",
-                reached.on, reached.earliest
-            )
-            .trim_end_matches('.')
-            .to_owned()
-        }
-        Outlook::FarAway => {
-            format!(
-                "{slope}: it rises, so slowly that no day is named on which it would reach {limit}"
-            )
-        }
-        Outlook::ChangedSince if trend.is_shown() => {
-            format!("{slope}. The gate was changed since: this line does not go on")
-        }
-        Outlook::ChangedSince => {
-            format!("{slope}: no movement was shown, and the gate was changed since")
-        }
+/// A temperature with its unit.
+fn degrees(words: &Words, temperature_c: f64) -> String {
+    words.with(
+        "history-degrees",
+        &[("temperature_c", temperature_c.into())],
+    )
+}
+
+/// Where a series was measured.
+fn place(words: &Words, series: &Series) -> String {
+    match &series.test_point {
+        Some(point) => words.fact(point),
+        None => words.say("history-no-point").into_owned(),
     }
+}
+
+/// What a trend says, in a sentence.
+fn trend_text(words: &Words, trend: &Trend, series: &Series) -> String {
+    // Seconds move by thousandths.
+    let (factor, unit) = match series.unit {
+        "s" => (1000.0, "ms"),
+        unit => (1.0, unit),
+    };
+    let mut fields = vec![
+        ("slope", signed(trend.slope_per_year * factor).into()),
+        ("lower", signed(trend.interval.lower * factor).into()),
+        ("upper", signed(trend.interval.upper * factor).into()),
+        ("unit", unit.into()),
+        ("readings", trend.readings.into()),
+        ("first", trend.days.0.to_string().into()),
+        ("last", trend.days.1.to_string().into()),
+        ("limit", series.limit_value.into()),
+        ("limit_unit", series.unit.into()),
+    ];
+    let id = match &trend.outlook {
+        Outlook::NotShown => "history-not-shown",
+        Outlook::Falls => "history-falls",
+        Outlook::AtTheLimit => "history-at-the-limit",
+        Outlook::WouldReach(reached) => {
+            let day =
+                |day: Option<Date>| day.map_or_else(|| "none".to_owned(), |it| it.to_string());
+            fields.push(("on", day(Some(reached.on)).into()));
+            fields.push(("earliest", day(Some(reached.earliest)).into()));
+            fields.push(("latest", day(reached.latest).into()));
+            "history-would-reach"
+        }
+        Outlook::FarAway => "history-far-away",
+        Outlook::ChangedSince if trend.is_shown() => "history-changed-since",
+        Outlook::ChangedSince => "history-not-shown-and-changed-since",
+    };
+    words.with(id, &fields)
 }

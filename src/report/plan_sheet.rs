@@ -288,9 +288,9 @@ impl<'a> PlanSheet<'a> {
     /// The drawing of a view: empty marks with the numbers of the table.
     fn elevation(
         &self,
+        words: &Words,
         (direction, hazard): (Direction, Hazard),
         rows: &[&Row],
-        words: &Words,
     ) -> Elevation {
         let gate = &self.gate.gate;
         let size = |size: Option<crate::quantity::Millimetre>| {
@@ -336,7 +336,7 @@ impl<'a> PlanSheet<'a> {
                         p.soft { (self.source(words)) }
                     }
                     main {
-                        @for (key, rows) in self.views() { (self.drawn(key, &rows, words)) }
+                        @for (key, rows) in self.views() { (self.drawn(words, key, &rows)) }
                         (self.remarks(words))
                     }
                 }
@@ -345,8 +345,8 @@ impl<'a> PlanSheet<'a> {
         page.into_string().into_bytes()
     }
 
-    fn drawn(&self, key: (Direction, Hazard), rows: &[&Row], words: &Words) -> Markup {
-        let elevation = self.elevation(key, rows, words);
+    fn drawn(&self, words: &Words, key: (Direction, Hazard), rows: &[&Row]) -> Markup {
+        let elevation = self.elevation(words, key, rows);
         let motion = self.gate.gate.motion;
         let most = rows.iter().map(|row| row.repeats_wanted).max().unwrap_or(0);
         html! {
@@ -418,14 +418,4 @@ const SITE: [&str; 8] = [
 ];
 
 /// What the sheet adds to the style of the report.
-pub(super) const SHEET: &str = "
-table.sheet td.blank { min-width: 3.6rem; border-left: 1px solid var(--hair); color: var(--soft); }
-table.sheet td, table.sheet th { padding-left: .35rem; }
-table.sheet td.names { font-family: ui-monospace, monospace; font-size: 8pt; white-space: nowrap; }
-table.sheet td.wide-blank { min-width: 12rem; border-left: 1px solid var(--hair); }
-.notes { height: 9rem; background: repeating-linear-gradient(transparent, transparent 1.75rem, var(--hair) 1.75rem, var(--hair) 1.8rem); }
-section.together { break-inside: avoid; }
-table.sheet + ul { margin-top: .8rem; }
-@media print { .views { flex-wrap: nowrap; } .views svg { max-width: 100%; } .notes { height: 16rem; } }
-@page { margin: 14mm; }
-";
+pub(super) const SHEET: &str = include_str!("plan_sheet.css");

@@ -115,11 +115,11 @@ impl PullSheet<'_> {
     pub(super) fn outcome(&self, words: &Words) -> String {
         let worst = self.worst();
         let Some(rated) = &self.rating else {
-            let worst = both(worst, words);
+            let worst = both(words, worst);
             return words.with("pull-sheet-outcome-unrated", &[("worst", worst.into())]);
         };
         let decimals = telling_apart(worst, rated.force);
-        let told = |force: Newton| with_decimals(force, decimals, words).into();
+        let told = |force: Newton| with_decimals(words, force, decimals).into();
         let margin = Newton(rated.force.get() - worst.get());
         let verdict = match self.verdict() {
             Verdict::Within => "within",
@@ -148,7 +148,7 @@ impl PullSheet<'_> {
             let fields: Vec<_> = fields.iter().cloned().chain([unit]).collect();
             (words.say(name), words.with(id, &fields))
         };
-        let force = |force| ("force", both(force, words).into());
+        let force = |force| ("force", both(words, force).into());
         let at = |value| ("at", number(value));
         let mut lines = vec![
             line(
@@ -198,12 +198,12 @@ impl PullSheet<'_> {
         lines
     }
 
-    fn bind_words(&self, one: &Stretch, words: &Words) -> String {
+    fn bind_words(&self, words: &Words, one: &Stretch) -> String {
         let fields = [
             ("from", printed(&short(one.along.start))),
             ("to", printed(&short(one.along.end))),
             ("unit", self.pull.along.unit().into()),
-            ("force", both(one.greatest, words).into()),
+            ("force", both(words, one.greatest).into()),
         ];
         words.with("pull-sheet-bind", &fields)
     }
@@ -216,7 +216,7 @@ impl PullSheet<'_> {
         words.with("pull-sheet-binds", &fields)
     }
 
-    fn doubt(doubt: &PullDoubt, words: &Words) -> String {
+    fn doubt(words: &Words, doubt: &PullDoubt) -> String {
         words.with("pull-sheet-doubt", &[("doubt", words.fact(doubt).into())])
     }
 
@@ -229,10 +229,10 @@ impl PullSheet<'_> {
         }
         let _ = writeln!(text, "\n{}", self.bind_heading(words));
         for one in &self.pull.binds {
-            let _ = writeln!(text, "  {}", self.bind_words(one, words));
+            let _ = writeln!(text, "  {}", self.bind_words(words, one));
         }
         for doubt in &self.pull.lower_bound {
-            let _ = writeln!(text, "{}", Self::doubt(doubt, words));
+            let _ = writeln!(text, "{}", Self::doubt(words, doubt));
         }
         let _ = writeln!(text, "{}", words.say("pull-sheet-note"));
         text
@@ -297,8 +297,8 @@ impl PullSheet<'_> {
                         figure.wide { (self.plot(words)) figcaption { (words.with("pull-sheet-caption", &binds)) } }
                         dl { @for (what, value) in self.lines(words) { dt { (what) } dd { (value) } } }
                         h2 { (self.bind_heading(words)) }
-                        ul { @for one in &self.pull.binds { li { (self.bind_words(one, words)) } } }
-                        @for doubt in &self.pull.lower_bound { p { (Self::doubt(doubt, words)) } }
+                        ul { @for one in &self.pull.binds { li { (self.bind_words(words, one)) } } }
+                        @for doubt in &self.pull.lower_bound { p { (Self::doubt(words, doubt)) } }
                         p { (words.say("pull-sheet-note")) }
                     }
                     footer { p { (self.file) " · SHA-256 " span.digest { (self.sha256) } } }
@@ -310,11 +310,11 @@ impl PullSheet<'_> {
 }
 
 /// A force in N and in kgf.
-fn both(force: Newton, words: &Words) -> String {
-    with_decimals(force, 1, words)
+fn both(words: &Words, force: Newton) -> String {
+    with_decimals(words, force, 1)
 }
 
-fn with_decimals(force: Newton, decimals: usize, words: &Words) -> String {
+fn with_decimals(words: &Words, force: Newton, decimals: usize) -> String {
     let newtons = force.get();
     let kilograms = newtons / ForceUnit::KilogramForce.newtons();
     let newtons = format!("{newtons:.decimals$}");

@@ -6,9 +6,11 @@ use super::State;
 use super::place::{Place, gap_and_height, places, state, together, view, views};
 use super::scene::grid;
 use super::sentence::Sentence;
+use crate::fact::Fact;
+use crate::limits::{Motion, TestPoint};
 use crate::verdict::Finding;
 use crate::visit::Assessment;
-use crate::words::{Language, Words};
+use crate::words::Words;
 
 /// Narrower windows get no elevation.
 pub(super) const WIDE_ENOUGH: usize = 60;
@@ -18,34 +20,34 @@ const USUAL: usize = 80;
 /// The summary as lines with ANSI styles; a writer that wants none strips them. State is told by sign and word, never by
 /// colour alone. `width` is that of the window, `None` where there is none.
 #[must_use]
-pub fn terminal(assessment: &Assessment, width: Option<usize>) -> String {
+pub fn terminal(words: &Words, assessment: &Assessment, width: Option<usize>) -> String {
     let width = width.unwrap_or(USUAL).max(20);
     let places = places(assessment);
-    let sentence = Sentence::of(Words::of(Language::English), assessment, &places);
+    let sentence = Sentence::of(words, assessment, &places);
     let mut text = String::new();
     for line in wrapped(&sentence.text(), width, 0) {
         let _ = writeln!(text, "{line}");
     }
     if width >= WIDE_ENOUGH {
         for (key, points) in views(&places) {
-            let _ = write!(text, "\n{}", elevation(assessment, key, &points, width));
+            let _ = write!(
+                text,
+                "\n{}",
+                elevation(words, assessment, key, &points, width)
+            );
         }
     }
-    text.push_str(&not_within(assessment, width));
+    text.push_str(&not_within(words, assessment, width));
     for (index, told) in assessment.told().into_iter().enumerate() {
         if index == 0 {
             text.push('\n');
         }
-        for line in wrapped(&Words::of(Language::English).fact(&told), width, 2) {
+        for line in wrapped(&words.fact(&told), width, 2) {
             let _ = writeln!(text, "{line}");
         }
     }
     text.push('\n');
-    for line in wrapped(
-        &Words::of(Language::English).say("caution-standing"),
-        width,
-        0,
-    ) {
+    for line in wrapped(&words.say("caution-standing"), width, 0) {
         let _ = writeln!(text, "{line}");
     }
     text
@@ -71,18 +73,14 @@ pub(super) fn styled(state: State, text: &str) -> String {
 
 /// The points of a view in the grid of its elevation; empty if it is wider than the window.
 pub(super) fn elevation(
+    words: &Words,
     assessment: &Assessment,
     key: (crate::limits::Direction, crate::limits::Hazard),
     points: &[&Place<'_>],
     width: usize,
 ) -> String {
     let undrawn: Vec<_> = points.iter().map(|place| (*place, None)).collect();
-    let grid = grid(
-        Words::of(Language::English),
-        assessment.gate.gate.motion,
-        key,
-        &undrawn,
-    );
+    let grid = grid(words, assessment.gate.gate.motion, key, &undrawn);
     let cell = |row: usize, column: usize| {
         let found = grid
             .cells
@@ -117,44 +115,39 @@ pub(super) fn elevation(
     if side + widths.iter().map(|width| width + 3).sum::<usize>() > width {
         return String::new();
     }
-    let mut text = format!(
-        "{}\n{:side$}",
-        view(Words::of(Language::English), key.0, key.1),
-        ""
-    );
+    let mut text = format!("{}\n{:side$}", view(words, key.0, key.1), "");
     for (heading, width) in grid.columns.iter().zip(&widths) {
         let _ = write!(text, "   {heading:<width$}");
     }
     for (row, heading) in grid.rows.iter().enumerate() {
         let _ = write!(text, "\n{heading:>side$}");
         for (column, width) in widths.iter().enumerate() {
-            let (state, words) = cell(row, column).unwrap_or((State::Within, String::new()));
-            let pad = " ".repeat(width - words.chars().count());
-            let _ = write!(text, "   {}{pad}", styled(state, &words));
+            let (state, shown) = cell(row, column).unwrap_or((State::Within, String::new()));
+            let pad = " ".repeat(width - shown.chars().count());
+            let _ = write!(text, "   {}{pad}", styled(state, &shown));
         }
     }
     text.push('\n');
-    let key = [
-        State::Over,
-        State::Undecided,
-        State::NotTested,
-        State::Within,
-    ];
-    let key = key.map(|state| {
-        format!(
-            "{} {}",
-            sign(state),
-            Words::of(Language::English).fact(&state)
-        )
-    });
+    let key = State::TOLD.map(|state| format!("{} {}", sign(state), words.fact(&state)));
     for line in wrapped(&key.join(" · "), width, 0) {
         let _ = writeln!(text, "{line}");
     }
     text
 }
 
+/// A place as the gauge is set up: direction, part where it is not the closing edge, gap and height.
+pub(super) fn place_text(words: &Words, point: &TestPoint, motion: Motion) -> String {
+    let fields = [
+        ("direction", words.fact(&point.direction).into()),
+        ("hazard", words.fact(&point.hazard).into()),
+        ("hazard_code", point.hazard.code().into()),
+        ("where", gap_and_height(words, point, motion).into()),
+    ];
+    words.with("terminal-place", &fields)
+}
+
 /// Every finding that decides and is not within, and every missing hit.
-fn not_within(assessment: &Assessment, width: usize) -> String {
+fn not_within(words: &Words, assessment: &Assessment, width: usize) -> String {
     let motion = assessment.gate.gate.motion;
     let mut text = String::new();
     let mut add = |state: State, line: &str| {
@@ -172,44 +165,31 @@ fn not_within(assessment: &Assessment, width: usize) -> String {
             .filter(|finding| finding.decides() && state(finding) == wanted)
             .collect();
         for group in together(&standing) {
-            let place = group.findings[0].test_point.as_ref().map_or_else(
-                || "a log without a test point".to_owned(),
-                |point| {
-                    format!(
-                        "{}, {}",
-                        point.direction,
-                        gap_and_height(Words::of(Language::English), point, motion)
-                    )
-                },
-            );
-            let tail = match wanted {
-                State::Undecided => {
-                    format!(" because {}", group.because(Words::of(Language::English)))
-                }
-                _ if group.reasons.is_empty() => String::new(),
-                _ => format!(": {}", group.because(Words::of(Language::English))),
+            let place = match &group.findings[0].test_point {
+                Some(point) => place_text(words, point, motion),
+                None => words.say("terminal-no-test-point").into_owned(),
             };
-            add(
-                wanted,
-                &format!(
-                    "{place}: {}: {}{tail}",
-                    group.values(Words::of(Language::English)),
-                    Words::of(Language::English).fact(&wanted)
-                ),
-            );
+            let id = match wanted {
+                State::Undecided => "terminal-undecided",
+                _ if group.reasons.is_empty() => "terminal-state",
+                _ => "terminal-state-and-reasons",
+            };
+            let fields = [
+                ("place", place.into()),
+                ("values", group.values(words).into()),
+                ("state", words.fact(&wanted).into()),
+                ("reasons", group.because(words).into()),
+            ];
+            add(wanted, &words.with(id, &fields));
         }
     }
     for one in &assessment.missing {
-        add(
-            State::NotTested,
-            &format!(
-                "{}, {}: {} of {} hits",
-                one.point.direction,
-                gap_and_height(Words::of(Language::English), &one.point, motion),
-                one.found,
-                one.wanted
-            ),
-        );
+        let fields = [
+            ("place", place_text(words, &one.point, motion).into()),
+            ("found", one.found.into()),
+            ("wanted", one.wanted.into()),
+        ];
+        add(State::NotTested, &words.with("terminal-missing", &fields));
     }
     if text.is_empty() {
         text

@@ -86,7 +86,7 @@ fn without_a_margin_nothing_is_decided() {
     let (code, out, _) = compare(folder.path(), &arguments);
     assert_eq!(code, 0);
     assert!(
-        out.contains("no margin was given, so nothing is decided"),
+        out.contains("compared without a margin: differences only, nothing decided"),
         "{out}"
     );
     assert!(!folder.path().join("firmware/comparison").exists());

@@ -134,7 +134,7 @@ fn no_output_claims_more_than_was_measured() {
     let assessment = assessment("Yard gate north");
     let page = page("Yard gate north");
     let text = page.split("</style>").nth(1).unwrap().to_lowercase();
-    let terminal = terminal(&assessment, Some(100)).to_lowercase();
+    let terminal = terminal(english(), &assessment, Some(100)).to_lowercase();
     for claim in [
         "safe",
         "compliant",
@@ -248,7 +248,8 @@ fn the_json_says_what_the_findings_say() {
 fn the_terminal_keeps_to_its_width_and_tells_states_without_colour() {
     let assessment = assessment("Yard gate north");
     for width in [40, 60, 80, 120] {
-        let text = anstream::adapter::strip_str(&terminal(&assessment, Some(width))).to_string();
+        let text = anstream::adapter::strip_str(&terminal(english(), &assessment, Some(width)))
+            .to_string();
         for line in text.lines() {
             assert!(line.chars().count() <= width, "{width}: {line}");
         }

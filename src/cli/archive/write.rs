@@ -73,7 +73,8 @@ pub(super) fn outputs(
         }
     }
     let tree = wishes.tree.display().to_string();
-    let page = overview(&summary, &tree, wishes.profile);
+    let words = Words::of(Language::English);
+    let page = overview(words, &summary, &tree, wishes.profile);
     files.add(OVERVIEW, Kind::Page, &page)?;
     listed.push(Output {
         file: OVERVIEW.to_owned(),

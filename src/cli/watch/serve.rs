@@ -15,6 +15,7 @@ use crate::cli::complaint::Complaint;
 use crate::cli::stop::Stop;
 use crate::ingest;
 use crate::report::live::{self, Live};
+use crate::words::{Language, Words};
 
 /// Requests answered at a time: a browser that reads slowly keeps no other waiting.
 const WORKERS: usize = 4;
@@ -97,10 +98,11 @@ impl Server {
 
     /// Shows how a visit stands now.
     pub fn show(&self, live: &Live) {
-        let news = live::fragment(live);
+        let words = Words::of(Language::English);
+        let news = live::fragment(words, live);
         let tag = format!("\"{}\"", ingest::sha256(news.as_bytes()));
         *lock(&self.shared.shown) = Shown {
-            page: live::page(live),
+            page: live::page(words, live),
             news,
             tag,
         };

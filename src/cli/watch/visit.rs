@@ -17,7 +17,7 @@ use crate::gate::names::{PlaceProblem, Placed, PlacedLog};
 use crate::ingest;
 use crate::readiness::{CheckState, Readiness};
 use crate::record::input;
-use crate::report::live::{Coming, Live};
+use crate::report::live::{Coming, Live, Slow};
 use crate::visit::{self, EarlierLog, Hit, Log};
 use crate::words::{Language, Words};
 
@@ -214,8 +214,7 @@ impl Visit {
                     self.hits.insert(hit.file.clone(), (stamp, *hit));
                 }
                 Read::Fault(file, error) => {
-                    self.unreadable
-                        .insert(file, format!("cannot be read: {error}"));
+                    self.unreadable.insert(file, error.to_string());
                 }
             }
         }
@@ -286,17 +285,18 @@ impl Visit {
     }
 
     fn coming(&self, log: &PlacedLog) -> Coming {
-        let words = match self.looks.restless(&log.file) {
-            (looks, Content::None) if looks >= PATIENCE => Some("is empty so far".to_owned()),
-            (looks, Content::Some) if looks >= PATIENCE => {
-                Some("is still being written".to_owned())
+        let slow = match self.looks.restless(&log.file) {
+            (looks, Content::None) if looks >= PATIENCE => Some(Slow::Empty),
+            (looks, Content::Some) if looks >= PATIENCE => Some(Slow::BeingWritten),
+            _ => {
+                let error = self.unreadable.get(&log.file).cloned();
+                error.map(|error| Slow::Unreadable { error })
             }
-            _ => self.unreadable.get(&log.file).cloned(),
         };
         Coming {
             file: log.file.clone(),
             hit: Some((log.point, log.repeat)),
-            words,
+            slow,
         }
     }
 

@@ -1,10 +1,12 @@
 //! What was changed on a gate between its visits.
 
 use jiff::civil::Date;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
-use crate::compare::changed;
-use crate::gate::{EventOrder, EventSection, GateFile};
+use super::Remark;
+use crate::compare::{Difference, changed};
+use crate::fact::Fact;
+use crate::gate::{EventKind, EventOrder, EventSection, GateFile};
 
 /// Something that makes the gate after it another than before it.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -12,29 +14,49 @@ pub struct Change {
     /// Its day, where an event of a gate file gives it.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub date: Option<Date>,
-    /// What, in words.
-    pub words: String,
+    /// What.
+    #[serde(flatten)]
+    pub cause: Cause,
     /// Place of the visit that came after it, among the visits from 0; their number where none came yet.
     pub before_visit: usize,
 }
 
+impl Fact for Change {
+    const FAMILY: &'static str = "change";
+}
+
+/// How a change is known.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "code", rename_all = "kebab-case")]
+#[expect(missing_docs, reason = "the names say it")]
+pub enum Cause {
+    /// An event of a gate file, with the words of whoever wrote it.
+    Event {
+        event: EventKind,
+        words: Option<String>,
+    },
+    /// Two gate files that say different things.
+    Differs { difference: Difference },
+}
+
 /// The changes between visits in the order of their days, and what is not known of them.
-pub(super) fn between(gates: &[(Date, &GateFile)]) -> (Vec<Change>, Vec<String>) {
+pub(super) fn between(gates: &[(Date, &GateFile)]) -> (Vec<Change>, Vec<Remark>) {
     let mut changes = events(gates);
     let mut remarks = Vec::new();
     for (place, pair) in gates.windows(2).enumerate() {
         for difference in changed(pair[0].1, pair[1].1) {
-            if difference.before.is_some() && difference.after.is_some() {
+            if difference.values.are_known() {
                 changes.push(Change {
                     date: None,
-                    words: difference.to_string(),
+                    cause: Cause::Differs { difference },
                     before_visit: place + 1,
                 });
             } else {
-                remarks.push(format!(
-                    "Between {} and {}: {difference}. Whether it changed is not known; it is taken as unchanged.",
-                    pair[0].0, pair[1].0
-                ));
+                remarks.push(Remark::NotKnownWhetherChanged {
+                    from: pair[0].0,
+                    to: pair[1].0,
+                    difference,
+                });
             }
         }
     }
@@ -59,14 +81,14 @@ fn events(gates: &[(Date, &GateFile)]) -> Vec<Change> {
     }
     let mut changes = Vec::new();
     for event in known {
-        let words = match &event.words {
-            Some(words) => format!("{} ({words})", event.kind),
-            None => event.kind.to_string(),
+        let cause = Cause::Event {
+            event: event.kind,
+            words: event.words.clone(),
         };
         let mut at = |before_visit| {
             changes.push(Change {
                 date: Some(event.date),
-                words: words.clone(),
+                cause: cause.clone(),
                 before_visit,
             });
         };

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::{Change, CopiedLog, Seen, Trend, trend};
+use super::{Change, CopiedLog, NoTrend, Seen, Trend, trend};
 use crate::limits::{Limit, TestPoint};
 use crate::measure::Measure;
 use crate::verdict::{Finding, Verdict};
@@ -28,13 +28,12 @@ pub struct Reading {
 }
 
 /// Visits between two changes.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Stretch {
     /// First and last visit, from 0.
     pub visits: (usize, usize),
     /// What moves, or why that is not said.
-    #[serde(serialize_with = "trend_or_reason")]
-    pub trend: Result<Trend, String>,
+    pub trend: Result<Trend, NoTrend>,
 }
 
 /// One limit at one test point over the visits.
@@ -56,36 +55,11 @@ pub struct Series {
     /// The readings in the order of the visits; a visit without one gave no value.
     pub readings: Vec<Reading>,
     /// Between the changes.
+    #[serde(skip)]
     pub stretches: Vec<Stretch>,
 }
 
-fn trend_or_reason<S: serde::Serializer>(
-    trend: &Result<Trend, String>,
-    serializer: S,
-) -> Result<S::Ok, S::Error> {
-    #[derive(Serialize)]
-    struct Not<'a> {
-        not_drawn_because: &'a str,
-    }
-    match trend {
-        Ok(trend) => trend.serialize(serializer),
-        Err(why) => Not {
-            not_drawn_because: why,
-        }
-        .serialize(serializer),
-    }
-}
-
 impl Series {
-    /// Where, in words.
-    #[must_use]
-    pub fn point(&self) -> String {
-        match &self.test_point {
-            Some(point) => point.to_string(),
-            None => "no test point".to_owned(),
-        }
-    }
-
     fn is_of(&self, finding: &Finding) -> bool {
         self.limit == finding.limit.name
             && self.limit_value.total_cmp(&finding.limit.value).is_eq()

@@ -2,9 +2,10 @@
 
 use jiff::ToSpan;
 use jiff::civil::Date;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
-use crate::compare::{Confidence, Interval, Line, least_squares};
+use crate::compare::{Confidence, Interval, Line, NoAnswer, StatisticsError, least_squares};
+use crate::fact::Fact;
 
 /// Days of a mean year of the Gregorian calendar (400 years of it have 146 097 days).
 const DAYS_A_YEAR: f64 = 365.2425;
@@ -15,9 +16,34 @@ const FEWEST: usize = 3;
 /// A day farther away than this is not named: nobody knows what a gate does by then. Chosen here.
 const FARTHEST_YEARS: f64 = 30.0;
 
-/// The caution beside every day that is worked out from a slope.
-pub const EXTRAPOLATION: &str = "A line through past visits says nothing certain of the next: a worn part fails at once, a \
-     repair changes everything. The day is a reason to look earlier, never one to wait.";
+/// Why no line is drawn through a stretch.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "code", rename_all = "kebab-case")]
+#[expect(missing_docs, reason = "the names say it")]
+pub enum NoTrend {
+    /// No complete reading.
+    NoReading,
+    TooFew {
+        readings: usize,
+        least: usize,
+    },
+    /// All of one day, or all on one line.
+    NotFitted {
+        no_answer: NoAnswer,
+    },
+}
+
+impl Fact for NoTrend {
+    const FAMILY: &'static str = "no-trend";
+}
+
+impl From<StatisticsError> for NoTrend {
+    fn from(error: StatisticsError) -> Self {
+        Self::NotFitted {
+            no_answer: error.into(),
+        }
+    }
+}
 
 /// A straight line through the visits of a stretch.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -90,24 +116,23 @@ pub fn years(from: Date, to: Date) -> f64 {
 /// Time counts in years of 365.2425 days from the first reading; the line is [`least_squares`].
 ///
 /// # Errors
-/// Why there is none, in words: fewer than three readings, all of one day, or all on one line.
-pub fn trend(readings: &[(Date, f64)], limit: f64) -> Result<Trend, String> {
+/// [`NoTrend`]: fewer than three readings, all of one day, or all on one line.
+pub fn trend(readings: &[(Date, f64)], limit: f64) -> Result<Trend, NoTrend> {
     let (Some((first, _)), Some((last, _))) = (readings.first(), readings.last()) else {
-        return Err("no reading of it is complete".to_owned());
+        return Err(NoTrend::NoReading);
     };
     if readings.len() < FEWEST {
-        return Err(format!(
-            "{} complete reading{}, at least {FEWEST} are needed",
-            readings.len(),
-            if readings.len() == 1 { "" } else { "s" }
-        ));
+        return Err(NoTrend::TooFew {
+            readings: readings.len(),
+            least: FEWEST,
+        });
     }
     let (x, y): (Vec<f64>, Vec<f64>) = readings
         .iter()
         .map(|(day, value)| (years(*first, *day), *value))
         .unzip();
-    let line = least_squares(&x, &y).map_err(|error| error.to_string())?;
-    let confidence = Confidence::new(CONFIDENCE).map_err(|error| error.to_string())?;
+    let line = least_squares(&x, &y)?;
+    let confidence = Confidence::new(CONFIDENCE)?;
     let interval = line.slope.interval(confidence);
     let at = |day: Date| line.intercept.value() + line.slope.value() * years(*first, day);
     let heights = (at(*first), at(*last));

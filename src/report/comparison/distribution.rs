@@ -6,6 +6,7 @@ use super::words::scale;
 use crate::compare::{Ecdf, MeasureStudy, Sample, StatisticsError};
 use crate::report::canvas::{number, sheet};
 use crate::report::elevation::{lettering, line};
+use crate::words::{Words, printed};
 
 const WIDE: f64 = 340.0;
 const HIGH: f64 = 190.0;
@@ -15,7 +16,11 @@ const TOP: f64 = 22.0;
 const BOTTOM: f64 = 150.0;
 
 /// Draws both distributions of a measure over its test points; `None` where a side has no value.
-pub(super) fn distribution(study: &MeasureStudy, before: &str, after: &str) -> Option<Markup> {
+pub(super) fn distribution(
+    words: &Words,
+    study: &MeasureStudy,
+    (before, after): (&str, &str),
+) -> Option<Markup> {
     let (factor, unit) = scale(study.measure);
     let values = |side: fn(&crate::compare::PointStudy) -> &Sample| -> Vec<f64> {
         let all = study.points.iter().flat_map(|it| side(it).values());
@@ -30,12 +35,16 @@ pub(super) fn distribution(study: &MeasureStudy, before: &str, after: &str) -> O
     let span = (least - room, most + room);
     let x = move |value: f64| LEFT + (value - span.0) / (span.1 - span.0) * (RIGHT - LEFT);
     let (first, second) = (steps(&old, &x).ok()?, steps(&new, &x).ok()?);
+    let axis = [
+        ("measure", words.fact(&study.measure).into()),
+        ("unit", unit.into()),
+    ];
     let drawn = html! {
-        (lettering("strong", (LEFT, 12.0), "start", &format!("{}, {unit}", study.measure)))
+        (lettering("strong", (LEFT, 12.0), "start", &words.with("comparison-axis", &axis)))
         @for share in [0.0, 0.5, 1.0] {
             @let y = height(share);
             (line("hair", (LEFT, y), (RIGHT, y)))
-            (lettering("soft", (LEFT - 6.0, y + 4.0), "end", &format!("{} %", share * 100.0)))
+            (lettering("soft", (LEFT - 6.0, y + 4.0), "end", &words.with("comparison-share", &[("percent", (share * 100.0).into())])))
         }
         @for share in [0.05, 0.5, 0.95] {
             @let value = span.0 + share * (span.1 - span.0);
@@ -49,14 +58,17 @@ pub(super) fn distribution(study: &MeasureStudy, before: &str, after: &str) -> O
         (line("after", (LEFT + 150.0, HIGH - 10.0), (LEFT + 174.0, HIGH - 10.0)))
         (lettering("soft", (LEFT + 180.0, HIGH - 6.0), "start", after))
     };
-    let title = format!("Distribution of the {}", study.measure);
-    let said = format!(
-        "{} hits of {before} and {} of {after}, from {} to {} {unit}",
-        old.len(),
-        new.len(),
-        number(least),
-        number(most)
-    );
+    let title = words.with("comparison-distribution", &axis);
+    let said = [
+        ("before", before.into()),
+        ("after", after.into()),
+        ("before_hits", old.len().into()),
+        ("after_hits", new.len().into()),
+        ("least", printed(&number(least))),
+        ("most", printed(&number(most))),
+        ("unit", unit.into()),
+    ];
+    let said = words.with("comparison-distribution-statement", &said);
     Some(sheet((WIDE, HIGH), &title, &said, &drawn))
 }
 

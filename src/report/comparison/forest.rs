@@ -3,15 +3,16 @@
 use maud::{Markup, html};
 
 use super::words::{numbers, scale};
-use crate::compare::{Claim, Effect, Margin};
+use crate::compare::{Claim, Effect, Margin, NoAnswer};
 use crate::measure::Measure;
 use crate::report::canvas::{number, sheet};
 use crate::report::elevation::{block, lettering, line};
+use crate::words::Words;
 
 /// A row: its name and its effect, or why there is none.
 pub(super) struct Row<'a> {
     pub(super) name: String,
-    pub(super) effect: Result<&'a Effect, &'a str>,
+    pub(super) effect: Result<&'a Effect, &'a NoAnswer>,
     pub(super) strong: Strength,
 }
 
@@ -29,6 +30,7 @@ const STEP: f64 = 21.0;
 const TOP: f64 = 26.0;
 
 pub(super) fn forest(
+    words: &Words,
     title: &str,
     measure: Measure,
     margin: Option<Margin>,
@@ -45,7 +47,7 @@ pub(super) fn forest(
             (block("beyond", (at, TOP - 6.0), (RIGHT - at, bottom - TOP + 6.0)))
             (line("ghost", (at, TOP - 6.0), (at, bottom)))
             (line("ghost", (x(-margin.get() * factor), TOP - 6.0), (x(-margin.get() * factor), bottom)))
-            (lettering("soft", (at + 3.0, TOP - 10.0), "start", "worse by the margin"))
+            (lettering("soft", (at + 3.0, TOP - 10.0), "start", &words.say("comparison-worse-by-the-margin")))
         }
         (line("line", (x(0.0), TOP - 6.0), (x(0.0), bottom)))
         (line("thin", (LEFT, bottom), (RIGHT, bottom)))
@@ -53,23 +55,29 @@ pub(super) fn forest(
             (line("thin", (x(tick), bottom), (x(tick), bottom + 4.0)))
             (lettering("soft", (x(tick), bottom + 16.0), "middle", &number(tick)))
         }
-        (lettering("soft", ((LEFT + RIGHT) / 2.0, bottom + 31.0), "middle", &format!("after − before, {unit}")))
+        (lettering("soft", ((LEFT + RIGHT) / 2.0, bottom + 31.0), "middle", &words.with("comparison-axis-difference", &[("unit", unit.into())])))
         @for (place, row) in rows.iter().enumerate() {
             @let y = TOP + STEP * (place as f64 + 0.5);
-            (row_drawn(row, measure, y, &|value| x(value * factor)))
+            (row_drawn(words, row, measure, y, &|value| x(value * factor)))
         }
     };
     let said: Vec<String> = rows
         .iter()
         .map(|row| match row.effect {
-            Ok(effect) => format!("{}: {} {unit}", row.name, numbers(effect, measure)),
-            Err(_) => format!("{}: not compared", row.name),
+            Ok(effect) => format!("{}: {} {unit}", row.name, numbers(words, effect, measure)),
+            Err(_) => format!("{}: {}", row.name, words.say("comparison-not-compared")),
         })
         .collect();
     sheet((WIDE, bottom + 38.0), title, &said.join("; "), &drawn)
 }
 
-fn row_drawn(row: &Row<'_>, measure: Measure, y: f64, x: &dyn Fn(f64) -> f64) -> Markup {
+fn row_drawn(
+    words: &Words,
+    row: &Row<'_>,
+    measure: Measure,
+    y: f64,
+    x: &dyn Fn(f64) -> f64,
+) -> Markup {
     let class = if row.strong == Strength::Strong {
         "strong"
     } else {
@@ -90,9 +98,9 @@ fn row_drawn(row: &Row<'_>, measure: Measure, y: f64, x: &dyn Fn(f64) -> f64) ->
                 } @else {
                     circle class={ "dot" (worse) } cx=(number(x(effect.estimate.value()))) cy=(number(y)) r="3.6" {}
                 }
-                (lettering(class, (RIGHT + 12.0, y + 4.0), "start", &numbers(effect, measure)))
+                (lettering(class, (RIGHT + 12.0, y + 4.0), "start", &numbers(words, effect, measure)))
             }
-            Err(_) => { (lettering("soft", (RIGHT + 12.0, y + 4.0), "start", "not compared")) }
+            Err(_) => { (lettering("soft", (RIGHT + 12.0, y + 4.0), "start", &words.say("comparison-not-compared"))) }
         }
     }
 }

@@ -10,6 +10,7 @@ mod terminal;
 mod words;
 
 use crate::compare::{Aspect, Bearing, Difference, Outcome, Series, Study};
+use crate::words::Words;
 
 pub use json::compare_json;
 pub use needs::{design_json, design_text};
@@ -53,26 +54,23 @@ impl Comparison {
     }
 }
 
-/// What a comparison came to, in words.
-pub(super) fn outcome_words(study: &Study) -> String {
-    let (before, after) = (&study.before, &study.after);
-    match study.outcome() {
-        Outcome::NoMargin => {
-            format!("{after} beside {before}: no margin was given, so nothing is decided")
+/// What a comparison came to, in a sentence.
+pub(super) fn outcome_text(words: &Words, study: &Study) -> String {
+    let outcome = study.outcome();
+    let mut fields = vec![
+        ("before", study.before.as_str().into()),
+        ("after", study.after.as_str().into()),
+    ];
+    let id = match &outcome {
+        Outcome::NoMargin => "comparison-no-margin",
+        Outcome::WorseBeyondMargin { places } => {
+            let first = places.first().map(|place| words.fact(place));
+            fields.push(("place", first.unwrap_or_default().into()));
+            fields.push(("more", places.len().saturating_sub(1).into()));
+            "comparison-worse"
         }
-        Outcome::WorseBeyond(places) => {
-            let more = match places.len().saturating_sub(1) {
-                0 => String::new(),
-                more => format!(", and {more} more"),
-            };
-            let first = places.first().map_or("", String::as_str);
-            format!("{after} is worse than {before} by more than the margin: {first}{more}")
-        }
-        Outcome::NotWorse => {
-            format!("{after} is not worse than {before} by more than the margin, at any test point")
-        }
-        Outcome::Undecided(_) => {
-            format!("Undecided: that {after} is not worse than {before} by the margin is not shown")
-        }
-    }
+        Outcome::NotWorse => "comparison-not-worse",
+        Outcome::Undecided { .. } => "comparison-undecided",
+    };
+    words.with(id, &fields)
 }

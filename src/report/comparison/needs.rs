@@ -4,68 +4,93 @@ use std::fmt::Write as _;
 
 use serde_json::json;
 
-use super::words::{figure, margin_words, scale};
-use crate::compare::{Goal, Need, Terms};
+use super::words::{figure, margin_text, scale};
+use crate::compare::{Goal, Need, NoAnswer, Terms};
+use crate::words::Words;
 
 /// The numbers of hits as a table of text.
 #[must_use]
-pub fn design_text(needs: &[Need], terms: &Terms, goal: Goal) -> String {
+pub fn design_text(words: &Words, needs: &[Need], terms: &Terms, goal: Goal) -> String {
+    let wrong = ((1.0 - terms.confidence.level()) * 50.0 * 1e6).round() / 1e6;
+    let fields = [
+        ("power_percent", (goal.power * 100.0).into()),
+        ("wrong_percent", wrong.into()),
+        ("care_percent", (goal.care.level() * 100.0).into()),
+    ];
     let mut text = format!(
-        "Hits of each version that show \"not worse by the margin\" with a probability of {} %, if the versions truly do not differ\n\
-         (each one-sided claim wrong in at most {} % of cases; spread of the pilot taken {} % sure; other questions not counted in).\n",
-        goal.power * 100.0,
-        ((1.0 - terms.confidence.level()) * 50.0 * 1e6).round() / 1e6,
-        goal.care.level() * 100.0,
+        "{}\n{}\n",
+        words.with("design-asked", &fields),
+        words.with("design-terms", &fields)
     );
     for need in needs {
-        let (factor, unit) = scale(need.measure);
-        let _ = writeln!(
-            text,
-            "\n{}, margin {}",
-            need.measure,
-            margin_words(need.margin, need.measure)
-        );
-        match &need.pilot {
+        let _ = writeln!(text, "\n{}", heading(words, need));
+        let pilot = match &need.pilot {
             Err(why) => {
-                let _ = writeln!(text, "  no answer: {why}");
+                let _ = writeln!(text, "  {}", no_answer(words, "design-no-answer", why));
                 continue;
             }
-            Ok(pilot) => {
-                let spread = figure(pilot.deviation * factor, 0.0, None);
-                let planned = need.planned_deviation.unwrap_or(f64::NAN) * factor;
-                let _ = writeln!(
-                    text,
-                    "  spread of the pilot {spread} {unit} ({} degrees of freedom); planned with {} {unit}",
-                    pilot.degrees_of_freedom,
-                    figure(planned, 0.0, None)
-                );
-            }
+            Ok(pilot) => pilot,
+        };
+        let (factor, unit) = scale(need.measure);
+        let planned = need.planned_deviation.unwrap_or(f64::NAN) * factor;
+        let spread = [
+            ("spread", figure(pilot.deviation * factor, 0.0, None).into()),
+            ("planned", figure(planned, 0.0, None).into()),
+            ("freedom", pilot.degrees_of_freedom.into()),
+            ("unit", unit.into()),
+        ];
+        let place = [("points", need.points.into())];
+        for line in [
+            words.with("design-spread", &spread),
+            answer(words, &words.say("design-one-point"), &need.one_point),
+            answer(words, &words.with("design-pooled", &place), &need.pooled),
+            powers(words, need),
+        ] {
+            let _ = writeln!(text, "  {line}");
         }
-        answer(&mut text, "at one test point alone", &need.one_point);
-        answer(
-            &mut text,
-            &format!("at each of {} test points, pooled", need.points),
-            &need.pooled,
-        );
-        let powers: Vec<String> = need
-            .powers
-            .iter()
-            .map(|(hits, power)| format!("{hits} hits {:.0} %", power * 100.0))
-            .collect();
-        let _ = writeln!(text, "  power at one test point: {}", powers.join(", "));
     }
     text
 }
 
-fn answer(text: &mut String, place: &str, found: &Result<(u32, f64), String>) {
-    let _ = match found {
-        Ok((hits, power)) => writeln!(
-            text,
-            "  {place}: {hits} hits a version (power {:.0} %)",
-            power * 100.0
+fn heading(words: &Words, need: &Need) -> String {
+    let margin = margin_text(words, need.margin, need.measure);
+    let fields = [
+        ("measure", words.fact(&need.measure).into()),
+        ("margin", margin.into()),
+    ];
+    words.with("comparison-measure-with-margin", &fields)
+}
+
+fn no_answer(words: &Words, id: &str, why: &NoAnswer) -> String {
+    words.with(id, &[("why", words.fact(why).into())])
+}
+
+fn answer(words: &Words, place: &str, found: &Result<(u32, f64), NoAnswer>) -> String {
+    let found = match found {
+        Ok((hits, power)) => words.with(
+            "design-hits",
+            &[
+                ("hits", (*hits).into()),
+                ("power_percent", (power * 100.0).into()),
+            ],
         ),
-        Err(why) => writeln!(text, "  {place}: no answer: {why}"),
+        Err(why) => no_answer(words, "design-no-answer", why),
     };
+    let fields = [("place", place.into()), ("answer", found.into())];
+    words.with("design-answer", &fields)
+}
+
+fn powers(words: &Words, need: &Need) -> String {
+    let power = |(hits, power): &(u32, f64)| {
+        let fields = [
+            ("hits", (*hits).into()),
+            ("power_percent", (power * 100.0).into()),
+        ];
+        words.with("design-power", &fields)
+    };
+    let powers: Vec<String> = need.powers.iter().map(power).collect();
+    let powers = powers.join(&words.say("list-comma"));
+    words.with("design-powers", &[("powers", powers.into())])
 }
 
 /// The numbers of hits as JSON, `relent.compare-design/1`.
@@ -73,13 +98,14 @@ fn answer(text: &mut String, place: &str, found: &Result<(u32, f64), String>) {
 /// # Errors
 /// [`serde_json::Error`] of the writer; none is known.
 pub fn design_json(
+    words: &Words,
     needs: &[Need],
     terms: &Terms,
     goal: Goal,
 ) -> Result<Vec<u8>, serde_json::Error> {
-    let hits = |found: &Result<(u32, f64), String>| match found {
+    let hits = |found: &Result<(u32, f64), NoAnswer>| match found {
         Ok((hits, power)) => json!({ "hits": hits, "power": power }),
-        Err(why) => json!({ "no_answer": why }),
+        Err(why) => json!({ "no_answer": words.said(why) }),
     };
     let rows: Vec<_> = needs
         .iter()
@@ -90,7 +116,7 @@ pub fn design_json(
                 "unit": need.measure.unit(),
                 "margin": need.margin,
                 "pilot": need.pilot.as_ref().ok(),
-                "no_pilot": need.pilot.as_ref().err(),
+                "no_pilot": need.pilot.as_ref().err().map(|why| words.said(why)),
                 "planned_deviation": need.planned_deviation,
                 "points": need.points,
                 "one_point": hits(&need.one_point),

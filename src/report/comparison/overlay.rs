@@ -7,6 +7,7 @@ use crate::compare::{Series, median};
 use crate::limits::TestPoint;
 use crate::report::canvas::{number, sheet};
 use crate::report::elevation::{lettering, line};
+use crate::words::Words;
 
 const WIDE: f64 = 720.0;
 const LEFT: f64 = 46.0;
@@ -24,7 +25,12 @@ struct Column {
 }
 
 /// Draws a test point; `None` where a series has no hit with a contact there.
-pub(super) fn overlay(before: &Series, after: &Series, point: &TestPoint) -> Option<Markup> {
+pub(super) fn overlay(
+    words: &Words,
+    before: &Series,
+    after: &Series,
+    point: &TestPoint,
+) -> Option<Markup> {
     let (old, new) = (curves(before, point), curves(after, point));
     let end = old
         .iter()
@@ -53,6 +59,10 @@ pub(super) fn overlay(before: &Series, after: &Series, point: &TestPoint) -> Opt
     let y = |force: f64| UPPER.1 - force / top * (UPPER.1 - UPPER.0);
     let z = |gap: f64| (LOWER.0 + LOWER.1) / 2.0 - gap / reach * (LOWER.1 - LOWER.0) / 2.0;
     let path = |of: &dyn Fn(usize) -> f64| trail(&instants, &x, of);
+    let legend = |id, series: &Series, hits: usize| {
+        let series = ("series", series.name.as_str().into());
+        words.with(id, &[series, ("hits", hits.into())])
+    };
     let drawn = html! {
         @for force in ticks(top, 4.0).into_iter().filter(|it| *it >= 0.0) {
             (line("hair", (LEFT, y(force)), (RIGHT, y(force))))
@@ -64,7 +74,7 @@ pub(super) fn overlay(before: &Series, after: &Series, point: &TestPoint) -> Opt
         path.before d=(path(&|i| y(x_old[i].middle))) {}
         path.after d=(path(&|i| y(x_new[i].middle))) {}
         (lettering("soft", (LEFT - 34.0, 11.0), "start", "N"))
-        (lettering("soft", (LEFT - 34.0, LOWER.0 - 10.0), "start", "difference of the medians, N"))
+        (lettering("soft", (LEFT - 34.0, LOWER.0 - 10.0), "start", &words.say("comparison-axis-medians")))
         @for gap in [-reach / 1.1, 0.0, reach / 1.1] {
             (line("hair", (LEFT, z(gap)), (RIGHT, z(gap))))
             (lettering("soft", (LEFT - 6.0, z(gap) + 4.0), "end", &format!("{gap:.0}")))
@@ -74,23 +84,24 @@ pub(super) fn overlay(before: &Series, after: &Series, point: &TestPoint) -> Opt
             (line("thin", (x(t / 1000.0), LOWER.1 + 4.0), (x(t / 1000.0), LOWER.1 + 8.0)))
             (lettering("soft", (x(t / 1000.0), LOWER.1 + 20.0), "middle", &number(t)))
         }
-        (lettering("soft", (RIGHT, LOWER.1 + 34.0), "end", "ms after contact"))
+        (lettering("soft", (RIGHT, LOWER.1 + 34.0), "end", &words.say("comparison-axis-time")))
         (line("before", (LEFT, LOWER.1 + 31.0), (LEFT + 26.0, LOWER.1 + 31.0)))
-        (lettering("soft", (LEFT + 32.0, LOWER.1 + 35.0), "start", &format!("{}, {} hits (grey: from least to greatest)", before.name, old.len())))
+        (lettering("soft", (LEFT + 32.0, LOWER.1 + 35.0), "start", &legend("comparison-legend-before", before, old.len())))
         (line("after", (LEFT + 310.0, LOWER.1 + 31.0), (LEFT + 336.0, LOWER.1 + 31.0)))
-        (lettering("soft", (LEFT + 342.0, LOWER.1 + 35.0), "start", &format!("{}, {} hits (thin lines)", after.name, new.len())))
+        (lettering("soft", (LEFT + 342.0, LOWER.1 + 35.0), "start", &legend("comparison-legend-after", after, new.len())))
     };
-    let said = format!(
-        "Greatest median force {:.0} N with {} and {:.0} N with {}",
-        x_old.iter().map(|it| it.middle).fold(0.0, f64::max),
-        before.name,
-        x_new.iter().map(|it| it.middle).fold(0.0, f64::max),
-        after.name
-    );
+    let greatest = |columns: &[Column]| columns.iter().map(|it| it.middle).fold(0.0, f64::max);
+    let said = [
+        ("before", before.name.as_str().into()),
+        ("after", after.name.as_str().into()),
+        ("before_n", greatest(&x_old).into()),
+        ("after_n", greatest(&x_new).into()),
+    ];
+    let point = [("test_point", words.fact(point).into())];
     Some(sheet(
         (WIDE, LOWER.1 + 42.0),
-        &format!("Force over time: {point}"),
-        &said,
+        &words.with("comparison-curves-of", &point),
+        &words.with("comparison-curves-statement", &said),
         &drawn,
     ))
 }

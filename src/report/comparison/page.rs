@@ -5,45 +5,49 @@ use maud::{DOCTYPE, Markup, html};
 use super::distribution::distribution;
 use super::forest::{Row, Strength, forest};
 use super::overlay::overlay;
-use super::words::{claim_words, margin_words, numbers, probability, scale, sentence, summary};
-use super::{Against, Comparison, outcome_words};
+use super::words::{
+    claim_text, margin_text, not_compared, numbers, probability, scale, sentence, summary,
+};
+use super::{Against, Comparison, outcome_text};
 use crate::compare::{
-    Arrangement, Bearing, Change, Claim, Effect, MeasureStudy, Outcome, Series, Study, Terms,
+    Arrangement, Bearing, Change, Claim, Difference, Effect, LeftOut, MeasureStudy, Outcome,
+    PointStudy, Pooled, Series, Spot, Study,
 };
 use crate::report::cautions::cautions;
 use crate::report::page::scrolling;
 use crate::report::sentence::capital;
 use crate::report::sheet::{self, RecordDigest};
 use crate::report::style::{DRAWINGS, PAGE};
-use crate::words::{Language, Words};
+use crate::words::Words;
 
 const OWN: &str = include_str!("comparison.css");
 
 /// The comparison as a page of HTML; `digest` is the SHA-256 of `compare.json`, in hexadecimal.
 #[must_use]
-pub fn compare_page(comparison: &Comparison, digest: &str) -> Vec<u8> {
+pub fn compare_page(words: &Words, comparison: &Comparison, digest: &str) -> Vec<u8> {
     let record = RecordDigest::comparison(digest);
     let gate = comparison
         .series
         .first()
         .map_or("", |it| &it.assessment.gate.gate.name);
+    let gate = [("gate", gate.into())];
     let page = html! {
         (DOCTYPE)
-        html lang="en" {
-            (sheet::head(&format!("{gate} · comparison"), &[PAGE, DRAWINGS, OWN, &record.foot()]))
+        html lang=(words.language().tag()) {
+            (sheet::head(&words.with("comparison-tab", &gate), &[PAGE, DRAWINGS, OWN, &record.foot()]))
             body {
                 header {
-                    h1 { "Comparison on " (gate) }
-                    @for against in &comparison.against { p.sentence { (outcome_words(&against.study)) "." } }
-                    p.caution { "These hits say how hard and for how long the leaf met a gauge at the points listed. They are not proof that a gate is free of danger; local codes and licensed practice come first." }
+                    h1 { (words.with("comparison-title", &gate)) }
+                    @for against in &comparison.against { p.sentence { (outcome_text(words, &against.study)) } }
+                    p.caution { (words.say("comparison-standing")) }
                 }
                 main {
-                    @if comparison.against.len() > 1 { (in_order(comparison)) }
-                    @for against in &comparison.against { (one(comparison, against)) }
-                    (method(comparison))
-                    (files(comparison))
+                    @if comparison.against.len() > 1 { (in_order(words, comparison)) }
+                    @for against in &comparison.against { (one(words, comparison, against)) }
+                    (method(words, comparison))
+                    (files(words, comparison))
                 }
-                (record.closing(Words::of(Language::English)))
+                (record.closing(words))
             }
         }
     };
@@ -55,7 +59,7 @@ fn section(title: &str, content: &Markup) -> Markup {
 }
 
 /// All versions in their order, each against the first.
-fn in_order(comparison: &Comparison) -> Markup {
+fn in_order(words: &Words, comparison: &Comparison) -> Markup {
     let studies: Vec<&Study> = comparison.against.iter().map(|it| &it.study).collect();
     let Some(first) = studies.first() else {
         return html! {};
@@ -63,10 +67,10 @@ fn in_order(comparison: &Comparison) -> Markup {
     let pooled = |study: &'_ MeasureStudy| match &study.pooled {
         Ok(pooled) => format!(
             "{} {}",
-            numbers(&pooled.effect, study.measure),
+            numbers(words, &pooled.effect, study.measure),
             scale(study.measure).1
         ),
-        Err(_) => "not compared".to_owned(),
+        Err(_) => words.say("comparison-not-compared").into_owned(),
     };
     let plots = first.measures.iter().enumerate().map(|(place, measure)| {
         let rows: Vec<Row<'_>> = studies
@@ -74,32 +78,31 @@ fn in_order(comparison: &Comparison) -> Markup {
             .filter_map(|study| Some((study, study.measures.get(place)?)))
             .map(|(study, it)| Row {
                 name: study.after.clone(),
-                effect: it
-                    .pooled
-                    .as_ref()
-                    .map(|it| &it.effect)
-                    .map_err(String::as_str),
+                effect: it.pooled.as_ref().map(|it| &it.effect),
                 strong: Strength::Plain,
             })
             .collect();
         forest(
-            &format!("{} against {}", measure.measure, first.before),
+            words,
+            &against(words, &words.fact(&measure.measure), &first.before),
             measure.measure,
             measure.margin,
             &rows,
         )
     });
+    let title = words.say("comparison-in-order");
+    let reference = [("reference", first.before.as_str().into())];
     section(
-        "The versions in order",
+        &title,
         &html! {
-            p { "Each version against " strong { (first.before) } ", over all common test points. A mean over the points can hide a worse one: the sections below show each." }
-            (scrolling("The versions in order", &html! {
+            p { (words.with("comparison-in-order-note", &reference)) }
+            (scrolling(&title, &html! {
                 table {
-                    thead { tr { th scope="col" { "measure" } @for study in &studies { th.number scope="col" { (study.after) } } } }
+                    thead { tr { th scope="col" { (words.say("comparison-column-measure")) } @for study in &studies { th.number scope="col" { (study.after) } } } }
                     tbody {
                         @for (place, measure) in first.measures.iter().enumerate() {
                             tr {
-                                th scope="row" { (measure.measure) }
+                                th scope="row" { (words.fact(&measure.measure)) }
                                 @for study in &studies { td.number { @if let Some(it) = study.measures.get(place) { (pooled(it)) } } }
                             }
                         }
@@ -107,38 +110,46 @@ fn in_order(comparison: &Comparison) -> Markup {
                 }
             }))
             @for (measure, plot) in first.measures.iter().zip(plots) {
-                h3 { (capital(&Words::of(Language::English).fact(&measure.measure))) }
-                figure { (scrolling(&Words::of(Language::English).fact(&measure.measure), &html! { div.wide { (plot) } })) }
+                @let name = words.fact(&measure.measure);
+                h3 { (capital(&name)) }
+                figure { (scrolling(&name, &html! { div.wide { (plot) } })) }
             }
         },
     )
 }
 
+/// "… against …".
+fn against(words: &Words, what: &str, reference: &str) -> String {
+    let fields = [("what", what.into()), ("reference", reference.into())];
+    words.with("comparison-against", &fields)
+}
+
 /// One version against the reference.
-fn one(comparison: &Comparison, against: &Against) -> Markup {
-    let study = &against.study;
-    let title = format!("{} against {}", study.after, study.before);
+fn one(words: &Words, comparison: &Comparison, beside: &Against) -> Markup {
+    let study = &beside.study;
+    let names = (study.before.as_str(), study.after.as_str());
+    let title = against(words, names.1, names.0);
     let named = |name: &str| comparison.series.iter().find(|it| it.name == name);
     section(
         &title,
         &html! {
-            ul { @for measure in &study.measures { li { (in_words(measure)) } } }
-            (standing(study))
-            h3 { "What else differs" }
-            (conditions(comparison, against))
-            h3 { "Effects, point by point" }
-            p.key { "Dot: one test point. Diamond: all points at once. Line: interval of the terms, for this one question. Grey: worse by the margin or more." }
-            @for measure in &study.measures { (effects(measure)) }
-            @if let (Some(before), Some(after)) = (named(&study.before), named(&study.after)) { (curves(before, after)) }
-            h3 { "Distribution of each measure" }
-            div.views { @for measure in &study.measures { @if let Some(drawn) = distribution(measure, &study.before, &study.after) { figure { (drawn) } } } }
-            p.key { "The share of hits at or under each value, over all common test points. Points with different levels make the steps." }
-            (left_out(study))
+            ul { @for measure in &study.measures { li { (in_words(words, measure)) } } }
+            (standing(words, study))
+            h3 { (words.say("comparison-differences")) }
+            (conditions(words, comparison, beside))
+            h3 { (words.say("comparison-effects")) }
+            p.key { (words.say("comparison-effects-key")) }
+            @for measure in &study.measures { (effects(words, measure)) }
+            @if let (Some(before), Some(after)) = (named(&study.before), named(&study.after)) { (curves(words, before, after)) }
+            h3 { (words.say("comparison-distributions")) }
+            div.views { @for measure in &study.measures { @if let Some(drawn) = distribution(words, measure, names) { figure { (drawn) } } } }
+            p.key { (words.say("comparison-distributions-key")) }
+            (left_out(words, study))
         },
     )
 }
 
-fn in_words(study: &MeasureStudy) -> Markup {
+fn in_words(words: &Words, study: &MeasureStudy) -> Markup {
     let worse = study.points.iter().filter(|point| {
         let shown = |effect: &Effect| {
             effect.change() == Change::Higher || effect.claim() == Some(Claim::WorseBeyond)
@@ -148,51 +159,62 @@ fn in_words(study: &MeasureStudy) -> Markup {
     html! {
         @match &study.pooled {
             Ok(pooled) => {
-                (capital(&summary(study, &pooled.effect))) "."
-                @if let Some(it) = &pooled.additive.interaction { @if pooled.points_differ() { " " strong { "The test points differ in this" } " (p " (probability(it.p)) "): read them one by one." } }
+                (capital(&summary(words, study, &pooled.effect))) "."
+                @if let Some(it) = &pooled.additive.interaction { @if pooled.points_differ() {
+                    " " strong { (words.with("comparison-points-differ", &[("p", probability(words, it.p).into())])) }
+                } }
             }
-            Err(why) => { (capital(&Words::of(Language::English).fact(&study.measure))) ": not compared: " (why) "." }
+            Err(why) => { (capital(&not_compared(words, study.measure, why))) "." }
         }
         @for point in worse {
-            @if let Ok(effect) = &point.effect { " At " strong { (point.point) } ": " (sentence(effect, study.measure)) "." }
+            @if let Ok(effect) = &point.effect { " " strong { (capital(&words.fact(&point.point))) } ": " (sentence(words, effect, study.measure)) "." }
         }
     }
 }
 
-fn standing(study: &Study) -> Markup {
+fn standing(words: &Words, study: &Study) -> Markup {
     html! {
-        @if let Outcome::Undecided(reasons) = study.outcome() {
-            h3 { "Undecided because" }
-            ul { @for reason in &reasons { li { (reason) } } }
+        @if let Outcome::Undecided { reasons } = study.outcome() {
+            h3 { (words.say("comparison-undecided-because")) }
+            ul { @for reason in words.facts(&reasons) { li { (reason) } } }
         }
-        @if let Outcome::WorseBeyond(places) = study.outcome() {
-            h3 { "Worse by more than the margin" }
-            ul { @for place in &places { li { strong { (place) } } } }
+        @if let Outcome::WorseBeyondMargin { places } = study.outcome() {
+            h3 { (words.say("comparison-worse-where")) }
+            ul { @for place in words.facts(&places) { li { strong { (place) } } } }
         }
         @if !study.unmatched.is_empty() {
-            h3 { "Test points without a counterpart" }
-            ul { @for it in &study.unmatched { li { (it.point) ": no hit in " (it.missing_in) } } }
+            h3 { (words.say("comparison-unmatched")) }
+            ul { @for it in words.facts(&study.unmatched) { li { (it) } } }
         }
     }
 }
 
-fn conditions(comparison: &Comparison, against: &Against) -> Markup {
+fn conditions(words: &Words, comparison: &Comparison, against: &Against) -> Markup {
+    let part = |it: &Difference, part| words.part(it, part).unwrap_or_default();
+    let bearing = |it: &Difference| match it.bearing {
+        Bearing::Named => "comparison-named",
+        Bearing::MustBeAccepted if comparison.accepted.contains(&it.aspect) => {
+            "comparison-accepted"
+        }
+        Bearing::MustBeAccepted => "comparison-not-accepted",
+        Bearing::Forbids => "comparison-forbids",
+    };
     html! {
-        @if against.differences.is_empty() { p { "Nothing that the gate files tell: gate, drive, settings, edge, gauge and temperature are given alike for both." } }
+        @if against.differences.is_empty() { p { (words.say("comparison-no-differences")) } }
         @else {
             table {
-                thead { tr { th scope="col" { "what" } th scope="col" { (against.study.before) } th scope="col" { (against.study.after) } th scope="col" { "what follows" } } }
+                thead { tr {
+                    th scope="col" { (words.say("comparison-column-thing")) }
+                    th scope="col" { (against.study.before) } th scope="col" { (against.study.after) }
+                    th scope="col" { (words.say("comparison-column-bearing")) }
+                } }
                 tbody {
                     @for it in &against.differences {
                         tr {
-                            th scope="row" { (it.what) }
-                            td { (it.before.as_deref().unwrap_or("not known")) }
-                            td { (it.after.as_deref().unwrap_or("not known")) }
-                            td { @match it.bearing {
-                                Bearing::Named => "named",
-                                Bearing::MustBeAccepted => @if comparison.accepted.contains(&it.aspect) { strong { "accepted: the effect may come from it" } } @else { "not accepted" },
-                                Bearing::Forbids => "nothing can be compared",
-                            } }
+                            th scope="row" { (words.fact(&it.thing)) }
+                            td { (part(it, "before")) }
+                            td { (part(it, "after")) }
+                            td { (words.say(bearing(it))) }
                         }
                     }
                 }
@@ -201,64 +223,78 @@ fn conditions(comparison: &Comparison, against: &Against) -> Markup {
     }
 }
 
-fn effects(study: &MeasureStudy) -> Markup {
+fn effects(words: &Words, study: &MeasureStudy) -> Markup {
     let mut rows: Vec<Row<'_>> = study
         .points
         .iter()
         .map(|it| Row {
-            name: it.point.to_string(),
-            effect: it.effect.as_ref().map_err(String::as_str),
+            name: words.fact(&it.point),
+            effect: it.effect.as_ref(),
             strong: Strength::Plain,
         })
         .collect();
     rows.push(Row {
-        name: "all test points".to_owned(),
-        effect: study
-            .pooled
-            .as_ref()
-            .map(|it| &it.effect)
-            .map_err(String::as_str),
+        name: words.fact(&Spot::AllPoints),
+        effect: study.pooled.as_ref().map(|it| &it.effect),
         strong: Strength::Strong,
     });
-    let title = capital(&Words::of(Language::English).fact(&study.measure));
+    let title = capital(&words.fact(&study.measure));
+    let heading = study.margin.map(|margin| {
+        let margin = margin_text(words, margin, study.measure);
+        let fields = [
+            ("measure", title.as_str().into()),
+            ("margin", margin.into()),
+        ];
+        words.with("comparison-measure-with-margin", &fields)
+    });
+    let forest = forest(words, &title, study.measure, study.margin, &rows);
     html! {
         section.point aria-label=(title) {
-            h4 { (title) @if let Some(margin) = study.margin { ", margin " (margin_words(margin, study.measure)) } }
-            figure { (scrolling(&title, &html! { div.wide { (forest(&title, study.measure, study.margin, &rows)) } })) }
-            (scrolling(&format!("{title}: numbers"), &table(study)))
+            h4 { (heading.as_ref().unwrap_or(&title)) }
+            figure { (scrolling(&title, &html! { div.wide { (forest) } })) }
+            (scrolling(&words.with("comparison-numbers-of", &[("measure", title.as_str().into())]), &table(words, study)))
         }
     }
 }
 
-fn table(study: &MeasureStudy) -> Markup {
+fn table(words: &Words, study: &MeasureStudy) -> Markup {
     let (factor, unit) = scale(study.measure);
+    let unit = [("unit", unit.into())];
+    let whole = |pooled: &Pooled| {
+        let points = [("points", pooled.points.into())];
+        words.with("comparison-points", &points)
+    };
     html! {
         table {
             thead { tr {
-                th scope="col" { "where" } th.number scope="col" { "hits" }
-                th.number scope="col" { "difference, " (unit) } th.number scope="col" { "median shift, " (unit) }
-                th.number scope="col" { "p, all counted" } th.number scope="col" { "exact p" } th scope="col" { "margin" }
+                th scope="col" { (words.say("comparison-column-where")) }
+                th.number scope="col" { (words.say("comparison-column-hits")) }
+                th.number scope="col" { (words.with("comparison-column-difference", &unit)) }
+                th.number scope="col" { (words.with("comparison-column-shift", &unit)) }
+                th.number scope="col" { (words.say("comparison-column-p")) }
+                th.number scope="col" { (words.say("comparison-column-exact-p")) }
+                th scope="col" { (words.say("comparison-column-margin")) }
             } }
             tbody {
                 @for point in &study.points {
                     tr {
-                        th scope="row" { (point.point) }
+                        th scope="row" { (words.fact(&point.point)) }
                         td.number { (point.before.kept.len()) " / " (point.after.kept.len()) }
                         @match &point.effect {
                             Ok(effect) => {
-                                td.number { (numbers(effect, study.measure)) }
+                                td.number { (numbers(words, effect, study.measure)) }
                                 td.number { @match &effect.hodges_lehmann { Some(it) => (format!("{:.1}", it.estimate * factor).replace('-', "−")), None => "–" } }
-                                (p_cells(effect, effect.p_ranks, study))
+                                (p_cells(words, effect, effect.p_ranks, study))
                             }
-                            Err(why) => { td colspan="5" { "not compared: " (why) } }
+                            Err(why) => { td colspan="5" { (words.with("comparison-not-compared-because", &[("why", words.fact(why).into())])) } }
                         }
                     }
                 }
                 @if let Ok(pooled) = &study.pooled {
                     tr.strong {
-                        th scope="row" { "all test points" } td.number { (pooled.points) " points" }
-                        td.number { (numbers(&pooled.effect, study.measure)) } td.number { "–" }
-                        (p_cells(&pooled.effect, pooled.permutation.as_ref().ok().map(|it| it.p_two_sided), study))
+                        th scope="row" { (words.fact(&Spot::AllPoints)) } td.number { (whole(pooled)) }
+                        td.number { (numbers(words, &pooled.effect, study.measure)) } td.number { "–" }
+                        (p_cells(words, &pooled.effect, pooled.permutation.as_ref().ok().map(|it| it.p_two_sided), study))
                     }
                 }
             }
@@ -266,31 +302,33 @@ fn table(study: &MeasureStudy) -> Markup {
     }
 }
 
-fn p_cells(effect: &Effect, exact: Option<f64>, study: &MeasureStudy) -> Markup {
+fn p_cells(words: &Words, effect: &Effect, exact: Option<f64>, study: &MeasureStudy) -> Markup {
+    let claim = claim_text(words, effect, study.measure);
     html! {
-        td.number { (probability(effect.p_adjusted)) }
-        td.number { @match exact { Some(p) => (probability(p)), None => "–" } }
-        td { (claim_words(effect, study.measure).unwrap_or_else(|| "no margin".to_owned())) }
+        td.number { (probability(words, effect.p_adjusted)) }
+        td.number { @match exact { Some(p) => (probability(words, p)), None => "–" } }
+        td { @match claim { Some(claim) => (claim), None => (words.say("comparison-without-margin")) } }
     }
 }
 
-fn curves(before: &Series, after: &Series) -> Markup {
+fn curves(words: &Words, before: &Series, after: &Series) -> Markup {
     let common = before.points();
     let points = common.iter().filter(|point| after.points().contains(point));
     html! {
-        h3 { "Force over time" }
+        h3 { (words.say("comparison-curves")) }
         @for point in points {
-            @if let Some(drawn) = overlay(before, after, point) {
-                section.point aria-label=(point) {
-                    h4 { (capital(&point.to_string())) }
-                    figure { (scrolling(&point.to_string(), &html! { div.wide { (drawn) } })) }
+            @if let Some(drawn) = overlay(words, before, after, point) {
+                @let name = words.fact(point);
+                section.point aria-label=(name) {
+                    h4 { (capital(&name)) }
+                    figure { (scrolling(&name, &html! { div.wide { (drawn) } })) }
                 }
             }
         }
     }
 }
 
-fn left_out(study: &Study) -> Markup {
+fn left_out(words: &Words, study: &Study) -> Markup {
     let rows: Vec<_> = study
         .measures
         .iter()
@@ -312,43 +350,55 @@ fn left_out(study: &Study) -> Markup {
         .collect();
     html! {
         @if !rows.is_empty() {
-            h3 { "Readings left out" }
-            p { "A lower bound is not a value, and a reading that proves nothing is none. They did not enter, and \"not worse\" is not said where one is missing." }
-            ul { @for (measure, point, series, it) in rows { li { (series) ", " (it.log) " (" (point.point) "), " (measure.measure) ": " (Words::of(Language::English).fact(&it.why)) } } }
+            h3 { (words.say("comparison-left-out")) }
+            p { (words.say("comparison-left-out-note")) }
+            ul { @for row in rows { li { (left_out_row(words, row)) } } }
         }
     }
 }
 
-fn method(comparison: &Comparison) -> Markup {
+fn left_out_row(
+    words: &Words,
+    (measure, point, series, it): (&MeasureStudy, &PointStudy, &String, &LeftOut),
+) -> String {
+    let fields = [
+        ("series", series.as_str().into()),
+        ("log", it.log.as_str().into()),
+        ("test_point", words.fact(&point.point).into()),
+        ("measure", words.fact(&measure.measure).into()),
+        ("why", words.fact(&it.why).into()),
+    ];
+    words.with("comparison-left-out-row", &fields)
+}
+
+fn method(words: &Words, comparison: &Comparison) -> Markup {
     let Some(terms) = comparison.against.first().map(|it| &it.study.terms) else {
         return html! {};
     };
+    let arrangement = match terms.arrangement {
+        Arrangement::Separate => "comparison-method-separate",
+        Arrangement::Paired => "comparison-method-paired",
+    };
+    let fields = [
+        // A seed is a name, not a number.
+        ("seed", terms.counting.seed.to_string().into()),
+        ("percent", (terms.confidence.level() * 100.0).into()),
+    ];
     section(
-        "How it was compared",
+        &words.say("comparison-method"),
         &html! {
-            p { "Differences are after − before; a greater value is worse. " (arrangement(terms)) }
-            p { "Over all points: the effect common to them in the additive model with the point as block; exact p from exchanging the versions within each point (seed " (terms.counting.seed) ")." }
-            p { "Intervals hold the true difference in " (terms.confidence.level() * 100.0) " of 100 such questions, each for itself. \"Shown\" and what is said about a margin count all questions of their kind together (Holm, over measures and points). \"Not worse at any test point\" needs every single one, so it needs no such correction. A margin must be fixed before the hits are made." }
-            p { strong { "A difference that is not shown is not shown to be nothing." } " Only a margin and an interval inside it can say that a change is small." }
-            ul { @for caution in cautions(Words::of(Language::English)) { li { (caution) } } }
+            p { (words.say("comparison-method-sign")) " " (words.say(arrangement)) }
+            p { (words.with("comparison-method-pooled", &fields)) }
+            p { (words.with("comparison-method-intervals", &fields)) }
+            p { strong { (words.say("comparison-not-shown")) } }
+            ul { @for caution in cautions(words) { li { (caution) } } }
         },
     )
 }
 
-const fn arrangement(terms: &Terms) -> &'static str {
-    match terms.arrangement {
-        Arrangement::Separate => {
-            "At a point: Welch's interval; beside it the shift of Hodges and Lehmann and the exact rank sum test."
-        }
-        Arrangement::Paired => {
-            "Hits were paired by their number: the paired t interval; beside it the centre of Hodges and Lehmann and the exact signed rank test."
-        }
-    }
-}
-
-fn files(comparison: &Comparison) -> Markup {
+fn files(words: &Words, comparison: &Comparison) -> Markup {
     section(
-        "Files",
+        &words.say("comparison-files"),
         &html! {
             @for series in &comparison.series {
                 h3 { (series.name) }

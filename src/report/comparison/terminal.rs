@@ -2,70 +2,74 @@
 
 use std::fmt::Write as _;
 
-use super::words::{probability, sentence, summary};
-use super::{Against, Comparison, outcome_words};
+use super::words::{not_compared, probability, sentence, summary};
+use super::{Against, Comparison, outcome_text};
 use crate::compare::{Change, Claim, MeasureStudy, Outcome};
+use crate::fact::Fact;
+use crate::words::Words;
 
 /// The comparison in plain text.
 #[must_use]
-pub fn compare_text(comparison: &Comparison) -> String {
+pub fn compare_text(words: &Words, comparison: &Comparison) -> String {
     let mut text = String::new();
     for against in &comparison.against {
-        one(&mut text, against);
+        one(words, &mut text, against);
     }
-    text.push_str(
-        "A difference that is not shown is not shown to be nothing. The hits say how the leaf met a gauge at these points, \
-         not that a gate is free of danger; local codes and licensed practice come first.\n",
+    let _ = writeln!(
+        text,
+        "{} {}",
+        words.say("comparison-not-shown"),
+        words.say("comparison-standing")
     );
     text
 }
 
-fn one(text: &mut String, against: &Against) {
+fn one(words: &Words, text: &mut String, against: &Against) {
     let study = &against.study;
-    let _ = writeln!(text, "{}.\n", outcome_words(study));
+    let _ = writeln!(text, "{}\n", outcome_text(words, study));
     for measure in &study.measures {
-        line(text, measure, &study.after);
+        line(words, text, measure, &study.after);
     }
-    if let Outcome::Undecided(reasons) = study.outcome() {
-        let _ = writeln!(text, "\n  Undecided because:");
-        reasons.iter().for_each(|reason| {
-            let _ = writeln!(text, "  - {reason}");
-        });
+    if let Outcome::Undecided { reasons } = study.outcome() {
+        listed(words, text, "comparison-undecided-because", &reasons);
     }
     let left_out = left_out(study.measures.iter());
     if left_out > 0 {
-        let _ = writeln!(
-            text,
-            "\n  {left_out} readings were left out: lower bounds, or without a value (see the report)."
+        let left_out = words.with(
+            "comparison-left-out-count",
+            &[("readings", left_out.into())],
         );
+        let _ = writeln!(text, "\n  {left_out}");
     }
     for it in &study.unmatched {
-        let _ = writeln!(text, "  {}: no hit in {}", it.point, it.missing_in);
+        let _ = writeln!(text, "  {}", words.fact(it));
     }
     if !against.differences.is_empty() {
-        let _ = writeln!(text, "\n  Different besides the hits:");
-        for difference in &against.differences {
-            let _ = writeln!(text, "  - {difference}");
-        }
+        listed(words, text, "comparison-differences", &against.differences);
     }
     text.push('\n');
 }
 
-fn line(text: &mut String, study: &MeasureStudy, after: &str) {
+fn listed<F: Fact>(words: &Words, text: &mut String, heading: &str, facts: &[F]) {
+    let _ = writeln!(text, "\n  {}:", words.say(heading));
+    for fact in facts {
+        let _ = writeln!(text, "  - {}", words.fact(fact));
+    }
+}
+
+fn line(words: &Words, text: &mut String, study: &MeasureStudy, after: &str) {
     match &study.pooled {
         Err(why) => {
-            let _ = writeln!(text, "  {after}: {}: not compared: {why}", study.measure);
+            let why = not_compared(words, study.measure, why);
+            let _ = writeln!(text, "  {after}: {why}");
         }
         Ok(pooled) => {
-            let _ = writeln!(text, "  {after}: {}", summary(study, &pooled.effect));
+            let _ = writeln!(text, "  {after}: {}", summary(words, study, &pooled.effect));
             if let Some(it) = &pooled.additive.interaction
                 && pooled.points_differ()
             {
-                let p = probability(it.p);
-                let _ = writeln!(
-                    text,
-                    "    the test points differ in this (p {p}): read them one by one"
-                );
+                let p = [("p", probability(words, it.p).into())];
+                let _ = writeln!(text, "    {}", words.with("comparison-points-differ", &p));
             }
         }
     }
@@ -76,8 +80,8 @@ fn line(text: &mut String, study: &MeasureStudy, after: &str) {
             let _ = writeln!(
                 text,
                 "    {}: {}",
-                point.point,
-                sentence(effect, study.measure)
+                words.fact(&point.point),
+                sentence(words, effect, study.measure)
             );
         }
     }

@@ -1,7 +1,9 @@
 //! Effects in plain words. "Equal" is not one of them.
 
-use crate::compare::{Change, Claim, Effect, Interval, Margin, MeasureStudy};
+use crate::compare::{Change, Effect, Interval, Margin, MeasureStudy, NoAnswer};
+use crate::fact::Fact;
 use crate::measure::Measure;
+use crate::words::Words;
 
 /// By what a value is multiplied to be read, and the unit it then has.
 pub(super) fn scale(measure: Measure) -> (f64, &'static str) {
@@ -34,71 +36,74 @@ pub(super) fn figure(value: f64, half_width: f64, margin: Option<f64>) -> String
         .replace('-', "−")
 }
 
-/// An interval in the unit that is read, without it.
-pub(super) fn range(interval: Interval, measure: Measure, margin: Option<Margin>) -> String {
+/// The ends of an interval in the unit that is read.
+fn ends(interval: Interval, measure: Measure, margin: Option<Margin>) -> (String, String) {
     let (factor, _) = scale(measure);
     let half = (interval.upper - interval.lower) / 2.0 * factor;
     let margin = margin.map(|it| it.get() * factor);
-    format!(
-        "{} to {}",
-        figure(interval.lower * factor, half, margin),
-        figure(interval.upper * factor, half, margin)
-    )
+    let end = |value: f64| figure(value * factor, half, margin);
+    (end(interval.lower), end(interval.upper))
 }
 
 /// A margin in the unit that is read, with it.
-pub(super) fn margin_words(margin: Margin, measure: Measure) -> String {
+pub(super) fn margin_text(words: &Words, margin: Margin, measure: Measure) -> String {
     let (factor, unit) = scale(measure);
     // A margin given in ms comes back as it was typed.
-    format!("{} {unit}", (margin.get() * factor * 1e9).round() / 1e9)
+    let size = (margin.get() * factor * 1e9).round() / 1e9;
+    let fields = [("size", size.into()), ("unit", unit.into())];
+    words.with("comparison-margin", &fields)
 }
 
 /// The estimate and its interval: "−41 (−52 to −30)".
-pub(super) fn numbers(effect: &Effect, measure: Measure) -> String {
+pub(super) fn numbers(words: &Words, effect: &Effect, measure: Measure) -> String {
     let (factor, _) = scale(measure);
     let half = (effect.interval.upper - effect.interval.lower) / 2.0 * factor;
     let margin = effect.against.map(|it| it.equivalence.margin);
-    format!(
-        "{} ({})",
-        figure(
-            effect.estimate.value() * factor,
-            half,
-            margin.map(|it| it.get() * factor)
+    let least = margin.map(|it| it.get() * factor);
+    let (lower, upper) = ends(effect.interval, measure, margin);
+    let fields = [
+        (
+            "estimate",
+            figure(effect.estimate.value() * factor, half, least).into(),
         ),
-        range(effect.interval, measure, margin)
-    )
+        ("lower", lower.into()),
+        ("upper", upper.into()),
+    ];
+    words.with("comparison-numbers", &fields)
 }
 
 /// The effect as a clause after the name of the later version.
-pub(super) fn sentence(effect: &Effect, measure: Measure) -> String {
-    let shown = change_words(effect, measure);
-    match claim_words(effect, measure) {
-        Some(claim) => format!("{shown}; {claim}"),
+pub(super) fn sentence(words: &Words, effect: &Effect, measure: Measure) -> String {
+    let shown = change_text(words, effect, measure);
+    match claim_text(words, effect, measure) {
+        Some(claim) => with_claim(words, "comparison-and-claim", shown, claim),
         None => shown,
     }
 }
 
-/// A measure over all test points as a clause. Where the points differ the mean of them claims nothing about the margin: the
-/// weakest claim over the points stands instead.
-pub(super) fn summary(study: &MeasureStudy, pooled: &Effect) -> String {
-    if study.pooled_speaks() {
-        return sentence(pooled, study.measure);
-    }
-    let shown = change_words(pooled, study.measure);
-    let margin = study.margin.map(|it| margin_words(it, study.measure));
-    let (Some(claim), Some(margin)) = (study.weakest_claim(), margin) else {
-        return format!("on the mean of the points, {shown}");
-    };
-    let claim = match claim {
-        Claim::WorseBeyond => format!("worse by more than {margin} at one point or more"),
-        Claim::LessThanMargin => format!("changed by less than {margin} either way at every point"),
-        Claim::NotWorse => format!("not worse by more than {margin} at any point"),
-        Claim::NotShown => format!("a worsening of {margin} at some point is not excluded"),
-    };
-    format!("on the mean of the points, {shown}; {claim}")
+fn with_claim(words: &Words, id: &str, shown: String, claim: String) -> String {
+    words.with(id, &[("shown", shown.into()), ("claim", claim.into())])
 }
 
-fn change_words(effect: &Effect, measure: Measure) -> String {
+/// A measure over all test points as a clause. Where the points differ the mean of them claims nothing about the margin: the
+/// weakest claim over the points stands instead.
+pub(super) fn summary(words: &Words, study: &MeasureStudy, pooled: &Effect) -> String {
+    if study.pooled_speaks() {
+        return sentence(words, pooled, study.measure);
+    }
+    let shown = change_text(words, pooled, study.measure);
+    let (Some(claim), Some(margin)) = (study.weakest_claim(), study.margin) else {
+        return words.with("comparison-on-the-mean", &[("shown", shown.into())]);
+    };
+    let fields = [
+        ("claim", claim.code().into()),
+        ("margin", margin_text(words, margin, study.measure).into()),
+    ];
+    let claim = words.with("comparison-claim-over-points", &fields);
+    with_claim(words, "comparison-on-the-mean-and-claim", shown, claim)
+}
+
+fn change_text(words: &Words, effect: &Effect, measure: Measure) -> String {
     let (factor, unit) = scale(measure);
     let margin = effect.against.map(|it| it.equivalence.margin);
     let percent = (effect.interval.confidence * 1e4).round() / 1e2;
@@ -113,63 +118,48 @@ fn change_words(effect: &Effect, measure: Measure) -> String {
         upper: -effect.interval.lower,
         confidence: effect.interval.confidence,
     };
-    match effect.change() {
-        Change::NotShown => format!(
-            "{measure}: no difference shown ({percent} %: {} {unit})",
-            range(effect.interval, measure, margin)
-        ),
-        Change::Higher => format!(
-            "{} ({percent} %: {})",
-            with_size(measure, &format!("{size} {unit}"), Change::Higher),
-            range(effect.interval, measure, margin)
-        ),
-        Change::Lower => format!(
-            "{} ({percent} %: {})",
-            with_size(measure, &format!("{size} {unit}"), Change::Lower),
-            range(turned, measure, margin)
-        ),
-    }
-}
-
-fn with_size(measure: Measure, size: &str, change: Change) -> String {
-    let higher = change == Change::Higher;
-    match measure {
-        Measure::StopTime => format!("stops {size} {}", if higher { "later" } else { "sooner" }),
-        Measure::ReversalTime => {
-            format!(
-                "reverses {size} {}",
-                if higher { "later" } else { "sooner" }
-            )
-        }
-        _ if measure.unit() == "s" => {
-            format!(
-                "{measure} {size} {}",
-                if higher { "longer" } else { "shorter" }
-            )
-        }
-        _ => format!(
-            "{measure} {size} {}",
-            if higher { "higher" } else { "lower" }
-        ),
-    }
+    let (id, interval) = match effect.change() {
+        Change::NotShown => ("comparison-change-not-shown", effect.interval),
+        Change::Higher => ("comparison-change-higher", effect.interval),
+        Change::Lower => ("comparison-change-lower", turned),
+    };
+    let (lower, upper) = ends(interval, measure, margin);
+    let fields = [
+        ("measure", words.fact(&measure).into()),
+        ("measure_code", measure.code().into()),
+        ("size", size.into()),
+        ("unit", unit.into()),
+        ("percent", percent.into()),
+        ("lower", lower.into()),
+        ("upper", upper.into()),
+    ];
+    words.with(id, &fields)
 }
 
 /// What is shown about the margin.
-pub(super) fn claim_words(effect: &Effect, measure: Measure) -> Option<String> {
-    let margin = margin_words(effect.against?.equivalence.margin, measure);
-    Some(match effect.claim()? {
-        Claim::WorseBeyond => format!("worse by more than {margin}"),
-        Claim::LessThanMargin => format!("changed by less than {margin} either way"),
-        Claim::NotWorse => format!("not worse by more than {margin}"),
-        Claim::NotShown => format!("a worsening of {margin} is not excluded"),
-    })
+pub(super) fn claim_text(words: &Words, effect: &Effect, measure: Measure) -> Option<String> {
+    let margin = margin_text(words, effect.against?.equivalence.margin, measure);
+    let fields = [
+        ("claim", effect.claim()?.code().into()),
+        ("margin", margin.into()),
+    ];
+    Some(words.with("comparison-claim", &fields))
+}
+
+/// That a measure was not compared, and why.
+pub(super) fn not_compared(words: &Words, measure: Measure, why: &NoAnswer) -> String {
+    let fields = [
+        ("measure", words.fact(&measure).into()),
+        ("why", words.fact(why).into()),
+    ];
+    words.with("comparison-measure-not-compared", &fields)
 }
 
 /// A probability for people.
-pub(super) fn probability(p: f64) -> String {
+pub(super) fn probability(words: &Words, p: f64) -> String {
     if p < 0.001 {
-        "under 0.001".to_owned()
+        words.say("comparison-p-small").into_owned()
     } else {
-        format!("{p:.3}")
+        words.with("comparison-p", &[("p", p.into())])
     }
 }

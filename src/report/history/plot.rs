@@ -3,12 +3,12 @@
 use jiff::civil::Date;
 use maud::{Markup, html};
 
-use super::{letter, trend_words};
+use super::{degrees, letter, trend_text};
 use crate::record::history::{History, Reading, Series, years};
 use crate::report::canvas::{number, sheet};
 use crate::report::elevation::{block, lettering, line};
 use crate::verdict::Verdict;
-use crate::words::{Language, Words};
+use crate::words::{Words, printed};
 
 const WIDE: f64 = 720.0;
 const HIGH: f64 = 232.0;
@@ -45,7 +45,7 @@ impl Axes<'_> {
 /// Draws a series: values with their uncertainty, lower bounds as open marks with an arrow, the limit with its far side shaded,
 /// trends, changes by their letters, the temperature of each visit.
 #[must_use]
-pub fn history_plot(history: &History, series: &Series) -> Markup {
+pub fn history_plot(words: &Words, history: &History, series: &Series) -> Markup {
     let (Some(first), Some(last)) = (history.visits.first(), history.visits.last()) else {
         return html! {};
     };
@@ -60,10 +60,14 @@ pub fn history_plot(history: &History, series: &Series) -> Markup {
         most: tops.fold(series.limit_value, f64::max) * 1.12,
     };
     let limit = axes.y(series.limit_value);
+    let limit_text = [
+        ("limit", series.limit_value.into()),
+        ("unit", series.unit.into()),
+    ];
     let drawn = html! {
         (block("beyond", (LEFT, TOP), (RIGHT - LEFT, limit - TOP)))
         (line("line", (LEFT, limit), (RIGHT, limit)))
-        (lettering("soft halo", (LEFT + 4.0, limit - 4.0), "start", &format!("limit {} {}", series.limit_value, series.unit)))
+        (lettering("soft halo", (LEFT + 4.0, limit - 4.0), "start", &words.with("history-limit", &limit_text)))
         (scale(&axes, series.unit))
         (changes(&axes))
         @for stretch in &series.stretches {
@@ -73,15 +77,15 @@ pub fn history_plot(history: &History, series: &Series) -> Markup {
             }
         }
         @for reading in &series.readings { (mark(&axes, reading)) }
-        (days(&axes))
+        (days(words, &axes))
     };
     sheet(
         (WIDE, HIGH),
-        &format!(
-            "{} over the visits",
-            Words::of(Language::English).fact(&series.measure)
+        &words.with(
+            "history-plot",
+            &[("measure", words.fact(&series.measure).into())],
         ),
-        &statement(history, series),
+        &statement(words, history, series),
         &drawn,
     )
 }
@@ -177,7 +181,7 @@ fn mark(axes: &Axes<'_>, reading: &Reading) -> Markup {
 }
 
 /// Days and temperatures of the visits; where they would touch, the later one is left out.
-fn days(axes: &Axes<'_>) -> Markup {
+fn days(words: &Words, axes: &Axes<'_>) -> Markup {
     let mut free = (f64::MIN, f64::MIN);
     let mut labels = Vec::new();
     for (place, visit) in axes.history.visits.iter().enumerate() {
@@ -190,7 +194,7 @@ fn days(axes: &Axes<'_>) -> Markup {
         if warm.is_some() {
             free.1 = x + APART.1;
         }
-        labels.push((x, day, warm.map(|it| format!("{it} °C"))));
+        labels.push((x, day, warm.map(|it| degrees(words, it))));
     }
     html! {
         @for (x, day, warm) in labels {
@@ -198,30 +202,35 @@ fn days(axes: &Axes<'_>) -> Markup {
             @if let Some(day) = day { (lettering("soft", (x, BOTTOM + 17.0), "middle", &day)) }
             @if let Some(warm) = warm { (lettering("soft", (x, BOTTOM + 32.0), "middle", &warm)) }
         }
-        (lettering("soft", (LEFT - 7.0, BOTTOM + 17.0), "end", "day"))
-        (lettering("soft", (LEFT - 7.0, BOTTOM + 32.0), "end", "at"))
+        (lettering("soft", (LEFT - 7.0, BOTTOM + 17.0), "end", &words.say("history-axis-day")))
+        (lettering("soft", (LEFT - 7.0, BOTTOM + 32.0), "end", &words.say("history-axis-temperature")))
     }
 }
 
 /// The text alternative.
-fn statement(history: &History, series: &Series) -> String {
+fn statement(words: &Words, history: &History, series: &Series) -> String {
     let readings: Vec<String> = series
         .readings
         .iter()
         .map(|it| {
-            let bound = match (it.copied, it.lower_bound_only) {
-                (true, _) => "copied, ",
-                (false, true) => "at least ",
-                (false, false) => "",
+            let id = match (it.copied, it.lower_bound_only) {
+                (true, _) => "history-reading-copied",
+                (false, true) => "history-reading-at-least",
+                (false, false) => "history-reading",
             };
-            let day = history.visits[it.visit].date;
-            format!("{day}: {bound}{} {}", it.printed, series.unit)
+            let day = history.visits[it.visit].date.to_string();
+            let fields = [
+                ("day", day.into()),
+                ("value", printed(&it.printed)),
+                ("unit", series.unit.into()),
+            ];
+            words.with(id, &fields)
         })
         .collect();
     let trends: Vec<String> = series
         .stretches
         .iter()
-        .filter_map(|stretch| Some(trend_words(stretch.trend.as_ref().ok()?, series)))
+        .filter_map(|stretch| Some(trend_text(words, stretch.trend.as_ref().ok()?, series)))
         .collect();
-    format!("{}. {}", readings.join("; "), trends.join(". "))
+    format!("{}. {}", readings.join("; "), trends.join(" "))
 }

@@ -2,57 +2,58 @@
 
 use std::fmt::Write as _;
 
-use super::{letter, letters, trend_words};
+use super::{degrees, letter, letters, place, trend_text};
 use crate::record::history::{History, Series};
-use crate::words::{Language, Words};
+use crate::words::{Words, printed};
 
 /// The history as text: visits, changes, then each test point with its values and what moves.
 #[must_use]
-pub fn history_text(history: &History) -> String {
+pub fn history_text(words: &Words, history: &History) -> String {
     let mut text = format!("{}\n\n", history.gate);
-    for (place, visit) in history.visits.iter().enumerate() {
+    for (at, visit) in history.visits.iter().enumerate() {
         let warm = visit
             .temperature_c
-            .map_or_else(|| "–".to_owned(), |it| format!("{it} °C"));
+            .map_or_else(|| "–".to_owned(), |it| degrees(words, it));
         let _ = writeln!(
             text,
             "{:>5}  {}  {warm:>8}  {:<18} {}",
-            letters(&history.changes, place).join(" "),
+            letters(&history.changes, at).join(" "),
             visit.date,
-            Words::of(Language::English).fact(&visit.verdict),
+            words.fact(&visit.verdict),
             visit.folder
         );
     }
-    for (place, change) in history.changes.iter().enumerate() {
+    for (at, change) in history.changes.iter().enumerate() {
         let day = change
             .date
             .map_or_else(String::new, |day| format!("{day}: "));
-        let _ = writeln!(text, "\n{}: {day}{}", letter(place), change.words);
+        let _ = writeln!(text, "\n{}: {day}{}", letter(at), words.fact(change));
     }
     for remark in &history.remarks {
-        let _ = writeln!(text, "\n{remark}");
+        let _ = writeln!(text, "\n{}", words.fact(remark));
     }
     let mut point = String::new();
     let deciding: Vec<&Series> = history.series.iter().filter(|it| it.decides).collect();
     let mut names: Vec<String> = Vec::new();
     for series in &deciding {
-        if !names.contains(&series.point()) {
-            names.push(series.point());
+        let name = place(words, series);
+        if !names.contains(&name) {
+            names.push(name);
         }
     }
     for name in names {
-        for series in deciding.iter().filter(|series| series.point() == name) {
+        for series in deciding.iter().filter(|it| place(words, it) == name) {
             if point != name {
                 let _ = writeln!(text, "\n{name}");
                 point.clone_from(&name);
             }
-            text.push_str(&one(history, series));
+            text.push_str(&one(words, history, series));
         }
     }
     text
 }
 
-fn one(history: &History, series: &Series) -> String {
+fn one(words: &Words, history: &History, series: &Series) -> String {
     let mut values = String::new();
     let mut last = None;
     for reading in &series.readings {
@@ -65,26 +66,28 @@ fn one(history: &History, series: &Series) -> String {
             Some(from) if changed(from) => values.push_str(" | "),
             Some(_) => values.push_str(" · "),
         }
-        let bound = match (reading.copied, reading.lower_bound_only) {
-            (true, _) => "copied ",
-            (false, true) => "≥ ",
-            (false, false) => "",
+        let id = match (reading.copied, reading.lower_bound_only) {
+            (true, _) => "history-value-copied",
+            (false, true) => "history-value-at-least",
+            (false, false) => "history-value",
         };
-        let _ = write!(values, "{bound}{}", reading.printed);
+        let value = [("value", printed(&reading.printed))];
+        values.push_str(&words.with(id, &value));
         last = Some(reading.visit);
     }
-    let mut text = format!(
-        "  {}, limit {} {}: {values}\n",
-        Words::of(Language::English).fact(&series.measure),
-        series.limit_value,
-        series.unit
-    );
+    let fields = [
+        ("measure", words.fact(&series.measure).into()),
+        ("limit", series.limit_value.into()),
+        ("unit", series.unit.into()),
+        ("values", values.into()),
+    ];
+    let mut text = format!("  {}\n", words.with("history-line", &fields));
     for trend in series
         .stretches
         .iter()
         .filter_map(|stretch| stretch.trend.as_ref().ok())
     {
-        let _ = writeln!(text, "    {}", trend_words(trend, series));
+        let _ = writeln!(text, "    {}", trend_text(words, trend, series));
     }
     text
 }

@@ -18,7 +18,7 @@ function connected() {
 }
 
 function disconnected() {
-  lost.textContent = `Connection to the watching program lost: nothing heard since ${heard.toLocaleTimeString()}. What stands below may be out of date.`;
+  lost.textContent = lost.dataset.told.replace("%TIME%", heard.toLocaleTimeString());
   lost.hidden = false;
   document.body.classList.add("stale");
 }

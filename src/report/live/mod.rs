@@ -11,12 +11,18 @@ pub use news::news;
 pub use page::{PROGRAM, fragment, page, style};
 pub use terminal::terminal;
 
-use super::place::gap_and_height;
+use fluent_bundle::FluentValue;
+use serde::{Deserialize, Serialize};
+
+use super::terminal::place_text;
+use crate::fact::Fact;
 use crate::gate::Pattern;
 use crate::gate::names::PlacedLog;
-use crate::limits::TestPoint;
+use crate::ingest::Question;
+use crate::limitation::Limitation;
+use crate::limits::{PlanError, TestPoint};
 use crate::visit::{Assessment, Hit};
-use crate::words::{Language, Words};
+use crate::words::Words;
 
 /// A visit as far as it has come.
 #[derive(Clone, Debug)]
@@ -44,8 +50,51 @@ pub struct Coming {
     pub file: String,
     /// The hit that its name promises, if it promises one.
     pub hit: Option<(TestPoint, u32)>,
-    /// What is told of it, where it takes longer than a log should.
-    pub words: Option<String>,
+    /// What keeps it, where it takes longer than a log should.
+    pub slow: Option<Slow>,
+}
+
+impl Coming {
+    /// How it stands, in a line.
+    fn text(&self, words: &Words) -> String {
+        let slow = self.slow.as_ref();
+        let state = slow.map_or_else(
+            || words.say("live-being-written").into_owned(),
+            |slow| words.fact(slow),
+        );
+        let fields = [("file", self.file.as_str().into()), ("state", state.into())];
+        words.with("live-coming", &fields)
+    }
+}
+
+/// Why a log is not read yet although it is there for some time.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(tag = "code", rename_all = "kebab-case")]
+#[expect(missing_docs, reason = "the names say it")]
+pub enum Slow {
+    Empty,
+    BeingWritten,
+    Unreadable { error: String },
+}
+
+impl Fact for Slow {
+    const FAMILY: &'static str = "slow";
+}
+
+/// Why nothing can be called complete although nothing is left to do.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "code", rename_all = "kebab-case")]
+#[expect(missing_docs, reason = "the names say it")]
+pub enum NotComplete {
+    PointsUnknown { no_plan: PlanError },
+    NothingRequired,
+    Faults,
+    FileWithoutPlace,
+    BeingWritten,
+}
+
+impl Fact for NotComplete {
+    const FAMILY: &'static str = "not-complete";
 }
 
 /// One thing that is still to do.
@@ -70,12 +119,66 @@ pub enum Todo {
         repeat: u32,
         /// Its log.
         file: String,
-        /// Why, in plain words; at least one reason.
-        why: Vec<String>,
+        /// Why; at least one reason.
+        why: Vec<Repeat>,
     },
 }
 
+/// Why a hit must be made again.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "code", rename_all = "kebab-case")]
+#[expect(missing_docs, reason = "the names say it")]
+pub enum Repeat {
+    /// Its log leaves a question open.
+    Unanswered {
+        questions: Vec<Question>,
+        log: String,
+    },
+    /// Its log could not be read.
+    Unread { error: String },
+    /// Its record cannot show a value that decides.
+    Limited { limitation: Limitation },
+}
+
+impl Fact for Repeat {
+    const FAMILY: &'static str = "repeat";
+}
+
+impl Repeat {
+    /// The reason, and what helps.
+    fn text(&self, words: &Words) -> String {
+        match self {
+            Self::Limited { limitation } => words.said(limitation).whole(),
+            Self::Unanswered { .. } | Self::Unread { .. } => words.fact(self),
+        }
+    }
+}
+
+/// The reasons as parts of one sentence.
+fn because(words: &Words, why: &[Repeat]) -> String {
+    told::joined(&why.iter().map(|why| why.text(words)).collect::<Vec<_>>())
+}
+
 impl Todo {
+    /// What its messages tell.
+    fn fields(&self) -> Vec<(&'static str, FluentValue<'_>)> {
+        match self {
+            Self::Make {
+                repeat,
+                wanted,
+                save_as,
+                ..
+            } => vec![
+                ("repeat", (*repeat).into()),
+                ("wanted", (*wanted).into()),
+                ("file", save_as.as_deref().unwrap_or("none").into()),
+            ],
+            Self::Again { repeat, file, .. } => {
+                vec![("repeat", (*repeat).into()), ("file", file.as_str().into())]
+            }
+        }
+    }
+
     /// Where.
     #[must_use]
     pub const fn point(&self) -> &TestPoint {
@@ -148,21 +251,22 @@ impl Live {
 
     /// Why nothing can be called complete although nothing is left to do; `None` where it can.
     #[must_use]
-    pub fn open(&self) -> Option<String> {
+    pub fn open(&self) -> Option<NotComplete> {
         let planned = &self.assessment.planned;
         let listed = self.assessment.gate.logs.as_ref();
         let nothing_wanted =
             planned.plan().is_none() && listed.is_none_or(|logs| logs.list.is_empty());
         if let Some(why) = planned.open() {
-            Some(Words::of(Language::English).fact(why))
+            let no_plan = why.clone();
+            Some(NotComplete::PointsUnknown { no_plan })
         } else if nothing_wanted {
-            Some("no test points are prescribed and no logs are listed: which hits are wanted is not known".to_owned())
+            Some(NotComplete::NothingRequired)
         } else if !self.faults.is_empty() {
-            Some("not everything can be seen".to_owned())
+            Some(NotComplete::Faults)
         } else if !self.unplaced.is_empty() {
-            Some("not every file in the folder of the logs has a place".to_owned())
+            Some(NotComplete::FileWithoutPlace)
         } else if !self.coming.is_empty() {
-            Some("a log is still being written".to_owned())
+            Some(NotComplete::BeingWritten)
         } else {
             None
         }
@@ -243,75 +347,43 @@ impl Live {
             .collect()
     }
 
-    /// A place in words, as the gauge is set up: direction, gap and height.
-    fn place(&self, point: &TestPoint) -> String {
-        let part = if point.hazard == crate::limits::Hazard::ClosingEdge {
-            String::new()
-        } else {
-            format!(", {}", point.hazard)
-        };
-        let motion = self.assessment.gate.gate.motion;
-        format!(
-            "{}{part}, {}",
-            point.direction,
-            gap_and_height(Words::of(Language::English), point, motion)
-        )
+    /// A place as the gauge is set up.
+    fn place(&self, words: &Words, point: &TestPoint) -> String {
+        place_text(words, point, self.assessment.gate.gate.motion)
     }
 
     /// A thing to do in one line.
-    fn todo_words(&self, todo: &Todo) -> String {
-        let place = self.place(todo.point());
-        match todo {
-            Todo::Make {
-                repeat,
-                wanted,
-                save_as,
-                ..
-            } => {
-                let name = save_as.as_ref().map_or_else(
-                    || " (the gate file has no pattern of names that says this hit)".to_owned(),
-                    |name| format!(": save it as {name}"),
-                );
-                format!("{place}, hit {repeat} of {wanted}{name}")
-            }
-            Todo::Again { repeat, file, .. } => {
-                format!("{place}, hit {repeat} again: {}", again_under(file))
-            }
-        }
+    fn todo_text(&self, words: &Words, todo: &Todo) -> String {
+        let mut fields = todo.fields();
+        fields.push(("place", self.place(words, todo.point()).into()));
+        words.with(
+            match todo {
+                Todo::Make { .. } => "live-make",
+                Todo::Again { .. } => "live-again",
+            },
+            &fields,
+        )
     }
 
     /// How far the visit has come, in a sentence.
-    fn standing(&self) -> String {
+    fn standing(&self, words: &Words) -> String {
         let todo = self.todo();
-        let again = todo
-            .iter()
-            .filter(|one| matches!(one, Todo::Again { .. }))
-            .count();
-        let make = todo.len() - again;
-        let (stand, wanted) = self.progress();
-        if wanted == 0 {
+        let again = |one: &&Todo| matches!(one, Todo::Again { .. });
+        let again = todo.iter().filter(again).count();
+        let (done, required) = self.progress();
+        if required == 0 {
+            let why = self.open();
+            let why = why.map_or_else(|| "none".to_owned(), |why| words.fact(&why));
             let hits = self.assessment.hits.len();
-            let why = self
-                .open()
-                .map(|why| format!("; {why}"))
-                .unwrap_or_default();
-            return format!(
-                "{}{why}.",
-                Words::of(Language::English).with("hits", &[("count", hits.into())])
-            );
+            let fields = [("hits", hits.into()), ("why", why.into())];
+            return words.with("live-standing-unplanned", &fields);
         }
-        match (make, again) {
-            (0, 0) => format!("{stand} of {wanted} hits are there."),
-            (_, 0) => format!("{stand} of {wanted} hits are there, {make} to make."),
-            (0, _) => format!("{stand} of {wanted} hits stand, {again} to make again."),
-            (_, _) => {
-                format!("{stand} of {wanted} hits stand, {make} to make, {again} to make again.")
-            }
-        }
+        let fields = [
+            ("done", done.into()),
+            ("required", required.into()),
+            ("make", (todo.len() - again).into()),
+            ("again", again.into()),
+        ];
+        words.with("live-standing", &fields)
     }
-}
-
-/// How a hit is made again without two logs for one hit.
-fn again_under(file: &str) -> String {
-    format!("save it as {file}, and keep the poor log outside the folder of the logs")
 }

@@ -6,30 +6,30 @@ use crate::report::State;
 use crate::report::place::{Place, places};
 use crate::report::sentence::Sentence;
 use crate::visit::Hit;
-use crate::words::{Language, Words};
+use crate::words::Words;
 
 /// What is to be told now, one plain line an event; everything where there is no `before`.
 #[must_use]
-pub fn news(before: Option<&Live>, now: &Live) -> Vec<String> {
+pub fn news(words: &Words, before: Option<&Live>, now: &Live) -> Vec<String> {
     let mut lines = Vec::new();
-    lines.extend(faults(before, now));
+    lines.extend(faults(words, before, now));
     lines.extend(fresh(before.map(|it| it.remarks.as_slice()), &now.remarks));
     lines.extend(fresh(
         before.map(|it| it.unplaced.as_slice()),
         &now.unplaced,
     ));
-    lines.extend(slow(before, now));
+    lines.extend(slow(words, before, now));
     if let Some(before) = before {
-        lines.extend(gone(before, now));
+        lines.extend(gone(words, before, now));
     }
-    let hits = hits(before, now);
+    let hits = hits(words, before, now);
     let judged = !hits.is_empty();
     lines.extend(hits);
-    lines.extend(points(before, now));
+    lines.extend(points(words, before, now));
     // A log that is only coming changes what comes next; that is told once it is judged.
-    let another = |before: &Live| now.coming.is_empty() && next(before) != next(now);
+    let another = |before: &Live| now.coming.is_empty() && next(words, before) != next(words, now);
     if judged || before.is_none_or(another) {
-        lines.push(next(now));
+        lines.push(next(words, now));
     }
     lines
 }
@@ -40,44 +40,41 @@ fn fresh(before: Option<&[String]>, now: &[String]) -> Vec<String> {
     now.iter().filter(known).cloned().collect()
 }
 
-fn faults(before: Option<&Live>, now: &Live) -> Vec<String> {
+fn faults(words: &Words, before: Option<&Live>, now: &Live) -> Vec<String> {
     let old = before.map_or(&[][..], |before| &before.faults);
     let mut lines = fresh(Some(old), &now.faults);
     if !old.is_empty() && now.faults.is_empty() {
-        lines.push("everything can be seen again".to_owned());
+        lines.push(words.say("live-faults-gone").into_owned());
     }
     lines
 }
 
 /// Logs that are being written for longer than a log should be.
-fn slow(before: Option<&Live>, now: &Live) -> Vec<String> {
+fn slow(words: &Words, before: Option<&Live>, now: &Live) -> Vec<String> {
     let line = |live: &Live| -> Vec<String> {
-        let told = live
-            .coming
-            .iter()
-            .filter_map(|one| Some((&one.file, one.words.as_ref()?)));
-        told.map(|(file, words)| format!("{file}: {words}"))
-            .collect()
+        let slow = live.coming.iter().filter(|one| one.slow.is_some());
+        slow.map(|one| one.text(words)).collect()
     };
     fresh(before.map(line).as_deref(), &line(now))
 }
 
 /// Hits that no longer count.
-fn gone(before: &Live, now: &Live) -> Vec<String> {
+fn gone(words: &Words, before: &Live, now: &Live) -> Vec<String> {
     let lost = before
         .assessment
         .hits
         .iter()
         .filter(|hit| find(now, &hit.file).is_none());
     let line = |hit: &Hit| {
-        let file = &hit.file;
-        if now.coming.iter().any(|one| one.file == *file) {
-            format!("{file}: changed; it is judged again once it is written")
-        } else if now.unplaced.iter().any(|line| line.contains(file.as_str())) {
-            format!("{file}: no longer counts")
+        let file = hit.file.as_str();
+        let id = if now.coming.iter().any(|one| one.file == file) {
+            "live-changed"
+        } else if now.unplaced.iter().any(|line| line.contains(file)) {
+            "live-no-longer-counts"
         } else {
-            format!("{file}: is gone from the folder; its hit no longer counts")
-        }
+            "live-gone"
+        };
+        words.with(id, &[("file", file.into())])
     };
     lost.map(line).collect()
 }
@@ -87,26 +84,26 @@ fn find<'a>(live: &'a Live, file: &str) -> Option<&'a Hit> {
 }
 
 /// Hits that are new or stand otherwise than before: a copy is told of both logs.
-fn hits(before: Option<&Live>, now: &Live) -> Vec<String> {
+fn hits(words: &Words, before: Option<&Live>, now: &Live) -> Vec<String> {
     let mut lines = Vec::new();
     for hit in &now.assessment.hits {
-        let told = Told::of(now, hit);
+        let told = Told::of(words, now, hit);
         let same = before.is_some_and(|before| {
             let old = find(before, &hit.file).filter(|old| old.sha256 == hit.sha256);
             old.is_some_and(|old| {
-                let was = Told::of(before, old);
+                let was = Told::of(words, before, old);
                 was.gist() == told.gist() && was.place == told.place
             })
         });
         if !same {
-            lines.push(format!("{}: {}", hit.file, told.line()));
+            lines.push(format!("{}: {}", hit.file, told.line(words)));
         }
     }
     lines
 }
 
 /// Test points that are decided now, or are so no longer.
-fn points(before: Option<&Live>, now: &Live) -> Vec<String> {
+fn points(words: &Words, before: Option<&Live>, now: &Live) -> Vec<String> {
     let old = before
         .map(|before| places(&before.assessment))
         .unwrap_or_default();
@@ -124,55 +121,48 @@ fn points(before: Option<&Live>, now: &Live) -> Vec<String> {
         if was == is {
             continue;
         }
-        let words = match is {
-            Some(State::Over) => "▲ over the limit".to_owned(),
-            Some(state) => Words::of(Language::English).fact(&state),
-            None => "no longer decided".to_owned(),
+        let mut fields = vec![("place", now.place(words, &place.point).into())];
+        fields.extend(is.map(|state| ("state", words.fact(&state).into())));
+        let Some(finding) = place.deciding().filter(|_| is.is_some()) else {
+            lines.push(words.with("live-point-open", &fields));
+            continue;
         };
-        let deciding = place.deciding().filter(|_| is.is_some());
-        let value = deciding.map(|finding| {
-            let limit = &finding.limit;
-            format!(
-                ": {} {} (limit {} {})",
-                Words::of(Language::English).fact(&limit.measure),
-                place.number(Words::of(Language::English)),
-                limit.value,
-                limit.unit()
-            )
-        });
-        lines.push(format!(
-            "{}: {words}{}",
-            now.place(&place.point),
-            value.unwrap_or_default()
+        fields.extend([
+            ("measure", words.fact(&finding.limit.measure).into()),
+            ("value", place.number(words).into()),
+            ("limit", finding.limit.value.into()),
+            ("unit", finding.limit.unit().into()),
+        ]);
+        lines.push(words.with(
+            match is {
+                Some(State::Over) => "live-point-over",
+                _ => "live-point",
+            },
+            &fields,
         ));
     }
     lines
 }
 
 /// What comes next, in a line.
-pub(super) fn next(live: &Live) -> String {
-    let standing = live.standing();
-    match live.next() {
-        Some(todo) => format!("{standing} Next: {}", live.todo_words(&todo)),
-        None => match live.open() {
-            Some(why) => format!("{standing} Nothing can be called complete: {why}"),
-            None => format!("Nothing is missing any more. {}", verdict(live)),
-        },
-    }
+pub(super) fn next(words: &Words, live: &Live) -> String {
+    let standing = live.standing(words);
+    let (id, what) = match (live.next(), live.open()) {
+        (Some(todo), _) => ("live-next", live.todo_text(words, &todo)),
+        (None, Some(why)) => ("live-not-complete", words.fact(&why)),
+        (None, None) => ("live-complete", verdict(words, live)),
+    };
+    words.with(id, &[("standing", standing.into()), ("what", what.into())])
 }
 
 /// The verdict on what was judged, in a sentence.
-pub(super) fn verdict(live: &Live) -> String {
+pub(super) fn verdict(words: &Words, live: &Live) -> String {
     let places = places(&live.assessment);
-    let mut text = Sentence::of(Words::of(Language::English), &live.assessment, &places).text();
+    let mut text = Sentence::of(words, &live.assessment, &places).text();
     for reason in live.assessment.overall().reasons {
         text.push_str(&format!(
             " {}.",
-            crate::report::sentence::capital(
-                Words::of(Language::English)
-                    .fact(&reason)
-                    .trim_end_matches('.')
-            )
+            crate::report::sentence::capital(words.fact(&reason).trim_end_matches('.'))
         ));
     }
     text

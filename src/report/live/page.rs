@@ -2,8 +2,8 @@
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
-use super::told::{Told, joined, values_over};
-use super::{Live, Todo, again_under, news};
+use super::told::{Told, values_over};
+use super::{Live, Todo, because, news};
 use crate::report::elevation::{detail, overview};
 use crate::report::hit;
 use crate::report::mark::key;
@@ -13,7 +13,7 @@ use crate::report::sentence::{Sentence, capital};
 use crate::report::style::{DRAWINGS, PAGE};
 use crate::report::{State, pulse, scene};
 use crate::visit::Hit;
-use crate::words::{Language, Words};
+use crate::words::Words;
 
 /// The script of the page.
 pub const PROGRAM: &str = include_str!("live.js");
@@ -28,28 +28,30 @@ pub fn style() -> String {
 ///
 /// Without scripts it loads itself again every three seconds.
 #[must_use]
-pub fn page(live: &Live) -> Vec<u8> {
-    let name = &live.assessment.gate.gate.name;
+pub fn page(words: &Words, live: &Live) -> Vec<u8> {
+    let gate = [("gate", live.assessment.gate.gate.name.as_str().into())];
+    // The script puts the time in its place.
+    let lost = words.with("live-lost", &[("time", "%TIME%".into())]);
     let page = html! {
         (DOCTYPE)
-        html lang="en" {
+        html lang=(words.language().tag()) {
             head {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
-                title { (name) " · being tested" }
+                title { (words.with("live-tab", &gate)) }
                 link rel="stylesheet" href="/watch.css";
                 noscript { meta http-equiv="refresh" content="3"; }
                 script src="/watch.js" defer {}
             }
             body {
                 header {
-                    h1 { "Force test of " (name) ", in progress" }
-                    p #lost role="alert" hidden {}
+                    h1 { (words.with("live-title", &gate)) }
+                    p #lost role="alert" data-told=(lost) hidden {}
                     p #told.out-of-sight role="status" aria-live="polite" {}
-                    noscript { p.soft { "Without scripts this page loads itself again every three seconds. If it stops doing so, do not trust it." } }
+                    noscript { p.soft { (words.say("live-without-scripts")) } }
                 }
-                main #now { (PreEscaped(fragment(live))) }
-                footer { p { (Words::of(Language::English).say("caution-while-testing")) } }
+                main #now { (PreEscaped(fragment(words, live))) }
+                footer { p { (words.say("caution-while-testing")) } }
             }
         }
     };
@@ -58,33 +60,38 @@ pub fn page(live: &Live) -> Vec<u8> {
 
 /// The part of the page that changes.
 #[must_use]
-pub fn fragment(live: &Live) -> String {
+pub fn fragment(words: &Words, live: &Live) -> String {
     let places = places(&live.assessment);
     let news = html! {
-        div #news data-told=(spoken(live)) {
-            (over(live, &places))
-            (trouble(live))
-            (next(live))
-            (last(live, &places))
-            (elevations(live, &places))
-            (to_do(live))
+        div #news data-told=(spoken(words, live)) {
+            (over(words, live, &places))
+            (trouble(words, live))
+            (next(words, live))
+            (last(words, live, &places))
+            (elevations(words, live, &places))
+            (to_do(words, live))
         }
     };
     news.into_string()
 }
 
 /// What a screen reader is told when the page changes.
-fn spoken(live: &Live) -> String {
-    let last = live.last_hit().map(|hit| Told::of(live, hit).line());
-    let last = last.map(|line| format!("Last hit: {line}. "));
-    format!("{}{}", last.unwrap_or_default(), news::next(live))
+fn spoken(words: &Words, live: &Live) -> String {
+    let last = live
+        .last_hit()
+        .map(|hit| Told::of(words, live, hit).line(words));
+    let fields = [
+        ("last", last.unwrap_or_else(|| "none".to_owned()).into()),
+        ("next", news::next(words, live).into()),
+    ];
+    words.with("live-spoken", &fields)
 }
 
-fn trouble(live: &Live) -> Markup {
+fn trouble(words: &Words, live: &Live) -> Markup {
     html! {
         @if !live.faults.is_empty() || !live.unplaced.is_empty() {
             section.trouble aria-labelledby="trouble-title" {
-                h2 #trouble-title { "To be put right" }
+                h2 #trouble-title { (words.say("live-trouble")) }
                 ul { @for line in live.faults.iter().chain(&live.unplaced) { li { (line) } } }
             }
         }
@@ -92,7 +99,7 @@ fn trouble(live: &Live) -> Markup {
 }
 
 /// The places that are over the limit, above everything else.
-fn over(live: &Live, places: &[Place<'_>]) -> Markup {
+fn over(words: &Words, live: &Live, places: &[Place<'_>]) -> Markup {
     let over: Vec<&Place<'_>> = places
         .iter()
         .filter(|place| place.state() == State::Over)
@@ -100,109 +107,103 @@ fn over(live: &Live, places: &[Place<'_>]) -> Markup {
     html! {
         @if !over.is_empty() {
             section.trouble.is-over aria-labelledby="over-title" {
-                h2 #over-title { (state_words(Words::of(Language::English), State::Over, Some(1.0))) }
-                ul { @for place in over { li { (capital(&live.place(&place.point))) ": " (values_over(place)) } } }
-                p { (Words::of(Language::English).say("report-until-corrected")) }
+                h2 #over-title { (state_words(words, State::Over, Some(1.0))) }
+                ul { @for place in over { li { (capital(&live.place(words, &place.point))) ": " (values_over(words, place)) } } }
+                p { (words.say("report-until-corrected")) }
             }
         }
     }
 }
 
-fn next(live: &Live) -> Markup {
+fn next(words: &Words, live: &Live) -> Markup {
+    let heading = match (live.next(), live.complete()) {
+        (Some(_), _) => "live-heading-next",
+        (None, true) => "live-heading-complete",
+        (None, false) => "live-heading-not-complete",
+    };
     html! {
         section.next aria-labelledby="next-title" {
-            h2 #next-title { @if live.next().is_some() { "Next" } @else if live.complete() { "Nothing is missing any more" } @else { "Not complete" } }
+            h2 #next-title { (words.say(heading)) }
             @match live.next() {
                 Some(todo) => {
-                    (place(live, &todo))
+                    (place(words, live, &todo))
                     @match &todo {
-                        Todo::Make { repeat, wanted, save_as, .. } => {
-                            p.big { "Hit " (repeat) " of " (wanted) }
+                        Todo::Make { save_as, .. } => {
+                            p.big { (words.with("live-hit-of", &todo.fields())) }
                             @match save_as {
-                                Some(name) => p.save { "Save it as " code { (name) } },
-                                None => p.save { "The gate file has no pattern of names that says this hit." },
+                                Some(name) => p.save { (words.say("live-save-under")) " " code { (name) } },
+                                None => p.save { (words.say("live-no-pattern")) },
                             }
                         }
-                        Todo::Again { repeat, file, why, .. } => {
-                            p.big { "Hit " (repeat) " again" }
-                            p.reason { (state_words(Words::of(Language::English), State::Undecided, None)) ": " (joined(why)) "." }
-                            p.save { (capital(&again_under(file))) "." }
+                        Todo::Again { why, .. } => {
+                            p.big { (words.with("live-hit-again", &todo.fields())) }
+                            p.reason { (state_words(words, State::Undecided, None)) ": " (because(words, why)) "." }
+                            p.save { (words.with("live-save-again", &todo.fields())) }
                         }
                     }
                 }
-                None => (end(live)),
+                None => (end(words, live)),
             }
-            @for one in &live.coming { p.save { (one.file) ": " (one.words.as_deref().unwrap_or("being written")) } }
-            p { (live.standing()) }
+            @for one in &live.coming { p.save { (one.text(words)) } }
+            p { (live.standing(words)) }
         }
     }
 }
 
 /// What stands where no hit is left to make.
-fn end(live: &Live) -> Markup {
+fn end(words: &Words, live: &Live) -> Markup {
     let places = places(&live.assessment);
-    let sentence = Sentence::of(Words::of(Language::English), &live.assessment, &places);
+    let sentence = Sentence::of(words, &live.assessment, &places);
     html! {
         @if let Some(why) = live.open() {
-            p.verdict { "Nothing can be called complete: " (why) "." }
+            p.verdict { (capital(&words.fact(&why))) "." }
         } @else {
             p.verdict { (sentence.subject) " " strong { (sentence.outcome) } ". " (sentence.counts) }
-            @for reason in live.assessment.overall().reasons { p { (capital(&Words::of(Language::English).fact(&reason))) "." } }
+            @for reason in live.assessment.overall().reasons { p { (capital(&words.fact(&reason))) "." } }
         }
     }
 }
 
 /// A place in type to be read at arm's length: gap and height each on a line.
-fn place(live: &Live, todo: &Todo) -> Markup {
+fn place(words: &Words, live: &Live, todo: &Todo) -> Markup {
     let point = todo.point();
-    let words = gap_and_height(
-        Words::of(Language::English),
-        point,
-        live.assessment.gate.gate.motion,
-    );
+    let lines = gap_and_height(words, point, live.assessment.gate.gate.motion);
     html! {
-        p.big { @for line in words.split(", ") { span.line { (capital(line)) } " " } }
-        p { (view(Words::of(Language::English), point.direction, point.hazard)) }
+        p.big { @for line in lines.split(", ") { span.line { (capital(line)) } " " } }
+        p { (view(words, point.direction, point.hazard)) }
     }
 }
 
-fn last(live: &Live, places: &[Place<'_>]) -> Markup {
+fn last(words: &Words, live: &Live, places: &[Place<'_>]) -> Markup {
     let Some(hit) = live.last_hit() else {
         return html! {};
     };
-    let told = Told::of(live, hit);
+    let told = Told::of(words, live, hit);
     html! {
         section.last aria-labelledby="last-title" {
-            h2 #last-title { "Last hit" }
+            h2 #last-title { (words.say("live-heading-last")) }
             p { strong { (capital(&told.place)) } " " span.soft { "(" (hit.file) ")" } }
-            @for value in &told.over { p.reason { (state_words(Words::of(Language::English), State::Over, Some(1.0))) " by itself: " (value) "." } }
+            @for value in &told.over { p.reason { (state_words(words, State::Over, Some(1.0))) " " (words.with("live-by-itself", &[("value", value.as_str().into())])) } }
             @if !told.again.is_empty() && !live.is_next(hit) {
-                p.reason { (state_words(Words::of(Language::English), State::Undecided, None)) ", to be made again:" }
-                ul { @for why in &told.again { li { (why) } } }
+                p.reason { (state_words(words, State::Undecided, None)) " " (words.say("live-to-repeat")) }
+                ul { @for why in &told.again { li { (why.text(words)) } } }
             }
             @if !told.values.is_empty() { ul.plain { @for value in &told.values { li { (capital(value)) } } } }
             @for remark in &told.remarks { p { (capital(remark)) "." } }
-            (plot(live, places, hit))
+            (plot(words, live, places, hit))
         }
     }
 }
 
-fn plot(live: &Live, places: &[Place<'_>], hit: &Hit) -> Markup {
+fn plot(words: &Words, live: &Live, places: &[Place<'_>], hit: &Hit) -> Markup {
     let place = places.iter().find(|place| place.point == hit.point);
-    let hits = place.and_then(|place| {
-        pulse::of_log(
-            Words::of(Language::English),
-            &live.assessment,
-            place,
-            &hit.file,
-        )
-    });
+    let hits = place.and_then(|place| pulse::of_log(words, &live.assessment, place, &hit.file));
     html! {
         @if let Some(hits) = hits {
-            @match hit::enlarged(Words::of(Language::English), &hits) {
+            @match hit::enlarged(words, &hits) {
                 Ok(drawn) => figure {
                     (drawn)
-                    figcaption { "The last hit is the strongest line, the others at this place the thin ones. The grey side of the line is over the peak limit." }
+                    figcaption { (words.say("live-plot-caption")) }
                 },
                 Err(error) => p { (error) },
             }
@@ -210,18 +211,18 @@ fn plot(live: &Live, places: &[Place<'_>], hit: &Hit) -> Markup {
     }
 }
 
-fn elevations(live: &Live, places: &[Place<'_>]) -> Markup {
+fn elevations(words: &Words, live: &Live, places: &[Place<'_>]) -> Markup {
     html! {
         section aria-labelledby="where-title" {
-            h2 #where-title { "Where the gate stands" }
-            (key(Words::of(Language::English)))
+            h2 #where-title { (words.say("live-heading-points")) }
+            (key(words))
             @for (view, points) in views(places) {
-                @let (elevation, unknown) = scene::elevation(Words::of(Language::English), &live.assessment, view, &points);
+                @let (elevation, unknown) = scene::elevation(words, &live.assessment, view, &points);
                 figure.elevation {
                     h3 { (elevation.title) }
                     div.views {
-                        (detail(Words::of(Language::English), &elevation))
-                        @if unknown.is_none() { (overview(Words::of(Language::English), &elevation)) }
+                        (detail(words, &elevation))
+                        @if unknown.is_none() { (overview(words, &elevation)) }
                     }
                     figcaption { (elevation.statement) @if let Some(unknown) = unknown { " " (unknown) } }
                 }
@@ -230,29 +231,36 @@ fn elevations(live: &Live, places: &[Place<'_>]) -> Markup {
     }
 }
 
-fn to_do(live: &Live) -> Markup {
+fn to_do(words: &Words, live: &Live) -> Markup {
     let (todo, next) = (live.todo(), live.next());
     html! {
         section aria-labelledby="todo-title" {
-            h2 #todo-title { "Still to do" }
-            @if todo.is_empty() { p { "No hit is left to make." } }
+            h2 #todo-title { (words.say("live-heading-todo")) }
+            @if todo.is_empty() { p { (words.say("live-nothing-to-do")) } }
             ol.todo { @for here in todo.chunk_by(|a, b| a.point() == b.point()) { li {
-                strong { (capital(&live.place(here[0].point()))) } ": " (hits_of(here, next.as_ref()))
+                strong { (capital(&live.place(words, here[0].point()))) } ": " (hits_of(words, here, next.as_ref()))
             } } }
             @if !live.remarks.is_empty() {
-                h3 { "To be known" }
+                h3 { (words.say("live-heading-remarks")) }
                 ul { @for remark in &live.remarks { li { (remark) } } }
             }
         }
     }
 }
 
-/// The hits to make at one place, in words; why the next one is made again stands with it.
-fn hits_of(todo: &[Todo], next: Option<&Todo>) -> String {
-    let words = |one: &Todo| match one {
-        Todo::Again { repeat, .. } if Some(one) == next => format!("hit {repeat} again"),
-        Todo::Make { repeat, .. } => format!("hit {repeat}"),
-        Todo::Again { repeat, why, .. } => format!("hit {repeat} again ({})", joined(why)),
+/// The hits to make at one place; why the next one is made again stands with it.
+fn hits_of(words: &Words, todo: &[Todo], next: Option<&Todo>) -> String {
+    let one = |one: &Todo| {
+        let mut fields = one.fields();
+        let id = match one {
+            Todo::Make { .. } => "live-list-make",
+            Todo::Again { .. } if Some(one) == next => "live-list-again",
+            Todo::Again { why, .. } => {
+                fields.push(("why", because(words, why).into()));
+                "live-list-again-because"
+            }
+        };
+        words.with(id, &fields)
     };
-    todo.iter().map(words).collect::<Vec<_>>().join(", ")
+    words.list(&todo.iter().map(one).collect::<Vec<_>>())
 }

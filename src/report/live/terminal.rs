@@ -2,32 +2,38 @@
 
 use std::fmt::Write;
 
-use super::told::{Told, joined, values_over};
-use super::{Live, Todo, again_under, news};
+use super::told::{Told, values_over};
+use super::{Live, Todo, because, news};
 use crate::report::State;
 use crate::report::place::{Place, places, views};
 use crate::report::terminal::{WIDE_ENOUGH, elevation, sign, styled, wrapped};
+use crate::words::Words;
 
 /// The view as lines with ANSI styles for a window of `width` columns. State is told by sign and word, never by colour alone.
 #[must_use]
-pub fn terminal(live: &Live, width: usize) -> String {
+pub fn terminal(words: &Words, live: &Live, width: usize) -> String {
     let width = width.max(20);
     let places = places(&live.assessment);
     let gate = &live.assessment.gate;
     let day = gate
         .visit
         .as_ref()
-        .map_or_else(String::new, |visit| format!(", {}", visit.date));
+        .map_or_else(|| "none".to_owned(), |visit| visit.date.to_string());
+    let head = [
+        ("gate", gate.gate.name.as_str().into()),
+        ("day", day.into()),
+        ("standing", live.standing(words).into()),
+    ];
     let mut blocks = vec![
-        vec![format!("{}{day}. {}", gate.gate.name, live.standing())],
-        first(live, &places),
-        next(live),
-        last(live),
+        vec![words.with("live-head", &head)],
+        first(words, live, &places),
+        next(words, live),
+        last(words, live),
     ];
     if width >= WIDE_ENOUGH {
         let drawn = views(&places)
             .into_iter()
-            .map(|(key, points)| elevation(&live.assessment, key, &points, width));
+            .map(|(key, points)| elevation(words, &live.assessment, key, &points, width));
         blocks.extend(drawn.map(|drawn| {
             drawn
                 .lines()
@@ -35,7 +41,7 @@ pub fn terminal(live: &Live, width: usize) -> String {
                 .collect()
         }));
     }
-    blocks.push(rest(live));
+    blocks.push(rest(words, live));
     let mut text = String::new();
     for block in blocks.iter().filter(|block| !block.is_empty()) {
         if !text.is_empty() {
@@ -68,73 +74,64 @@ fn fitted(line: &str, width: usize) -> Vec<String> {
 }
 
 /// What must be seen before anything else: what is over the limit, and what keeps the rest from being seen.
-fn first(live: &Live, places: &[Place<'_>]) -> Vec<String> {
+fn first(words: &Words, live: &Live, places: &[Place<'_>]) -> Vec<String> {
     let over = places.iter().filter(|place| place.state() == State::Over);
     let over = over.map(|place| {
-        let words = format!(
-            "over the limit: {}: {}",
-            live.place(&place.point),
-            values_over(place)
-        );
-        marked(State::Over, &words)
+        let fields = [
+            ("place", live.place(words, &place.point).into()),
+            ("values", values_over(words, place).into()),
+        ];
+        marked(State::Over, &words.with("live-over", &fields))
     });
-    over.chain(
-        live.faults
-            .iter()
-            .map(|fault| marked(State::Undecided, fault)),
-    )
-    .collect()
+    let faults = live.faults.iter();
+    over.chain(faults.map(|fault| marked(State::Undecided, fault)))
+        .collect()
 }
 
 fn marked(state: State, line: &str) -> String {
     format!("{} {line}", styled(state, &sign(state).to_string()))
 }
 
-fn next(live: &Live) -> Vec<String> {
-    let head = |words: String| format!("\u{1b}[1mNext: {words}\u{1b}[0m");
-    match live.next() {
-        Some(Todo::Make {
-            point,
-            repeat,
-            wanted,
-            save_as,
-        }) => vec![
-            head(format!("{}, hit {repeat} of {wanted}", live.place(&point))),
+fn next(words: &Words, live: &Live) -> Vec<String> {
+    let Some(todo) = live.next() else {
+        return vec![news::next(words, live)];
+    };
+    let mut fields = todo.fields();
+    fields.push(("place", live.place(words, todo.point()).into()));
+    let bold = |text: String| format!("\u{1b}[1m{text}\u{1b}[0m");
+    match &todo {
+        Todo::Make { save_as, .. } => vec![
+            bold(words.with("live-next-make", &fields)),
             match save_as {
-                Some(name) => format!("{INDENTED}save it as {name}"),
-                None => {
-                    format!("{INDENTED}the gate file has no pattern of names that says this hit")
-                }
+                Some(_) => format!("{INDENTED}{}", words.with("live-save-as", &fields)),
+                None => format!("{INDENTED}{}", words.say("live-no-pattern")),
             },
         ],
-        Some(Todo::Again {
-            point,
-            repeat,
-            file,
-            why,
-        }) => vec![
-            head(format!("{}, hit {repeat} again", live.place(&point))),
-            format!("{INDENTED}{}", again_under(&file)),
-            marked(State::Undecided, &joined(&why)),
+        Todo::Again { why, .. } => vec![
+            bold(words.with("live-next-again", &fields)),
+            format!("{INDENTED}{}", words.with("live-save-again", &fields)),
+            marked(State::Undecided, &because(words, why)),
         ],
-        None => vec![news::next(live)],
     }
 }
 
-fn last(live: &Live) -> Vec<String> {
+fn last(words: &Words, live: &Live) -> Vec<String> {
     let Some(hit) = live.last_hit() else {
         return Vec::new();
     };
-    let told = Told::of(live, hit);
-    let mut lines = vec![format!("Last: {} ({})", told.place, hit.file)];
+    let told = Told::of(words, live, hit);
+    let fields = [
+        ("place", told.place.as_str().into()),
+        ("file", hit.file.as_str().into()),
+    ];
+    let mut lines = vec![words.with("live-last", &fields)];
+    let lead = |id, part: &str| words.with(id, &[("parts", part.into())]);
     let over = told.over.iter();
-    lines.extend(
-        over.map(|value| marked(State::Over, &format!("over the limit by itself: {value}"))),
-    );
+    lines.extend(over.map(|value| marked(State::Over, &lead("live-told-over", value))));
     if !live.is_next(hit) {
-        let again = told.again.iter();
-        lines
-            .extend(again.map(|why| marked(State::Undecided, &format!("to be made again: {why}"))));
+        let again = told.again.iter().map(|why| why.text(words));
+        let again = again.map(|why| lead("live-told-again", &why));
+        lines.extend(again.map(|why| marked(State::Undecided, &why)));
     }
     let plain = told.values.iter().chain(&told.remarks);
     lines.extend(plain.map(|line| format!("{INDENTED}{line}")));
@@ -142,17 +139,18 @@ fn last(live: &Live) -> Vec<String> {
 }
 
 /// What else must be known: files without a place, logs that are still being written, the other hits to be made again.
-fn rest(live: &Live) -> Vec<String> {
+fn rest(words: &Words, live: &Live) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     lines.extend(
         live.unplaced
             .iter()
             .map(|line| marked(State::Undecided, line)),
     );
-    for coming in &live.coming {
-        let words = coming.words.as_deref().unwrap_or("being written");
-        lines.push(format!("… {}: {words}", coming.file));
-    }
+    lines.extend(
+        live.coming
+            .iter()
+            .map(|one| format!("… {}", one.text(words))),
+    );
     lines.extend(live.remarks.iter().cloned());
     let next = live.next();
     for todo in live.todo() {
@@ -163,7 +161,7 @@ fn rest(live: &Live) -> Vec<String> {
         if !shown {
             lines.push(marked(
                 State::Undecided,
-                &format!("{}: {}", live.todo_words(&todo), joined(why)),
+                &format!("{}: {}", live.todo_text(words, &todo), because(words, why)),
             ));
         }
     }

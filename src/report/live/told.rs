@@ -1,12 +1,13 @@
 //! What is said of one hit the moment it is there: its values, what is over, and why it must be made again.
 
-use super::Live;
+use super::{Live, Repeat, because};
 use crate::limitation::Limitation;
 use crate::report::State;
 use crate::report::place::{Place, state, together};
+use crate::report::terminal::sign;
 use crate::verdict::{Finding, RepeatReading, Standing, Verdict};
 use crate::visit::{Assessment, Hit, NotMeasured};
-use crate::words::{Language, Words};
+use crate::words::{Words, printed};
 
 /// What is told of a hit.
 #[derive(Clone, Debug, PartialEq)]
@@ -16,7 +17,7 @@ pub(super) struct Told {
     /// The values that are over their limit by themselves.
     pub(super) over: Vec<String>,
     /// Why it must be made again.
-    pub(super) again: Vec<String>,
+    pub(super) again: Vec<Repeat>,
     /// The other values that a limit judges, each with its limit.
     pub(super) values: Vec<String>,
     /// What else should be known.
@@ -24,40 +25,59 @@ pub(super) struct Told {
 }
 
 impl Told {
-    pub(super) fn of(live: &Live, hit: &Hit) -> Self {
+    pub(super) fn of(words: &Words, live: &Live, hit: &Hit) -> Self {
         let assessment = &live.assessment;
         let readings = readings(assessment, hit);
         let (over, values): (Vec<_>, Vec<_>) = readings
             .iter()
             .partition(|(finding, repeat)| is_over(finding, repeat));
         Self {
-            place: format!("{}, hit {}", live.place(&hit.point), hit.repeat),
-            over: over.into_iter().filter_map(value).collect(),
+            place: place(words, live, hit),
+            over: over.into_iter().filter_map(|it| value(words, it)).collect(),
             again: again(assessment, hit),
-            values: values.into_iter().filter_map(value).collect(),
-            remarks: remarks(assessment, hit, &readings),
+            values: values
+                .into_iter()
+                .filter_map(|it| value(words, it))
+                .collect(),
+            remarks: remarks(words, assessment, hit, &readings),
         }
     }
 
     /// All of it in one line, what must be acted on first.
-    pub(super) fn line(&self) -> String {
-        let parts = [
-            ("▲ over the limit by itself: ", &self.over),
-            ("◆ to be made again: ", &self.again),
-            ("", &self.values),
-            ("", &self.remarks),
-        ];
-        let told = parts.iter().filter(|(_, parts)| !parts.is_empty());
-        let told: Vec<String> = told
-            .map(|(lead, parts)| format!("{lead}{}", joined(parts)))
-            .collect();
+    pub(super) fn line(&self, words: &Words) -> String {
+        let lead = |state, id, parts: String| {
+            let parts = [("parts", parts.into())];
+            format!("{} {}", sign(state), words.with(id, &parts))
+        };
+        let mut told = Vec::new();
+        if !self.over.is_empty() {
+            told.push(lead(State::Over, "live-told-over", joined(&self.over)));
+        }
+        if !self.again.is_empty() {
+            told.push(lead(
+                State::Undecided,
+                "live-told-again",
+                because(words, &self.again),
+            ));
+        }
+        let plain = self.values.iter().chain(&self.remarks);
+        told.extend(plain.map(|part| part.trim_end_matches('.').to_owned()));
         format!("{}: {}", self.place, told.join("; "))
     }
 
     /// What makes this news: the values are left out, because their printed digits follow those of the later hits.
-    pub(super) fn gist(&self) -> (bool, &[String], &[String]) {
+    pub(super) fn gist(&self) -> (bool, &[Repeat], &[String]) {
         (!self.over.is_empty(), &self.again, &self.remarks)
     }
+}
+
+/// Where and which hit.
+fn place(words: &Words, live: &Live, hit: &Hit) -> String {
+    let fields = [
+        ("place", live.place(words, &hit.point).into()),
+        ("repeat", hit.repeat.into()),
+    ];
+    words.with("live-hit-at", &fields)
 }
 
 /// Texts as parts of one sentence.
@@ -73,7 +93,7 @@ pub(super) fn joined(parts: &[String]) -> String {
 ///
 /// What keeps a record from showing a value that decides asks for another hit, unless that value is proved to be over anyway, or
 /// the trouble is the gauge's, which another hit has too.
-pub(super) fn again(assessment: &Assessment, hit: &Hit) -> Vec<String> {
+pub(super) fn again(assessment: &Assessment, hit: &Hit) -> Vec<Repeat> {
     let measurement = match &hit.measurement {
         Ok(measurement) => measurement,
         Err(why) => return vec![unread(hit, why)],
@@ -87,34 +107,35 @@ pub(super) fn again(assessment: &Assessment, hit: &Hit) -> Vec<String> {
         let bears = bearing.any(|measure| one.bears_on(measure));
         matches!(one, Limitation::Copy { .. }) || (bears && !one.is_of_the_gauge())
     };
+    let limited = |one: &Limitation| Repeat::Limited {
+        limitation: one.clone(),
+    };
     let limitations = measurement.limitations.iter().filter(matters);
-    limitations
-        .map(|one| Words::of(Language::English).said(one).whole())
-        .collect()
+    limitations.map(limited).collect()
 }
 
 /// The values over their limits at a place, each with its limit.
-pub(super) fn values_over(place: &Place<'_>) -> String {
+pub(super) fn values_over(words: &Words, place: &Place<'_>) -> String {
     let over = place.findings.iter().copied();
     let over: Vec<&Finding> = over
         .filter(|finding| finding.decides() && state(finding) == State::Over)
         .collect();
-    let words = Words::of(Language::English);
     let groups: Vec<String> = together(&over)
         .iter()
         .map(|group| group.values(words))
         .collect();
-    groups.join(", ")
+    words.list(&groups)
 }
 
-fn unread(hit: &Hit, why: &NotMeasured) -> String {
-    let words = why.words();
+fn unread(hit: &Hit, why: &NotMeasured) -> Repeat {
     match why {
-        NotMeasured::Asks(_) => format!(
-            "{words} (answer it in a recipe: `relent read {} --save-recipe FILE`, and name the file as [logs] recipe)",
-            hit.file
-        ),
-        NotMeasured::Refused(_) => words,
+        NotMeasured::Asks(questions) => Repeat::Unanswered {
+            questions: questions.clone(),
+            log: hit.file.clone(),
+        },
+        NotMeasured::Refused(error) => Repeat::Unread {
+            error: error.clone(),
+        },
     }
 }
 
@@ -139,24 +160,24 @@ fn is_over(finding: &Finding, repeat: &RepeatReading) -> bool {
 }
 
 /// A reading with its limit; a void one proves nothing and is not told.
-fn value((finding, repeat): &(&Finding, &RepeatReading)) -> Option<String> {
-    let number = finding.printed_number(repeat.value.ok()?.get());
-    let (measure, unit) = (
-        Words::of(Language::English).fact(&finding.limit.measure),
-        finding.limit.unit(),
-    );
-    let number = match repeat.standing {
-        Standing::Full => number,
-        Standing::LowerBound => format!("≥ {number}"),
+fn value(words: &Words, (finding, repeat): &(&Finding, &RepeatReading)) -> Option<String> {
+    let number = finding.printed_number(repeat.value.as_ref().ok()?.get());
+    let id = match repeat.standing {
+        Standing::Full => "live-value",
+        Standing::LowerBound => "live-value-at-least",
         Standing::Void => return None,
     };
-    Some(format!(
-        "{measure} {number} {unit} (limit {} {unit})",
-        finding.limit.value
-    ))
+    let fields = [
+        ("measure", words.fact(&finding.limit.measure).into()),
+        ("value", printed(&number)),
+        ("limit", finding.limit.value.into()),
+        ("unit", finding.limit.unit().into()),
+    ];
+    Some(words.with(id, &fields))
 }
 
 fn remarks(
+    words: &Words,
     assessment: &Assessment,
     hit: &Hit,
     readings: &[(&Finding, &RepeatReading)],
@@ -169,20 +190,17 @@ fn remarks(
         };
         for (finding, repeat) in readings {
             if let (Err(why), false) = (&repeat.value, void(repeat)) {
-                remarks.push(format!(
-                    "no {}: {}",
-                    Words::of(Language::English).fact(&finding.limit.measure),
-                    Words::of(Language::English).fact(why)
-                ));
+                let fields = [
+                    ("measure", words.fact(&finding.limit.measure).into()),
+                    ("why", words.fact(why).into()),
+                ];
+                remarks.push(words.with("live-no-value", &fields));
             }
         }
     }
     let planned = &assessment.planned;
     if planned.plan().is_some() && planned.repeats_at(&hit.point).is_none() {
-        remarks.push(
-            "the plan wants no hit at this place: if the name of the log is wrong, correct it"
-                .to_owned(),
-        );
+        remarks.push(words.say("live-not-required").into_owned());
     }
     remarks
 }
