@@ -9,6 +9,8 @@
 
 #[path = "../properties/copies/table.rs"]
 mod copies;
+#[path = "../properties/detectors/table.rs"]
+mod detectors;
 #[path = "../properties/simulated/mod.rs"]
 mod simulated;
 
@@ -24,4 +26,7 @@ fn main() {
     });
     fs::write(reports.join("copies.md"), copies::render(&counted)).unwrap();
     println!("copies.md written");
+    let counted = detectors::count(160);
+    fs::write(reports.join("detectors.md"), detectors::render(&counted)).unwrap();
+    println!("detectors.md written");
 }

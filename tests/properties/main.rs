@@ -4,6 +4,7 @@
 mod compare_firmware;
 mod compare_simulation;
 mod copies;
+mod detectors;
 mod gate;
 mod impact;
 mod impact_changes;

@@ -1,0 +1,84 @@
+//! Lone samples: far above their neighbours, faster than leaf and gauge can move.
+
+use std::f64::consts::PI;
+
+/// Length of the shortest pulse that a leaf makes on a gauge (s): that of some 5 kg on 500 N/mm.
+const SHORTEST_PULSE_S: f64 = 0.010;
+/// Longest spike that is no pulse (s).
+const LONGEST_SPIKE_S: f64 = 0.001;
+/// How many times what the shortest pulse can rise and fall a spike must do.
+const MARGIN: f64 = 1.5;
+/// Excess that is no spike: in noises, and in steps of the log.
+const NOISES: f64 = 8.0;
+const STEPS: f64 = 3.0;
+
+/// A sample of a spike.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LoneSample {
+    /// Its index.
+    pub index: usize,
+    /// Its force (N).
+    pub force_n: f64,
+    /// What a straight line between the samples beside the spike has in its place (N).
+    pub without_n: f64,
+}
+
+/// The samples of a record that stand above those 1 ms before and after (at least one sample) by more than any leaf can make them.
+///
+/// A half-sine of the length T rises above its value a time δ beside its top by h (1 − cos(π δ / T)), h its height. Lone, if a sample stands
+/// higher above both neighbours at ± δ than 1.5 times that, with T = 10 ms and h its height over the lowest force within T/2, and by 8
+/// noises and 3 steps more. At less than some 400 samples a second no sample is too fast for a leaf, and none is found.
+///
+/// # Quantities
+/// `times` (s), `forces` (N, zeroed or raw), `noise` (N) and `step` (N) of the log.
+///
+/// # Source
+/// The half-sine is the pulse of a mass on a spring; T of 10 ms is π √(m/k) for 5 kg on 500 N/mm, less than the leaf of any gate.
+///
+/// # Example
+/// ```
+/// use relent::limitation::lone_samples;
+/// let times: Vec<f64> = (0..400).map(|i| f64::from(i) / 1000.0).collect();
+/// let hit = |t: &f64| 300.0 * (std::f64::consts::PI * (t - 0.1) / 0.03).sin() * f64::from((0.1..0.13).contains(t));
+/// let mut forces: Vec<f64> = times.iter().map(hit).collect();
+/// assert!(lone_samples(&times, &forces, 0.3, 0.1).is_empty());
+/// forces[115] = 900.0;
+/// let found = lone_samples(&times, &forces, 0.3, 0.1);
+/// assert_eq!((found.len(), found[0].index, found[0].force_n), (1, 115, 900.0));
+/// assert!((found[0].without_n - 298.36).abs() < 0.01);
+/// ```
+#[must_use]
+pub fn lone_samples(times: &[f64], forces: &[f64], noise: f64, step: f64) -> Vec<LoneSample> {
+    let count = forces.len();
+    if count < 3 {
+        return Vec::new();
+    }
+    let row = (times[count - 1] - times[0]) / (count - 1) as f64;
+    let reach = ((LONGEST_SPIKE_S / row).round() as usize).max(1);
+    let beside = (PI * reach as f64 * row / SHORTEST_PULSE_S).min(PI);
+    let of_pulse = MARGIN * (1.0 - beside.cos());
+    if of_pulse >= 1.0 {
+        return Vec::new();
+    }
+    let least = NOISES * noise + STEPS * step;
+    let around = (SHORTEST_PULSE_S / (2.0 * row)).ceil() as usize;
+    let mut found = Vec::new();
+    for at in 0..count {
+        let before = forces[at.saturating_sub(reach)];
+        let after = forces[(at + reach).min(count - 1)];
+        let excess = forces[at] - if before > after { before } else { after };
+        if excess <= least {
+            continue;
+        }
+        let near = &forces[at.saturating_sub(around)..(at + around + 1).min(count)];
+        let height = forces[at] - near.iter().copied().fold(f64::INFINITY, f64::min);
+        if excess > of_pulse * height + least {
+            found.push(LoneSample {
+                index: at,
+                force_n: forces[at],
+                without_n: f64::midpoint(before, after),
+            });
+        }
+    }
+    found
+}
