@@ -15,6 +15,7 @@ use annotate_snippets::{
 
 use super::exit::Exit;
 use super::visible::on_one_line;
+use crate::toml_tree::Spot;
 
 pub use gate_file::{gate_file, gate_warnings, place_problem};
 
@@ -76,10 +77,11 @@ impl Excerpt {
         }
     }
 
-    /// A stretch of bytes of a whole text.
+    /// A stretch of a text, of which the line is given on which it begins.
     #[must_use]
-    pub fn of_text(path: &str, text: &str, span: Range<usize>) -> Self {
-        Self::new(path, text, 1, span)
+    pub fn of_spot(path: &str, spot: &Spot, line: &str) -> Self {
+        let span = spot.in_its_line(line);
+        Self::of_line(path, spot.line as u64, line, span)
     }
 
     /// A stretch of bytes of one line of a file, for files too long to keep: `number` is the line's, from 1.

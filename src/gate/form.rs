@@ -10,9 +10,12 @@ use toml::Spanned;
 use toml::de::{DeString, DeTable, DeValue};
 
 use super::likely::{nearest, slip, unit};
-use super::problem::{Bounds, Found, Kind, Wanted};
+use super::problem::{Bounds, Found, Kind, MOST_PROBLEMS, Wanted};
 use super::warning::Warning;
 use crate::toml_tree::{item as item_of, within};
+
+/// Problems after which the rest of a file is not looked at: they are put into its order, and the first of them are told.
+const ENOUGH: usize = 10 * MOST_PROBLEMS;
 
 /// A walk over a gate file beside its schema.
 pub(super) struct Form<'s> {
@@ -42,6 +45,9 @@ impl<'s> Form<'s> {
         let free = &shape["additionalProperties"];
         let mut meant = Vec::new();
         for (key, value) in table {
+            if self.problems.len() >= ENOUGH {
+                return;
+            }
             let name = within(path, key.get_ref());
             if let Some(shape) = keys.get(key.get_ref().as_ref()) {
                 self.value(value, shape, &name);

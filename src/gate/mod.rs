@@ -36,7 +36,7 @@ pub use history::{DatedCertificate, EventKind, EventOrder, EventSection};
 pub use likely::Slip;
 pub use pattern::{Field, Pattern, PatternError};
 pub use place::Place;
-pub use problem::{Bounds, Found, GateError, Kind, Problem, Wanted};
+pub use problem::{Bounds, Found, GateError, Kind, MOST_PROBLEMS, Problem, Wanted};
 pub use readiness::ReadinessSection;
 pub use schema::schema;
 #[cfg(feature = "schema")]
@@ -100,7 +100,7 @@ pub struct Read {
 /// Reads a gate file from its bytes.
 ///
 /// # Errors
-/// [`GateError`] with every problem that could be found in one go, each with its place.
+/// [`GateError`] with the problems that could be found in one go, each with its place.
 ///
 /// # Example
 /// ```
@@ -122,8 +122,10 @@ pub fn read(bytes: &[u8]) -> Result<Read, GateError> {
     if !problems.is_empty() {
         return Err(GateError::new(text, problems));
     }
+    warnings.sort_by_key(|(_, span)| span.start);
     let warnings = warnings
         .into_iter()
+        .take(MOST_PROBLEMS)
         .map(|(warning, span)| (warning, Spot::new(text, span)))
         .collect();
     Ok(Read { file, warnings })

@@ -10,14 +10,15 @@ use super::likely::Slip;
 use super::pattern::PatternError;
 use crate::toml_tree::{Fault, Spot};
 
-/// Why a gate file cannot be worked with: every problem that could be found in one go, in the order of the file.
+/// Why a gate file cannot be worked with: the problems that could be found in one go, in the order of the file.
 #[derive(Clone, Debug, PartialEq)]
 pub struct GateError {
-    /// At least one.
+    /// At least one, and not more than [`MOST_PROBLEMS`].
     pub problems: Vec<Problem>,
-    /// The text of the gate file, as far as it is text.
-    pub text: String,
 }
+
+/// The most problems, and the most warnings, that are told of one gate file: what has more is most likely no gate file.
+pub const MOST_PROBLEMS: usize = 20;
 
 /// One problem and its place.
 #[derive(Clone, Debug, PartialEq)]
@@ -26,6 +27,8 @@ pub struct Problem {
     pub kind: Kind,
     /// Where.
     pub spot: Spot,
+    /// The line on which that begins.
+    pub line: String,
 }
 
 /// What is wrong. Keys are written with their section, as `gauge.capacity_n`.
@@ -235,18 +238,16 @@ pub struct Bounds {
 }
 
 impl GateError {
-    pub(super) fn new(text: &str, found: Vec<(Kind, Range<usize>)>) -> Self {
-        let mut problems: Vec<Problem> = found
-            .into_iter()
-            .map(|(kind, span)| Problem {
-                kind,
-                spot: Spot::new(text, span),
-            })
-            .collect();
-        problems.sort_by_key(|problem| problem.spot.span.start);
+    pub(super) fn new(text: &str, mut found: Vec<(Kind, Range<usize>)>) -> Self {
+        found.sort_by_key(|(_, span)| span.start);
+        found.truncate(MOST_PROBLEMS);
+        let problem = |(kind, span)| {
+            let spot = Spot::new(text, span);
+            let line = spot.line_of(text).to_owned();
+            Problem { kind, spot, line }
+        };
         Self {
-            problems,
-            text: text.to_owned(),
+            problems: found.into_iter().map(problem).collect(),
         }
     }
 

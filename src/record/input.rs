@@ -15,7 +15,7 @@ use crate::ingest;
 pub const MOST_OF_A_LOG: u64 = ingest::MOST_UNPACKED;
 
 /// The most bytes of a file that a person writes: gate file, profile, recipe, checks, key, list of signers.
-pub const MOST_OF_A_TEXT: u64 = 4 << 20;
+pub const MOST_OF_A_TEXT: u64 = 1 << 20;
 
 /// The most bytes of a sealed record.
 pub const MOST_OF_A_RECORD: u64 = 256 << 20;

@@ -20,6 +20,9 @@ use node::{Node, Part, Refusal};
 pub use fault::Fault;
 pub use spot::Spot;
 
+/// The most faults of one text: finding the line and column of one looks at all that stands before it.
+const MOST_FAULTS: usize = 20;
+
 /// A text of TOML and the places of its values.
 #[derive(Debug)]
 pub struct Tree<'t> {
@@ -50,11 +53,12 @@ impl<'t> Tree<'t> {
     /// The tree of a text.
     ///
     /// # Errors
-    /// Every [`Fault`] that could be found in one go, if the text is no TOML; at least one.
+    /// The [`Fault`]s that could be found in one go, if the text is no TOML; at least one, and the first of many.
     pub fn parse(text: &'t str) -> Result<Self, Vec<Fault>> {
         let (root, errors) = DeTable::parse_recoverable(text);
         if !errors.is_empty() {
-            let faults = errors.iter().map(|error| Fault::syntax(text, error));
+            let told = errors.iter().take(MOST_FAULTS);
+            let faults = told.map(|error| Fault::syntax(text, error));
             return Err(faults.collect());
         }
         let span = root.span();

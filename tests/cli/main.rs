@@ -3,6 +3,8 @@
 
 mod archive;
 mod assess;
+#[cfg(unix)]
+mod bounds;
 mod compare;
 mod demo_report;
 #[cfg(unix)]
@@ -17,6 +19,8 @@ mod outputs;
 mod recheck;
 mod run;
 mod seal;
+#[cfg(unix)]
+mod serve;
 mod signature;
 #[cfg(target_os = "linux")]
 mod terminal;

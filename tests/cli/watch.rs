@@ -86,7 +86,7 @@ impl Drop for Watching {
 }
 
 /// The demo's visit with its logs beside it: the gate folder has none yet.
-fn empty(name: &str) -> (TempDir, PathBuf, PathBuf) {
+pub(crate) fn empty(name: &str) -> (TempDir, PathBuf, PathBuf) {
     let (home, gate) = visit(name);
     let aside = home.path().join("aside");
     fs::rename(gate.join("logs"), &aside).unwrap();
@@ -95,7 +95,7 @@ fn empty(name: &str) -> (TempDir, PathBuf, PathBuf) {
 }
 
 /// The log of a hit, whatever its ending.
-fn log(folder: &Path, stem: &str) -> PathBuf {
+pub(crate) fn log(folder: &Path, stem: &str) -> PathBuf {
     let mut entries = fs::read_dir(folder)
         .unwrap()
         .map(|entry| entry.unwrap().path());
@@ -455,7 +455,7 @@ fn ask(port: &str, request: &str) -> (u32, String, String) {
     (status, head.to_owned(), body.to_owned())
 }
 
-fn get(port: &str, path: &str, host: &str, more: &str) -> (u32, String, String) {
+pub(crate) fn get(port: &str, path: &str, host: &str, more: &str) -> (u32, String, String) {
     ask(
         port,
         &format!("GET {path} HTTP/1.1\r\nHost: {host}\r\nConnection: close\r\n{more}\r\n"),
@@ -463,7 +463,7 @@ fn get(port: &str, path: &str, host: &str, more: &str) -> (u32, String, String) 
 }
 
 /// The port that a line names.
-fn port(line: &str) -> String {
+pub(crate) fn port(line: &str) -> String {
     let address = line.split_once("http://127.0.0.1:").unwrap().1;
     address.trim_end_matches('/').to_owned()
 }
@@ -533,7 +533,7 @@ fn the_served_page_answers_this_machine_alone_and_reads_no_files() {
     assert!(news.contains("closing-50-50-1.csv"), "{news}");
     let tag = head
         .lines()
-        .find_map(|line| line.strip_prefix("ETag: "))
+        .find_map(|line| line.strip_prefix("Etag: "))
         .unwrap()
         .to_owned();
     let known = format!("If-None-Match: {tag}\r\n");

@@ -10,7 +10,10 @@ fn is_clear(bytes: &[u8]) {
         return;
     };
     assert!(!error.problems.is_empty(), "an error without a problem");
-    let lines = error.text.matches('\n').count() + 1;
+    assert!(error.problems.len() <= gate::MOST_PROBLEMS);
+    let text = String::from_utf8_lossy(bytes);
+    let text = text.strip_prefix('\u{feff}').unwrap_or(&text);
+    let lines = text.matches('\n').count() + 1;
     for complaint in complaint::gate_file("gate.toml", &error) {
         assert!(complaint.render(Colours::Plain).starts_with("error: "));
     }
@@ -19,10 +22,9 @@ fn is_clear(bytes: &[u8]) {
         assert!(!problem.kind.to_string().is_empty(), "{problem:?}");
         assert!(!said.contains('\n'), "{said}");
         assert!((1..=lines).contains(&problem.spot.line), "{said}");
-        assert!(
-            error.text.get(problem.spot.span.clone()).is_some(),
-            "{said}"
-        );
+        assert!(text.get(problem.spot.span.clone()).is_some(), "{said}");
+        assert!(text.contains(&problem.line), "{said}");
+        assert!(problem.line.len() <= 4096, "{said}");
     }
 }
 

@@ -1,7 +1,7 @@
 //! What helps against each problem of a gate file and of the names of its logs.
 
 use crate::gate::names::PlaceProblem;
-use crate::gate::{Found, GateError, Kind, PatternError, Spot, Wanted, Warning};
+use crate::gate::{Found, GateError, Kind, MOST_PROBLEMS, PatternError, Spot, Wanted, Warning};
 use crate::words::{Language, Words};
 
 use super::{Advice, Complaint, Excerpt};
@@ -10,21 +10,27 @@ use super::{Advice, Complaint, Excerpt};
 #[must_use]
 pub fn gate_file(path: &str, error: &GateError) -> Vec<Complaint> {
     let one = |problem: &crate::gate::Problem| {
-        let span = problem.spot.span.clone();
+        let (spot, line) = (&problem.spot, problem.line.as_str());
         let mut advice = problem.kind.advice();
         if matches!(problem.kind, Kind::Syntax(_)) {
-            advice.extend(decimal_comma(&error.text, span.start));
+            advice.extend(decimal_comma(line));
         }
         let excerpt = match &problem.kind {
             Kind::MissingSection { .. } => Excerpt::of_file(path),
             Kind::MissingKey { section, .. } if section.is_empty() => Excerpt::of_file(path),
-            _ => Excerpt::of_text(path, &error.text, span),
+            _ => Excerpt::of_spot(path, spot, line),
         };
         Complaint::error(&problem.kind)
             .at(excerpt)
             .helped_by(advice)
     };
-    error.problems.iter().map(one).collect()
+    let mut complaints: Vec<Complaint> = error.problems.iter().map(one).collect();
+    if let Some(last) = complaints.pop_if(|_| error.problems.len() == MOST_PROBLEMS) {
+        complaints.push(last.help(format!(
+            "these are the first {MOST_PROBLEMS}: more may follow, or this is no gate file"
+        )));
+    }
+    complaints
 }
 
 /// One complaint a warning. `text` is the gate file's.
@@ -35,7 +41,7 @@ pub fn gate_warnings(path: &str, text: &str, warnings: &[(Warning, Spot)]) -> Ve
     let one = |(warning, spot): &(Warning, Spot)| {
         let help = words.part(warning, "help");
         Complaint::warning(words.fact(warning))
-            .at(Excerpt::of_text(path, text, spot.span.clone()))
+            .at(Excerpt::of_spot(path, spot, spot.line_of(text)))
             .helped_by(help.filter(|help| !help.is_empty()))
     };
     warnings.iter().map(one).collect()
@@ -48,9 +54,7 @@ pub fn place_problem(problem: &PlaceProblem) -> Complaint {
 }
 
 /// A number with a decimal comma is the commonest slip in a file written by hand.
-fn decimal_comma(text: &str, at: usize) -> Option<String> {
-    let line_start = text.get(..at)?.rfind('\n').map_or(0, |at| at + 1);
-    let line = text[line_start..].lines().next()?;
+fn decimal_comma(line: &str) -> Option<String> {
     let (_, value) = line.split_once('=')?;
     let (whole, rest) = value.split_once(',')?;
     let part: String = rest.chars().take_while(char::is_ascii_digit).collect();

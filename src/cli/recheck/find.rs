@@ -10,6 +10,7 @@ use crate::cli::folder::GATE_FILE;
 use crate::cli::logs;
 use crate::cli::seal::RECORD;
 use crate::cli::stop::Stop;
+use crate::record::input;
 
 /// What a file is taken for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -110,6 +111,12 @@ fn below(path: &Path, unreadable: &mut Vec<Complaint>) -> Vec<PathBuf> {
         match entry {
             Ok(entry) if !entry.file_type().is_dir() && entry.path().is_file() => {
                 files.push(entry.into_path());
+            }
+            Ok(entry) if entry.depth() == 0 && !entry.file_type().is_dir() => {
+                let regular = entry.path().metadata().and_then(|it| input::regular(&it));
+                if let Err(error) = regular {
+                    unreadable.extend(Stop::unreadable(path, &error).0);
+                }
             }
             Ok(_) => {}
             Err(error) => {
