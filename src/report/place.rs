@@ -196,16 +196,27 @@ pub(super) struct Together<'a> {
 impl Together<'_> {
     /// The reasons as one text without a full stop at its end.
     pub(super) fn because(&self, words: &Words) -> String {
-        let reasons = words.facts(&self.reasons);
-        let parts: Vec<&str> = reasons
-            .iter()
-            .map(|reason| reason.trim_end_matches('.'))
-            .collect();
-        if parts.is_empty() {
+        if self.reasons.is_empty() {
             words.say("report-reason-none").into_owned()
         } else {
-            parts.join("; ")
+            joined(&words.facts(&self.reasons))
         }
+    }
+
+    /// What helps against the reasons, each advice once.
+    pub(super) fn helps(&self, words: &Words) -> Vec<String> {
+        let mut helps: Vec<String> = Vec::new();
+        for reason in &self.reasons {
+            let help = match reason {
+                Reason::LowerBound { limitation, .. } | Reason::NotValid { limitation, .. } => {
+                    words.part(limitation, "help")
+                }
+                Reason::NotCurrent { not_current } => words.part(not_current, "help"),
+                _ => None,
+            };
+            helps.extend(help.filter(|help| !helps.contains(help)));
+        }
+        helps
     }
 
     /// Each measure with its value and its limit.
@@ -224,6 +235,15 @@ impl Together<'_> {
         };
         words.list(&self.findings.iter().map(one).collect::<Vec<_>>())
     }
+}
+
+/// Sentences as one text without a full stop at its end.
+pub(super) fn joined(sentences: &[String]) -> String {
+    let open: Vec<&str> = sentences
+        .iter()
+        .map(|sentence| sentence.trim_end_matches('.'))
+        .collect();
+    open.join("; ")
 }
 
 /// Puts findings of the same test point and the same reasons together; the order is that of the first of each.

@@ -126,7 +126,7 @@ fn the_page_has_its_parts_in_order_and_says_how_every_point_stands() {
         "{}",
         &page[page.find("class=\"sentence\"").unwrap()..][..400]
     );
-    assert!(page.contains("undecided because"));
+    assert!(page.contains("– undecided: "));
 }
 
 #[test]

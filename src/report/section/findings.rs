@@ -6,7 +6,7 @@ use crate::measure::Measure;
 use crate::report::State;
 use crate::report::bar::bar;
 use crate::report::page::{Subject, scrolling, state_words};
-use crate::report::place::{state, upright, view, with_bound};
+use crate::report::place::{joined, state, upright, view, with_bound};
 use crate::report::sentence::capital;
 use crate::verdict::{Finding, TwoReadings, printed_plain};
 use crate::words::Words;
@@ -91,10 +91,6 @@ fn rows(words: &Words, finding: &Finding, before: Option<&Finding>) -> Markup {
     if !plain {
         notes.extend(words.facts(&finding.remarks()));
     }
-    let notes: Vec<String> = notes
-        .iter()
-        .map(|note| note.trim_end_matches('.').to_owned())
-        .collect();
     html! {
         tbody.group {
             @if before.map(key) != Some(key(finding)) {
@@ -102,7 +98,7 @@ fn rows(words: &Words, finding: &Finding, before: Option<&Finding>) -> Markup {
             }
             (row(words, finding))
             @if !notes.is_empty() {
-                tr.notes { td {} td.reason colspan="9" { (notes.join("; ")) "." } }
+                tr.notes { td {} td.reason colspan="9" { (joined(&notes)) "." } }
             }
         }
     }

@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use crate::measure::{Answer, Measure};
+use crate::measure::Measure;
 use crate::quantity::{Dimension, Newton, Second};
 use crate::report::DrawingError;
 use crate::report::hit;
@@ -117,7 +117,7 @@ fn table(words: &Words, place: &Place<'_>) -> Markup {
                     tr {
                         th.nowrap scope="row" { (hit.repeat) }
                         @for (measure, _) in &shown { td.number { (value(place, measurement, *measure)) } }
-                        td.nowrap { (answer(measurement.response.answer)) }
+                        td.nowrap { (words.fact(&measurement.response.answer)) }
                     }
                 }
             }
@@ -140,17 +140,6 @@ fn value(place: &Place<'_>, log: &Measurement, measure: Measure) -> String {
         _ => (value.abs() / 100.0).max(1e-6),
     };
     printed_plain(value, step)
-}
-
-/// What the leaf did, in words.
-pub(in crate::report) const fn answer(answer: Answer) -> &'static str {
-    match answer {
-        Answer::StopsAndReverses => "stops and reverses",
-        Answer::StopsAndLetsGo => "stops and lets go",
-        Answer::StopsAndHolds => "stops and holds",
-        Answer::PushesThrough => "pushes through",
-        Answer::NoContact => "no contact",
-    }
 }
 
 /// Logs that gave no measurement, each with the reason.

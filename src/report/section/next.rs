@@ -8,11 +8,12 @@ use crate::limits::{PlanError, TestPoint};
 use crate::measure::Measure;
 use crate::report::State;
 use crate::report::page::{Subject, state_words};
-use crate::report::place::{Together, gap_and_height, printed_or_none, state, together, view};
+use crate::report::place::{
+    Together, gap_and_height, joined, printed_or_none, state, together, view,
+};
 use crate::report::sentence::capital;
 use crate::verdict::{Finding, MissingPoint};
 use crate::visit::Planned;
-use crate::words::Words;
 
 pub(in crate::report) fn section(subject: &Subject<'_>) -> Markup {
     let words = subject.words;
@@ -61,7 +62,7 @@ fn over(subject: &Subject<'_>, findings: &[&Finding]) -> Markup {
             p { (words.part(&failed, "help").unwrap_or_default()) }
             ul {
                 @for finding in findings.iter().filter(|finding| finding.limit.measure == measure) {
-                    li { (over_by(subject, finding)) (told(words, &finding.reasons())) (told(words, &finding.remarks())) }
+                    li { (over_by(subject, finding)) }
                 }
             }
         }
@@ -74,13 +75,15 @@ fn over(subject: &Subject<'_>, findings: &[&Finding]) -> Markup {
 fn undecided(subject: &Subject<'_>, findings: &[&Finding]) -> Markup {
     let words = subject.words;
     let because = |group: &Together<'_>| {
-        words.with(
+        let told = words.with(
             "report-undecided-because",
             &[
                 ("values", capital(&group.values(words)).into()),
                 ("reasons", group.because(words).into()),
             ],
-        )
+        );
+        let told: Vec<String> = std::iter::once(told).chain(group.helps(words)).collect();
+        told.join(" ")
     };
     html! {
         @if !findings.is_empty() {
@@ -157,9 +160,10 @@ fn at(subject: &Subject<'_>, point: &TestPoint) -> String {
     )
 }
 
+/// The value with its limit, and what else should be known of it.
 fn over_by(subject: &Subject<'_>, finding: &Finding) -> String {
     let (words, limit) = (subject.words, &finding.limit);
-    words.with(
+    let value = words.with(
         "report-over-by",
         &[
             ("point", place(subject, finding).into()),
@@ -167,15 +171,11 @@ fn over_by(subject: &Subject<'_>, finding: &Finding) -> String {
             ("limit", limit.value.into()),
             ("unit", limit.unit().into()),
         ],
-    )
-}
-
-fn told<F: Fact>(words: &Words, facts: &[F]) -> String {
-    words
-        .facts(facts)
-        .iter()
-        .map(|line| format!(" {}.", capital(line.trim_end_matches('.'))))
-        .collect()
+    );
+    let mut told = vec![value];
+    told.extend(words.facts(&finding.reasons()));
+    told.extend(words.facts(&finding.remarks()));
+    joined(&told) + "."
 }
 
 /// What went wrong where a limit was exceeded; its help is what to look at first.

@@ -131,7 +131,7 @@ report-all-within = These results require no change. Keep the settings. Test aga
 report-inspect-hazards = A force test does not cover the hazards listed at the end: inspect them on the gate.
 report-order-of-changes = Change one thing at a time, in this order: mechanics, speed, slow-down zone, an edge with more travel, and the sensitivity of the drive last. Then test every point again: a change invalidates earlier results.
 report-undecided-means = The records show neither that the limit was kept nor that it was exceeded. Remove the cause and test these points again.
-report-undecided-because = { $values }: undecided because { $reasons }.
+report-undecided-because = { $values } – undecided: { $reasons }.
 report-missing = These hits are required and were not found. No point is inferred from another.
 report-missing-hits = { $point }: { $found } of { $wanted } hits
 report-no-limit = Tested, but without a limit
@@ -140,7 +140,7 @@ report-points-not-prescribed = No test points are prescribed: { $why }. Only the
 report-points-unknown = The required test points are not known: { $why }. Complete the gate file.
 report-no-test-point = Log without a test point
 report-at-point = { $view }, { $point }
-report-over-by = { $point }: { $value }, limit { $limit } { $unit }.
+report-over-by = { $point }: { $value }, limit { $limit } { $unit }
 
 # What went wrong, by measure, and what to look at first: common practice, no source.
 failed-peak = The leaf hits too hard
@@ -335,7 +335,7 @@ report-column-filter = filter
 report-push-negative = a push is negative in the log
 report-no-answers = nothing
 report-answers-of-recipe = { $answers } (recipe { $recipe })
-report-no-filter = none
+report-no-filter = no filter
 report-filter-class = channel frequency class { $class }
 report-filter-butterworth = low-pass { $corner_hz } Hz, order { $order }
 
