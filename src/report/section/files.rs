@@ -90,7 +90,7 @@ fn row(words: &Words, hit: &Hit, measurement: &Measurement, provenance: &Provena
             td { (hit.file) @if let Some(container) = &provenance.container { span.soft { " (" (words.fact(container)) ")" } } }
             td { (words.list(&forces)) }
             td { (words.fact(&provenance.clock)) }
-            td.number { (provenance.rate_hz.map_or_else(|| "–".to_owned(), rate)) }
+            td { (provenance.rate_hz.map_or_else(|| "–".to_owned(), rate)) }
             td { (provenance.decimal_mark) }
             td { (answers(words, &provenance.answers)) }
             td { (words.fact(&ZeroLine::new(&measurement.response.zero))) }
