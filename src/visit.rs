@@ -93,15 +93,37 @@ pub fn measure(log: Log, gate: &GateFile, profile: &Profile, answers: &Answers) 
 pub fn of_hits(
     gate: GateFile,
     profile: Profile,
-    mut hits: Vec<Hit>,
+    hits: Vec<Hit>,
     earlier: &[EarlierLog],
     readiness: Readiness,
 ) -> Assessment {
+    of_hits_knowing(gate, profile, hits, earlier, readiness, &|_| true)
+}
+
+/// Which limitations there are for a build: an assessment is worked out again as the build saw it that made it.
+pub type Known<'a> = &'a dyn Fn(&Limitation) -> bool;
+
+/// As [`of_hits`], with no other limitations than those that are known.
+#[must_use]
+pub fn of_hits_knowing(
+    gate: GateFile,
+    profile: Profile,
+    mut hits: Vec<Hit>,
+    earlier: &[EarlierLog],
+    readiness: Readiness,
+    known: Known<'_>,
+) -> Assessment {
     hits::name_copies(&mut hits, earlier);
+    for measurement in hits
+        .iter_mut()
+        .filter_map(|hit| hit.measurement.as_mut().ok())
+    {
+        measurement.limitations.retain(known);
+    }
     let planned = plan(&gate, &profile);
     points::lay(&mut hits, &planned, &gate, &profile);
     let tested = points::tested(&hits);
-    let findings = finding::findings(&tested, &planned, &hits, &gate, &profile);
+    let findings = finding::findings(&tested, &planned, &hits, &gate, &profile, known);
     let without_limit = tested
         .iter()
         .filter_map(|point| Some((*point, profile.no_limit_reason(gate.gate.motion, point)?)))
@@ -122,9 +144,10 @@ pub fn of_hits(
 }
 
 /// What must be told whatever the verdict.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, strum::VariantNames)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "kebab-case")]
+#[strum(serialize_all = "kebab-case")]
 pub enum Told {
     /// A hit that is the odd one out.
     OddOne {

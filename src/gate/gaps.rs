@@ -6,9 +6,10 @@ use super::GateFile;
 use crate::fact::Fact;
 
 /// Something that the gate file does not say.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, strum::VariantNames)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
+#[strum(serialize_all = "kebab-case")]
 pub enum Gap {
     /// No section about the gauge.
     Gauge,

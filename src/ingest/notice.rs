@@ -55,10 +55,11 @@ impl Fact for Kind {
 }
 
 /// What was noticed. `found` is what stands in the log.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, strum::VariantNames)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "the names of the fields say it")]
+#[strum(serialize_all = "kebab-case")]
 pub enum Noticed {
     /// A file beside the log in its archive.
     FileLeftOut { file: String },

@@ -45,13 +45,14 @@ pub use spring_rate::{SpringBand, spring_rate};
 pub use starts_in_contact::starts_in_contact;
 
 /// One thing that limits what a record can prove. [`Limitation::acts_on`] says which measures.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, strum::VariantNames)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "kebab-case")]
 #[expect(
     missing_docs,
     reason = "the messages of words/en/limitation.ftl say it"
 )]
+#[strum(serialize_all = "kebab-case")]
 pub enum Limitation {
     /// The top of the hit is flat: clipped by the gauge or the logger. `reaches`: the windows whose force is as high.
     FlatTop {

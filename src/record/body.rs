@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::build::Build;
 use super::held::Sources;
+use super::knows::Knows;
 use super::sealed_finding::SealedFinding;
 use super::sealed_log::SealedLog;
 use crate::gate::{Gap, HandoverSection, Shown};
@@ -23,6 +24,8 @@ pub struct Body {
     pub schema: String,
     /// The build that made it.
     pub build: Build,
+    /// What that build could find.
+    pub knows: Knows,
     /// The gate folder, from the folder of the record, parted by `/`.
     pub gate_folder: String,
     /// Everything that was read besides the logs.
@@ -111,6 +114,7 @@ impl Body {
         Self {
             schema: SCHEMA.to_owned(),
             build: Build::this(),
+            knows: Knows::this(),
             gate_folder,
             sources,
             logs: assessment.hits.iter().map(SealedLog::new).collect(),

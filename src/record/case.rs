@@ -9,9 +9,11 @@ use walkdir::WalkDir;
 use super::body::Body;
 use super::held::{Sources, from_hexadecimal};
 use super::input;
+use super::knows::Knows;
 use crate::gate::names::{self, PlacedLog};
 use crate::gate::{self, GateFile};
 use crate::ingest::{self, Answers};
+use crate::limitation::Limitation;
 use crate::limits::{self, Profile};
 use crate::readiness::{self, Check};
 use crate::visit::{self, Assessment, EarlierLog, Hit, Log};
@@ -158,6 +160,15 @@ impl Case {
     #[must_use]
     pub fn conclude(&self, hits: Vec<Hit>) -> Assessment {
         self.under(self.gate.clone(), self.profile.clone(), hits)
+    }
+
+    /// What follows from the hits for a build that could find no other limitations than these.
+    #[must_use]
+    pub fn conclude_knowing(&self, hits: Vec<Hit>, knows: &Knows) -> Assessment {
+        let readiness = readiness::readiness(&self.gate, self.checks.clone());
+        let known = |limitation: &Limitation| knows.limitation(limitation);
+        let (gate, profile) = (self.gate.clone(), self.profile.clone());
+        visit::of_hits_knowing(gate, profile, hits, &self.earlier, readiness, &known)
     }
 
     /// What follows from the same hits under another profile.

@@ -3,6 +3,8 @@
 use serde::Serialize;
 use serde_json::Value;
 
+use super::knows::Knows;
+
 /// Two numbers that differ by less than this share of the greater one were rounded differently by two machines: the functions
 /// of a machine's mathematics library agree to some 10⁻¹⁵, and no measure or budget loses more than a few digits of that. They
 /// are counted and told, and the numbers are called the same. Chosen here, no source.
@@ -28,9 +30,22 @@ pub struct Differences {
     pub list: Vec<Difference>,
     /// How many numbers differ by no more than that.
     pub rounding: usize,
+    /// What is found now and could not be found by the build that made the record.
+    pub new: Vec<Difference>,
+    /// What that build could find.
+    knows: Knows,
 }
 
 impl Differences {
+    /// Nothing yet, from a build that knew this.
+    #[must_use]
+    pub fn since(knows: &Knows) -> Self {
+        Self {
+            knows: knows.clone(),
+            ..Self::default()
+        }
+    }
+
     /// Adds what differs between two values that stand at the same place.
     pub fn add(&mut self, key: &str, recorded: &Value, now: &Value) {
         match (recorded, now) {
@@ -40,7 +55,7 @@ impl Differences {
                     self.member(&join(key, name), Some(value), new.get(name));
                 }
                 for (name, value) in new.iter().filter(|(name, _)| !old.contains_key(*name)) {
-                    self.member(&join(key, name), None, Some(value));
+                    self.added(&join(key, name), member(key), name, value);
                 }
             }
             (Value::Array(old), Value::Array(new)) => self.items(key, old, new),
@@ -78,8 +93,22 @@ impl Differences {
         }
         for (name, value) in &new {
             if !old.iter().any(|(other, _)| other == name) {
-                self.member(&format!("{key}[{name}]"), None, Some(value));
+                let code = code(value).unwrap_or_default();
+                self.added(&format!("{key}[{name}]"), member(key), code, value);
             }
+        }
+    }
+
+    /// What was not recorded: new since then if it could not be found then, else a difference.
+    fn added(&mut self, key: &str, member: &str, code: &str, now: &Value) {
+        if self.knows.could_find(member, code) {
+            self.push(key, None, Some(now));
+        } else {
+            self.new.push(Difference {
+                key: key.to_owned(),
+                recorded: None,
+                now: Some(now.clone()),
+            });
         }
     }
 
@@ -90,6 +119,16 @@ impl Differences {
             now: now.cloned(),
         });
     }
+}
+
+/// The last member in a key: `measures` in `logs[…].measured.measures`.
+fn member(key: &str) -> &str {
+    key.rsplit('.').next().unwrap_or(key)
+}
+
+/// The code of a fact.
+fn code(fact: &Value) -> Option<&str> {
+    fact.as_str().or_else(|| fact.get("code")?.as_str())
 }
 
 fn join(key: &str, name: &str) -> String {
@@ -116,10 +155,17 @@ fn named(items: &[Value]) -> Vec<(String, &Value)> {
     all
 }
 
-/// What an item is called: its file, log, name, kind, or limit with the test point.
+/// What an item is called: a code by itself, the code of a fact with the log that it is about, a file, a log, a name, or a limit with
+/// the test point.
 fn name(item: &Value) -> Option<String> {
-    let words = ["file", "log", "limit", "name", "kind"];
+    if let Some(code) = code(item) {
+        let log = item.get("log").and_then(Value::as_str);
+        return Some(log.map_or_else(|| code.to_owned(), |log| format!("{code} in {log}")));
+    }
+    let source = item.get("source").and_then(code);
+    let words = ["file", "log", "limit", "name"];
     let own = words.iter().find_map(|word| item.get(word)?.as_str());
+    let own = own.or(source);
     let point = item.get("test_point").and_then(point);
     match (own, point) {
         // A file says where it was taken by itself.

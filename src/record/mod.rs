@@ -12,6 +12,8 @@ pub mod held;
 
 pub mod build;
 
+pub mod knows;
+
 pub mod sealed_log;
 
 pub mod sealed_finding;

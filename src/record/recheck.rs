@@ -17,8 +17,10 @@ use super::seal::{self, RecordError};
 use super::sealed_log::SealedLog;
 use super::signature::{self, Signature};
 use crate::ingest::{hexadecimal, sha256};
+use crate::limitation::Limitation;
 use crate::limits::Profile;
 use crate::verdict::Verdict;
+use crate::visit::Hit;
 
 /// How records are checked.
 #[derive(Clone, Copy, Debug)]
@@ -129,6 +131,10 @@ pub struct Checked {
     pub changed_files: Vec<FileChange>,
     /// What differs.
     pub differences: Vec<Difference>,
+    /// What is found now and could not be found by the build that made the record: no difference.
+    pub new: Vec<Difference>,
+    /// Limitations that the build that made the record could not find; `None` where this build finds no others.
+    pub new_limitations: Option<NewLimitations>,
     /// Numbers that differ by no more than two machines round.
     pub rounding: usize,
     /// Why nothing could be worked out again.
@@ -139,6 +145,24 @@ pub struct Checked {
     pub verdict_now: Option<Verdict>,
     /// What another profile makes of it.
     pub rejudged: Option<Rejudged>,
+}
+
+/// A limitation of a log that the build that made the record could not find.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct NewLimitation {
+    /// The log.
+    pub log: String,
+    /// What limits it.
+    pub limitation: Limitation,
+}
+
+/// What this build finds beyond the one that made the record.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct NewLimitations {
+    /// The limitations.
+    pub list: Vec<NewLimitation>,
+    /// The verdict with them.
+    pub verdict: Verdict,
 }
 
 /// Checks a record from its file.
@@ -176,6 +200,8 @@ pub fn recheck(path: &Path, setting: &Setting<'_>) -> Result<Checked, RecheckErr
         changed_logs: Vec::new(),
         changed_files: changed_files(path),
         differences: Vec::new(),
+        new: Vec::new(),
+        new_limitations: None,
         rounding: 0,
         not_worked_out: None,
         verdict_recorded: body.found.verdict,
@@ -286,10 +312,13 @@ fn work_out(checked: &mut Checked, body: &Body, case: &Case, setting: &Setting<'
         let now = Found::new(&case.conclude_under(profile, &logs));
         checked.rejudged = Some(rejudge(&profile.name, &body.found, &now));
     }
-    let hits = logs.into_iter().filter_map(|(_, hit)| hit.ok()).collect();
-    let assessment = case.conclude(hits);
+    let hits: Vec<Hit> = logs.into_iter().filter_map(|(_, hit)| hit.ok()).collect();
+    if !body.knows.is_all() {
+        checked.new_limitations = Some(new_limitations(case, &hits, body));
+    }
+    let assessment = case.conclude_knowing(hits, &body.knows);
     let now: Vec<SealedLog> = assessment.hits.iter().map(SealedLog::new).collect();
-    let mut differences = Differences::default();
+    let mut differences = Differences::since(&body.knows);
     if complete {
         let found = Found::new(&assessment);
         checked.verdict_now = Some(found.verdict);
@@ -306,7 +335,39 @@ fn work_out(checked: &mut Checked, body: &Body, case: &Case, setting: &Setting<'
         );
     }
     checked.differences = differences.list;
+    checked.new = differences.new;
     checked.rounding = differences.rounding;
+}
+
+/// What this build finds to limit the hits, and the build that made the record could not; with the verdict that follows, where that is
+/// another.
+fn new_limitations(case: &Case, hits: &[Hit], body: &Body) -> NewLimitations {
+    let assessment = case.conclude(hits.to_vec());
+    let readings = assessment
+        .findings
+        .iter()
+        .flat_map(|finding| &finding.repeats);
+    let of_findings = readings.flat_map(|reading| {
+        let limitations = reading.limitations.iter();
+        limitations.map(|limitation| (&reading.log, limitation))
+    });
+    let of_hits = assessment
+        .limitations()
+        .map(|(hit, limitation)| (&hit.file, limitation));
+    let mut list: Vec<NewLimitation> = Vec::new();
+    for (log, limitation) in of_hits.chain(of_findings) {
+        let new = NewLimitation {
+            log: log.clone(),
+            limitation: limitation.clone(),
+        };
+        if !body.knows.limitation(limitation) && !list.contains(&new) {
+            list.push(new);
+        }
+    }
+    NewLimitations {
+        list,
+        verdict: assessment.overall().verdict,
+    }
 }
 
 fn change(recorded: &SealedLog, read: Option<&ReadLog>) -> Option<LogChange> {

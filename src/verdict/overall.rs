@@ -31,10 +31,11 @@ pub struct TwoReadings {
 }
 
 /// Why the whole is not within although no finding is over.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, strum::VariantNames)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "the messages of words/en/verdict.ftl say it")]
+#[strum(serialize_all = "kebab-case")]
 pub enum OpenItem {
     NothingAssessed,
     FindingsUndecided {

@@ -11,10 +11,11 @@ use crate::quantity::Dimension;
 use crate::uncertainty::Source;
 
 /// Why a verdict is what it is where it does not follow from the value alone.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, strum::VariantNames)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "the messages of words/en/verdict.ftl say it")]
+#[strum(serialize_all = "kebab-case")]
 pub enum Reason {
     NotCurrent {
         not_current: NotCurrent,
@@ -63,10 +64,11 @@ impl Fact for Reason {
 }
 
 /// What a reader must see beside a verdict. `decimals`: with how many a number is printed so that it does not contradict the verdict.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, strum::VariantNames)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "the messages of words/en/verdict.ftl say it")]
+#[strum(serialize_all = "kebab-case")]
 pub enum Remark {
     /// A single hit that is over the limit, counted from 1.
     HitOver {

@@ -1,6 +1,6 @@
 //! Every limit held against the hits at every tested point.
 
-use super::{Hit, Measurement, Planned, current, facts};
+use super::{Hit, Known, Measurement, Planned, current, facts};
 use crate::gate::GateFile;
 use crate::limits::{Limit, Profile, TestPoint};
 use crate::measure::Measure;
@@ -17,6 +17,7 @@ struct Visit<'a> {
     facts: Vec<Option<ReadingFacts>>,
     gate: &'a GateFile,
     profile: &'a Profile,
+    known: Known<'a>,
     not_current: Vec<NotCurrent>,
 }
 
@@ -27,6 +28,7 @@ pub(super) fn findings(
     hits: &[Hit],
     gate: &GateFile,
     profile: &Profile,
+    known: Known<'_>,
 ) -> Vec<Finding> {
     let visit = Visit {
         tested,
@@ -38,6 +40,7 @@ pub(super) fn findings(
             .collect(),
         gate,
         profile,
+        known,
         not_current: current::not_current(gate, profile),
     };
     let at = |point: &TestPoint| {
@@ -58,7 +61,7 @@ impl Visit<'_> {
     fn finding(&self, limit: &Limit, point: TestPoint) -> Finding {
         let repeats: Vec<RepeatReading> = self
             .here(point)
-            .map(|(index, hit)| hit.reading(index, limit, self.gate))
+            .map(|(index, hit)| hit.reading(index, limit, self.gate, self.known))
             .collect();
         // The value comes from the readings that are not void, and so does its uncertainty.
         let measured: Vec<(f64, &Measurement, &ReadingFacts)> = self

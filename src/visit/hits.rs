@@ -1,6 +1,6 @@
 //! One log → one hit: what was read, what was measured, what it cannot show.
 
-use super::{Log, facts, fault};
+use super::{Known, Log, facts, fault};
 use crate::fact::Fact;
 use crate::gate::GateFile;
 use crate::ingest::{self, Answers, Notice, Outcome, Question};
@@ -110,7 +110,13 @@ impl Hit {
     }
 
     /// Its reading of the measure that a limit is about, with what limits it.
-    pub(super) fn reading(&self, index: usize, limit: &Limit, gate: &GateFile) -> RepeatReading {
+    pub(super) fn reading(
+        &self,
+        index: usize,
+        limit: &Limit,
+        gate: &GateFile,
+        known: Known<'_>,
+    ) -> RepeatReading {
         let (value, found) = match &self.measurement {
             Ok(measurement) => (
                 measurement.response.value(limit.measure),
@@ -124,7 +130,7 @@ impl Hit {
             .and_then(|capacity| {
                 limitation::capacity_below_limit(capacity, limit.measure, Newton(limit.value))
             });
-        let all = found.iter().cloned().chain(small);
+        let all = found.iter().cloned().chain(small.filter(known));
         RepeatReading::new(&self.file, index, limit.measure, value, all)
     }
 }

@@ -6,6 +6,7 @@ mod compare_simulation;
 mod copies;
 mod detectors;
 mod gate;
+mod golden_record;
 mod impact;
 mod impact_changes;
 mod impact_demo;

@@ -8,7 +8,7 @@ use super::Became;
 use crate::record::build::Build;
 use crate::record::difference::Difference;
 use crate::record::digests::FileChange;
-use crate::record::recheck::{Checked, GateFileState, LogChange, State};
+use crate::record::recheck::{Checked, GateFileState, LogChange, NewLimitations, State};
 use crate::record::rejudge::Rejudged;
 use crate::record::signature::Signature;
 use crate::verdict::Verdict;
@@ -45,6 +45,11 @@ struct RecordPart<'a> {
     more_logs: &'a [String],
     changed_files: &'a [FileChange],
     differences: &'a [Difference],
+    /// What the build that made the record could not find: no difference.
+    new_since: &'a [Difference],
+    /// The same for limitations, with the verdict that follows from them.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    new_limitations: Option<&'a NewLimitations>,
     /// Numbers that differ by no more than two machines round.
     rounding: usize,
     verdict_recorded: Verdict,
@@ -113,6 +118,8 @@ impl<'a> RecordPart<'a> {
             more_logs: &checked.more_logs,
             changed_files: &checked.changed_files,
             differences: &checked.differences,
+            new_since: &checked.new,
+            new_limitations: checked.new_limitations.as_ref(),
             rounding: checked.rounding,
             verdict_recorded: checked.verdict_recorded,
             verdict_now: checked.verdict_now,

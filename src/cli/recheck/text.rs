@@ -148,6 +148,37 @@ fn record(text: &mut Lines, checked: &Checked) {
         }
     }
     differences(text, checked);
+    new_since(text, checked);
+}
+
+/// What this build finds and the one that made the record could not: told, and no difference.
+fn new_since(text: &mut Lines, checked: &Checked) {
+    let new: Vec<&str> = checked.new.iter().map(|one| one.key.as_str()).collect();
+    for key in new.iter().take(SHOWN) {
+        writeln!(text, "  new since the sealing build, not compared: {key}");
+    }
+    if new.len() > SHOWN {
+        writeln!(text, "    and {} more: --json lists all", new.len() - SHOWN);
+    }
+    let Some(limitations) = &checked.new_limitations else {
+        return;
+    };
+    let words = Words::of(Language::English);
+    for one in limitations.list.iter().take(SHOWN) {
+        writeln!(
+            text,
+            "  new since the sealing build, not compared: {}: {}",
+            one.log,
+            words.fact(&one.limitation)
+        );
+    }
+    if !limitations.list.is_empty() && limitations.verdict != checked.verdict_recorded {
+        let verdict = words.fact(&limitations.verdict);
+        writeln!(
+            text,
+            "  assessed with these limitations, the verdict is: {verdict}"
+        );
+    }
 }
 
 fn logs(text: &mut Lines, checked: &Checked) {
