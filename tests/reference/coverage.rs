@@ -402,8 +402,8 @@ fn page() -> String {
         column; the generator is PCG.\n\n\
         Each hit is a half-sine of {} ms sampled at {} Hz at a random phase; noise {NOISE_N} N, log step {STEP_N} N, {QUIET} quiet samples, zero\n\
         drift up to {DRIFT_N} N; the gauge's error is the same for the hits of one finding: normal with U = 3 % and k = 2, or rectangular\n\
-        within 3 %. True values: 100 to 1400 N for the coverage, 400 to 440 N for the false passes. Limitation is made incomplete in\n\
-        turn by: a lower bound, a voided hit, a missing hit, no budget, a budget without calibration, an objection from outside, a change\n\
+        within 3 %. True values: 100 to 1400 N for the coverage, 400 to 440 N for the false passes. A finding is made incomplete in\n\
+        turn by: a lower bound, a voided hit, a missing hit, no budget, a budget without calibration, a hit without a value, a change\n\
         of the gate since.\n\n\
         | case | interval holds the truth (95 % claimed) | false passes, guarded (at most 2.5 %) | the same just over the limit | passes on incomplete evidence |\n\
         |---|---:|---:|---:|---:|\n",

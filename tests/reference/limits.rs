@@ -6,6 +6,7 @@ use relent::limits::{
     TestPoint, VisitKind, minimum_gaps, names, parse, profile, unread_hazards, wanted_points,
 };
 use relent::measure::Measure;
+use relent::words::{Language, Words};
 
 use crate::check::{Check, Tolerance, hold};
 
@@ -112,7 +113,10 @@ pub fn checks() -> Vec<Check> {
     let row = |(name, motion, hazard, gap, measure, expected, _, source): Row| {
         let limit = the_limit(&profile(name).unwrap(), motion, point(hazard, gap), measure);
         Check {
-            what: format!("{name}: {measure}, {motion}, {hazard}, gap {gap} mm"),
+            what: format!(
+                "{name}: {}, {motion}, {hazard}, gap {gap} mm",
+                Words::of(Language::English).fact(&measure)
+            ),
             source,
             expected,
             computed: limit.value,

@@ -2,7 +2,7 @@
 
 use crate::check::{Check, Tolerance, hold};
 use crate::records::{HOLD, SCIPY, STRAIGHT, measured, sampled, scipy, straight};
-use relent::measure::{Zeroed, Zeroing, zero};
+use relent::measure::{Unmeasured, Zeroed, Zeroing, zero};
 use relent::quantity::Newton;
 use relent::trace::Trace;
 
@@ -91,20 +91,11 @@ fn a_record_without_a_quiet_stretch_has_no_zero_and_its_forces_are_lower_bounds(
 fn a_record_that_opens_on_a_leaf_at_rest_against_the_gauge_takes_no_zero_from_it() {
     let pressing = sampled(|t| if t < 1.0 { 300.0 } else { 0.0 }, 1000.0, 6.0);
     let response = measured(&pressing);
-    assert!(
-        response
-            .zero
-            .value
-            .unwrap_err()
-            .to_string()
-            .contains("already pressing")
-    );
-    assert!(
-        response
-            .contact
-            .unwrap_err()
-            .to_string()
-            .contains("starts above 25 N")
-    );
+    let opened = Unmeasured::RestsLower {
+        opens_n: 300.0,
+        rests_n: 0.0,
+    };
+    assert_eq!(response.zero.value, Err(opened));
+    assert_eq!(response.contact, Err(Unmeasured::StartsInContact));
     assert_eq!(response.peak.unwrap().force, Newton(300.0));
 }
