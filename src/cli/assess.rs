@@ -27,6 +27,9 @@ use crate::words::{Language, Words};
 /// The page of its own for a gate that must not stay as it is. Where nothing says so, one of an earlier run is taken away.
 const UNSAFE_NOTE: &str = "must-not-stay.html";
 
+/// The folder of the report in the gate folder, where no other is given.
+pub const REPORT: &str = "report";
+
 /// The page of the report.
 const PAGE: &str = "report.html";
 
@@ -74,7 +77,7 @@ pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
     let place = match (&args.report, args.no_report) {
         (_, true) => None,
         (Some(place), false) => Some(place.clone()),
-        (None, false) => Some(folder.path.join("report")),
+        (None, false) => Some(folder.path.join(REPORT)),
     };
     if let Some(place) = &place {
         if !args.seal {

@@ -15,15 +15,19 @@ use crate::ingest::sha256;
 pub const DIGESTS: &str = "report.sha256";
 
 /// A file that is not the one that the list names.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, thiserror::Error)]
 #[serde(rename_all = "kebab-case", tag = "state")]
 pub enum FileChange {
     /// Its bytes are others.
+    #[error(
+        "{file} is not the file that {DIGESTS} names: the report was written in part only, or changed since"
+    )]
     Altered {
         /// The file.
         file: String,
     },
     /// It cannot be read.
+    #[error("{file}: {why}")]
     Gone {
         /// The file.
         file: String,
@@ -31,6 +35,7 @@ pub enum FileChange {
         why: String,
     },
     /// The list does not name it: the files beside it are those of another run.
+    #[error("{DIGESTS} does not name {file}: the report beside it is that of another run")]
     NotListed {
         /// The file.
         file: String,
@@ -38,11 +43,11 @@ pub enum FileChange {
 }
 
 /// The files of a report by which a folder is known to hold one.
-const REPORT: [&str; 3] = ["report.html", "assessment.json", "findings.csv"];
+pub const REPORT: [&str; 3] = ["report.html", "assessment.json", "findings.csv"];
 
-/// What is wrong with the report in whose folder a record of this name lies; nothing where the record lies alone.
+/// What is wrong with the report in a folder, and with one beside which a record of this name lies; nothing where there is no report.
 #[must_use]
-pub fn changes(folder: &Path, record: &str) -> Vec<FileChange> {
+pub fn changes(folder: &Path, record: Option<&str>) -> Vec<FileChange> {
     let none = |why: String| {
         let file = DIGESTS.to_owned();
         vec![FileChange::Gone { file, why }]
@@ -66,7 +71,9 @@ pub fn changes(folder: &Path, record: &str) -> Vec<FileChange> {
         .iter()
         .filter_map(|(digest, file)| change(folder, digest, file));
     let mut changes: Vec<FileChange> = changed.collect();
-    if !listed.iter().any(|(_, file)| *file == record) {
+    if let Some(record) = record
+        && !listed.iter().any(|(_, file)| *file == record)
+    {
         let file = record.to_owned();
         changes.push(FileChange::NotListed { file });
     }

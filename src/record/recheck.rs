@@ -434,7 +434,7 @@ fn below(path: &str) -> Result<(), CaseError> {
 fn changed_files(record: &Path) -> Vec<FileChange> {
     let folder = record.parent().unwrap_or(Path::new(""));
     let name = record.file_name().unwrap_or_default();
-    digests::changes(folder, &name.to_string_lossy())
+    digests::changes(folder, Some(&name.to_string_lossy()))
 }
 
 fn gate_file(body: &Body, gate_folder: &Path) -> GateFileState {

@@ -505,3 +505,22 @@ fn the_help_names_every_column_of_both_tables() {
         }
     }
 }
+
+#[test]
+fn a_report_of_which_a_part_is_that_of_another_run_is_told_in_the_row_of_its_gate() {
+    let home = tempfile::tempdir().unwrap();
+    gate(&home.path().join("tree/a"), "visit-1", "closing-500-50");
+    assert_eq!(relent(home.path(), &["assess", "tree/a"]).status, 1);
+    let arguments = ["archive", "tree", "--out", "out", "--today", "2026-11-25"];
+    let rows = || {
+        assert_eq!(relent(home.path(), &arguments).status, 1);
+        fs::read_to_string(home.path().join("out/gates.csv")).unwrap()
+    };
+    let told = "report/findings.csv is not the file that report.sha256 names";
+    assert!(!rows().contains(told));
+    let table = home.path().join("tree/a/report/findings.csv");
+    let text = fs::read_to_string(&table).unwrap();
+    fs::write(&table, text.replace("over", "within")).unwrap();
+    let row = rows();
+    assert!(row.contains(told), "{row}");
+}

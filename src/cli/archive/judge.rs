@@ -13,6 +13,7 @@ use crate::cli::folder::GateFolder;
 use crate::cli::profile;
 use crate::cli::stop::Stop;
 use crate::ingest;
+use crate::record::digests::{self, DIGESTS, REPORT};
 use crate::view::VisitRow;
 use crate::visit::caught;
 use crate::words::{Language, Words};
@@ -103,7 +104,8 @@ fn settled(place: &Place, setting: &Setting) -> Result<(JudgedGate, Inputs), Sto
         let before = Inputs::take(&place.path, names(&open()?)?).map_err(unreadable)?;
         let folder = open()?;
         let now = names(&folder)?;
-        let odd = folder.warnings.iter().map(Complaint::in_one_line).collect();
+        let warnings = folder.warnings.iter().map(Complaint::in_one_line);
+        let odd = warnings.chain(report_changes(&folder)).collect();
         let assessment = assess::judge(folder)?;
         let after = Inputs::take(&place.path, now).map_err(unreadable)?;
         if before.same(&after) {
@@ -124,10 +126,21 @@ fn settled(place: &Place, setting: &Setting) -> Result<(JudgedGate, Inputs), Sto
     ))
 }
 
+/// What is wrong with the files of the gate's report: a kill, or somebody, left a part of it.
+fn report_changes(folder: &GateFolder) -> impl Iterator<Item = String> {
+    let changes = digests::changes(&folder.path.join(assess::REPORT), None);
+    let place = |change| format!("{}/{change}", assess::REPORT);
+    changes.into_iter().map(place)
+}
+
 /// The files that a judgement of this folder reads.
 fn names(folder: &GateFolder) -> Result<Names, Stop> {
     let mut names = Names::default();
     collect(folder, &mut names)?;
+    for name in REPORT.into_iter().chain([DIGESTS]) {
+        let file = folder.path.join(assess::REPORT).join(name);
+        names.files.push(utf8(&file)?);
+    }
     let earlier = folder.gate.visit.iter().flat_map(|visit| &visit.earlier);
     for name in earlier {
         collect(

@@ -12,7 +12,7 @@ use crate::measure::Measure;
 use crate::record::build::Build;
 use crate::record::canonical::number_text;
 use crate::record::difference::Difference;
-use crate::record::digests::{DIGESTS, FileChange};
+use crate::record::digests::FileChange;
 use crate::record::recheck::{Checked, GateFileState, LogChange, RecheckError, State};
 use crate::record::rejudge::{Rejudged, Side, Turn};
 use crate::record::seal::{Content, RecordError};
@@ -220,19 +220,11 @@ fn logs(text: &mut Lines, checked: &Checked) {
 /// The files of the report beside the record.
 fn files(text: &mut Lines, checked: &Checked) {
     for change in &checked.changed_files {
-        match change {
-            FileChange::Altered { file } => writeln!(
-                text,
-                "  altered: {file} is not the file that {DIGESTS} names: the report was written in part only, or changed since"
-            ),
-            FileChange::Gone { file, why } => {
-                writeln!(text, "  cannot be checked any more: {file}: {why}")
-            }
-            FileChange::NotListed { file } => writeln!(
-                text,
-                "  altered: {DIGESTS} does not name {file}: the report beside it is that of another run"
-            ),
+        let stands = match change {
+            FileChange::Altered { .. } | FileChange::NotListed { .. } => "altered",
+            FileChange::Gone { .. } => "cannot be checked any more",
         };
+        writeln!(text, "  {stands}: {change}");
     }
 }
 
