@@ -13,7 +13,7 @@ use crate::quantity::Quantity;
 use crate::uncertainty::{Budget, Component, Distribution, Source};
 use crate::verdict::{Finding, Guard, NotCurrent, OpenItem, RepeatReading, Standing, Verdict};
 use crate::view::{FindingRow, MeasuredLog};
-use crate::visit::{Assessment, Hit};
+use crate::visit::{Assessment, Hit, NotMeasured};
 use crate::words::{Said, Words};
 
 #[derive(Serialize)]
@@ -130,7 +130,7 @@ struct LogLine<'a> {
     #[serde(skip_serializing_if = "Option::is_none")]
     measured: Option<MeasuredLog>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    unmeasured: Option<String>,
+    not_measured: Option<Said<&'a NotMeasured>>,
 }
 
 /// The assessment as JSON, with an end of line after it.
@@ -270,7 +270,7 @@ fn log_line<'a>(words: &Words, hit: &'a Hit) -> LogLine<'a> {
                 &one.limitations,
             )
         }),
-        unmeasured: measured.err().map(crate::visit::NotMeasured::words),
+        not_measured: measured.err().map(|why| words.said(why)),
     }
 }
 

@@ -1,5 +1,7 @@
 //! One log → one hit: what was read, what was measured, what it cannot show.
 
+use serde::{Deserialize, Serialize};
+
 use super::{Known, Log, facts, fault};
 use crate::fact::Fact;
 use crate::gate::GateFile;
@@ -44,33 +46,33 @@ pub struct Measurement {
 }
 
 /// Why a log gave no measurement.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(tag = "code", rename_all = "kebab-case")]
 pub enum NotMeasured {
     /// Something must be answered first.
-    Asks(Vec<Question>),
-    /// It is no log that could be read; the reader's words.
-    Refused(String),
+    Asks {
+        /// What.
+        questions: Vec<Question>,
+    },
+    /// It is no log that could be read.
+    Refused {
+        /// The reader's words.
+        error: String,
+    },
+}
+
+impl Fact for NotMeasured {
+    const FAMILY: &'static str = "not-measured";
 }
 
 impl NotMeasured {
-    /// The reason in plain words.
-    #[must_use]
-    pub fn words(&self) -> String {
-        match self {
-            Self::Asks(questions) => {
-                let asked: Vec<String> = questions.iter().map(Fact::code).collect();
-                format!("the log leaves a question open: {}", asked.join("; "))
-            }
-            Self::Refused(reason) => format!("the log could not be read: {reason}"),
-        }
-    }
-
     /// Why no measure of the log has a value.
     #[must_use]
     pub const fn unmeasured(&self) -> Unmeasured {
         match self {
-            Self::Asks(_) => Unmeasured::LogAsks,
-            Self::Refused(_) => Unmeasured::LogNotRead,
+            Self::Asks { .. } => Unmeasured::LogAsks,
+            Self::Refused { .. } => Unmeasured::LogNotRead,
         }
     }
 }
@@ -82,7 +84,9 @@ impl Hit {
         let again = |old: &Measurement| {
             fault::caught("log", || measured(old.trace.clone(), held, gate, profile))
                 .map(Box::new)
-                .map_err(|fault| NotMeasured::Refused(fault.to_string()))
+                .map_err(|fault| NotMeasured::Refused {
+                    error: fault.to_string(),
+                })
         };
         Self {
             file: self.file.clone(),
@@ -177,7 +181,7 @@ impl Read {
             sha256: ingest::sha256(bytes),
             samples_sha256: None,
             notices: Vec::new(),
-            measurement: Err(NotMeasured::Refused(why)),
+            measurement: Err(NotMeasured::Refused { error: why }),
         }
     }
 }
@@ -194,7 +198,7 @@ fn read(
         Err(error) => return Read::refused(bytes, error.to_string()),
     };
     let (samples_sha256, measurement) = match reading.outcome {
-        Outcome::Asks(questions) => (None, Err(NotMeasured::Asks(questions))),
+        Outcome::Asks(questions) => (None, Err(NotMeasured::Asks { questions })),
         Outcome::Read(trace) => {
             let samples = limitation::copy::digest(&trace);
             let measured = measured(*trace, point, gate, profile);

@@ -18,10 +18,9 @@ use super::terminal::place_text;
 use crate::fact::Fact;
 use crate::gate::Pattern;
 use crate::gate::names::PlacedLog;
-use crate::ingest::Question;
 use crate::limitation::Limitation;
 use crate::limits::{PlanError, TestPoint};
-use crate::visit::{Assessment, Hit};
+use crate::visit::{Assessment, Hit, NotMeasured};
 use crate::words::Words;
 
 /// A visit as far as it has come.
@@ -129,13 +128,11 @@ pub enum Todo {
 #[serde(tag = "code", rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "the names say it")]
 pub enum Repeat {
-    /// Its log leaves a question open.
-    Unanswered {
-        questions: Vec<Question>,
+    /// Its log gave no measurement.
+    Unread {
         log: String,
+        not_measured: NotMeasured,
     },
-    /// Its log could not be read.
-    Unread { error: String },
     /// Its record cannot show a value that decides.
     Limited { limitation: Limitation },
 }
@@ -149,7 +146,7 @@ impl Repeat {
     fn text(&self, words: &Words) -> String {
         match self {
             Self::Limited { limitation } => words.said(limitation).whole(),
-            Self::Unanswered { .. } | Self::Unread { .. } => words.fact(self),
+            Self::Unread { .. } => words.fact(self),
         }
     }
 }

@@ -6,7 +6,7 @@ use crate::report::State;
 use crate::report::place::{Place, state, together};
 use crate::report::terminal::sign;
 use crate::verdict::{Finding, RepeatReading, Standing, Verdict};
-use crate::visit::{Assessment, Hit, NotMeasured};
+use crate::visit::{Assessment, Hit};
 use crate::words::{Words, printed};
 
 /// What is told of a hit.
@@ -96,7 +96,12 @@ pub(super) fn joined(parts: &[String]) -> String {
 pub(super) fn again(assessment: &Assessment, hit: &Hit) -> Vec<Repeat> {
     let measurement = match &hit.measurement {
         Ok(measurement) => measurement,
-        Err(why) => return vec![unread(hit, why)],
+        Err(why) => {
+            return vec![Repeat::Unread {
+                log: hit.file.clone(),
+                not_measured: why.clone(),
+            }];
+        }
     };
     let findings: Vec<&Finding> = findings(assessment, hit).collect();
     let matters = |one: &&Limitation| {
@@ -125,18 +130,6 @@ pub(super) fn values_over(words: &Words, place: &Place<'_>) -> String {
         .map(|group| group.values(words))
         .collect();
     words.list(&groups)
-}
-
-fn unread(hit: &Hit, why: &NotMeasured) -> Repeat {
-    match why {
-        NotMeasured::Asks(questions) => Repeat::Unanswered {
-            questions: questions.clone(),
-            log: hit.file.clone(),
-        },
-        NotMeasured::Refused(error) => Repeat::Unread {
-            error: error.clone(),
-        },
-    }
 }
 
 fn findings<'a>(assessment: &'a Assessment, hit: &Hit) -> impl Iterator<Item = &'a Finding> {

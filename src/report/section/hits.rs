@@ -158,7 +158,7 @@ fn unread(subject: &Subject<'_>) -> Markup {
                 ("file", hit.file.as_str().into()),
                 ("point", words.fact(&hit.point).into()),
                 ("repeat", hit.repeat.into()),
-                ("why", why.words().into()),
+                ("why", words.fact(why).into()),
             ],
         )
     };

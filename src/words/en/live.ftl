@@ -90,6 +90,8 @@ live-changed = { $file }: changed; it is assessed again once it is written
 live-no-longer-counts = { $file }: no longer counts
 live-gone = { $file }: removed from the folder; its hit no longer counts
 
-repeat-unanswered = the log leaves a question open: { $questions } (answer it in a recipe: `relent read { $log } --save-recipe FILE`, and name the file as [logs] recipe)
-repeat-unread = the log could not be read: { $error }
+repeat-unread = { $not_measured }{ $not_measured_code ->
+    [asks] {" "}(answer it in a recipe: `relent read { $log } --save-recipe FILE`, and name the file as [logs] recipe)
+   *[other] {""}
+}
 repeat-limited = { $limitation }
