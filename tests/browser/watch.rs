@@ -127,14 +127,11 @@ fn the_page_follows_the_visit_by_itself_and_fits_a_phone_all_the_way() {
         1
     );
     served.drop_in("visit-1", "closing-300-900-2");
-    browser.wait(&says("The top of the hit is flat"));
-    browser.wait(&says("Hit 2 again"));
+    browser.wait(&says("Top of the hit clipped"));
+    browser.wait(&says("Repeat hit 2"));
     let spoken =
         browser.value("document.querySelector('[role=status][aria-live=polite]').textContent");
-    assert!(
-        spoken.as_str().unwrap().contains("to be made again"),
-        "{spoken}"
-    );
+    assert!(spoken.as_str().unwrap().contains("to repeat"), "{spoken}");
     assert_eq!(browser.value(WIDTHS), "390,390,390");
     fs::write(
         served.logs().join(
@@ -143,7 +140,7 @@ fn the_page_follows_the_visit_by_itself_and_fits_a_phone_all_the_way() {
         "1",
     )
     .unwrap();
-    browser.wait(&says("To be put right"));
+    browser.wait(&says("To correct"));
     for hit in 1..=3 {
         served.drop_in("visit-1", &format!("closing-500-50-{hit}"));
     }
@@ -185,7 +182,7 @@ fn the_finished_visit_is_told_and_a_page_that_nobody_keeps_up_says_so() {
     let mut browser = Browser::start();
     browser.open(&served.address, 1280);
     served.drop_all("visit-2");
-    browser.wait(&says("Nothing is missing any more"));
+    browser.wait(&says("All hits recorded"));
     browser.wait(&says("within the limits assessed"));
     let outline = "
         let last = 0; const lines = [];
@@ -204,7 +201,7 @@ fn the_finished_visit_is_told_and_a_page_that_nobody_keeps_up_says_so() {
         true
     );
     served.stop();
-    browser.wait(&says("Connection to the watching program lost"));
+    browser.wait(&says("Connection to the watch lost"));
     assert_eq!(
         browser.value("document.body.classList.contains('stale')"),
         true

@@ -138,7 +138,7 @@ fn every_gate_folder_has_a_row_and_a_broken_one_does_not_stop_the_rest() {
     assert!(ran.err.contains("leaf_mas_kg"), "{}", ran.err);
     assert!(
         ran.out.starts_with(
-            "6 gate folders: 2 could not be judged, 2 over the limit, 1 undecided, 1 within"
+            "6 gate folders: 2 could not be assessed, 2 over the limit, 1 undecided, 1 within"
         ),
         "{}",
         ran.out

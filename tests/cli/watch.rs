@@ -130,7 +130,7 @@ fn logs_that_land_one_by_one_are_judged_and_the_next_hit_is_named_until_nothing_
     let (_home, gate, logs) = empty("visit-2");
     let watching = Watching::start(&gate, &["--until-complete"]);
     let first = watching.line("Next:");
-    assert!(first.contains("save it as closing-50-50-1.csv"), "{first}");
+    assert!(first.contains("save as closing-50-50-1.csv"), "{first}");
     let stems = stems();
     for (place, stem) in stems.iter().enumerate() {
         let name = drop_in(&logs, stem, &gate);
@@ -139,10 +139,10 @@ fn logs_that_land_one_by_one_are_judged_and_the_next_hit_is_named_until_nothing_
             told.contains("peak force") && told.contains("(limit 400 N)"),
             "{told}"
         );
-        assert!(!told.contains("again") && !told.contains("over"), "{told}");
+        assert!(!told.contains("repeat") && !told.contains("over"), "{told}");
         if let Some(next) = stems.get(place + 1) {
             let line = watching.line("Next: ");
-            assert!(line.contains(&format!("save it as {next}.csv")), "{line}");
+            assert!(line.contains(&format!("save as {next}.csv")), "{line}");
         }
     }
     let (status, rest) = watching.end();
@@ -155,7 +155,7 @@ fn logs_that_land_one_by_one_are_judged_and_the_next_hit_is_named_until_nothing_
         "The watch has ended. `relent assess .` writes the report."
     );
     assert!(
-        last.contains("Nothing is missing any more") && last.contains("within the limits assessed"),
+        last.contains("All hits recorded") && last.contains("within the limits assessed"),
         "{last}"
     );
     assert_eq!(relent(&gate, &["assess", ".", "--no-report"]).status, 0);
@@ -180,7 +180,7 @@ fn on_a_terminal_the_last_view_says_the_verdict_and_where_to_go_next() {
     assert_eq!(output.status.code(), Some(0), "{text}");
     let view = text.rsplit("\x1b[3J").next().unwrap();
     for wanted in [
-        "Nothing is missing any more.",
+        "All hits recorded.",
         "within the limits assessed",
         "The watch has ended. `relent assess .` writes the report.",
     ] {
@@ -228,18 +228,18 @@ fn a_poor_hit_says_at_once_why_it_is_made_again_and_a_better_log_of_its_name_is_
     let name = drop_in(&first.join("logs"), "closing-300-900-2", &gate);
     let told = watching.line(&format!("{name}: "));
     assert!(
-        told.contains("◆ to be made again: The top of the hit is flat"),
+        told.contains("◆ to repeat: Top of the hit clipped"),
         "{told}"
     );
     let next = watching.line("Next: ");
     assert!(
-        next.contains(&format!("hit 2 again: save it as {name}")),
+        next.contains(&format!("repeat hit 2: save as {name}")),
         "{next}"
     );
     let name = drop_in(&first.join("logs"), "closing-50-1500-3", &gate);
     let told = watching.line(&format!("{name}: "));
     assert!(
-        told.contains("The record ends 3.") && told.contains("again"),
+        told.contains("◆ to repeat: Recording too short: 3."),
         "{told}"
     );
     let silent = "time (s),force (N)\n".to_owned()
@@ -248,7 +248,7 @@ fn a_poor_hit_says_at_once_why_it_is_made_again_and_a_better_log_of_its_name_is_
             .collect::<String>();
     fs::write(gate.join("logs/closing-50-900-1.csv"), silent).unwrap();
     let told = watching.line("closing-50-900-1.csv: ");
-    assert!(told.contains("The force never stays above"), "{told}");
+    assert!(told.contains("No reading: "), "{told}");
     fs::write(gate.join("logs/closing-50-900-2.csv"), "no log at all").unwrap();
     let told = watching.line("closing-50-900-2.csv: ");
     assert!(told.contains("the log could not be read"), "{told}");
@@ -262,9 +262,9 @@ fn a_poor_hit_says_at_once_why_it_is_made_again_and_a_better_log_of_its_name_is_
     drop_in(&logs, "closing-300-900-2", &gate);
     watching.line("closing-300-900-2.csv: changed");
     let told = watching.line("closing-300-900-2.csv: closing");
-    assert!(!told.contains("again"), "{told}");
+    assert!(!told.contains("repeat"), "{told}");
     fs::remove_file(gate.join("logs/closing-300-900-2.csv")).unwrap();
-    watching.line("closing-300-900-2.csv: is gone from the folder");
+    watching.line("closing-300-900-2.csv: removed from the folder");
 }
 
 #[test]
@@ -287,12 +287,12 @@ fn a_log_that_is_still_being_written_is_not_judged_by_half() {
     assert!(
         seen[..seen.len() - 1]
             .iter()
-            .all(|line| !line.contains("again")),
+            .all(|line| !line.contains("repeat")),
         "{seen:?}"
     );
     let whole = seen.last().unwrap();
     assert!(
-        whole.contains("residual force") && !whole.contains("again"),
+        whole.contains("residual force") && !whole.contains("repeat"),
         "{whole}"
     );
     fs::write(gate.join("logs/closing-500-900-2.csv"), "").unwrap();
@@ -319,14 +319,11 @@ fn a_copy_is_noticed_within_the_visit_and_of_an_earlier_one() {
             .iter()
             .find(|line| line.starts_with(name))
             .unwrap_or_else(|| panic!("{both:?}"));
-        assert!(
-            told.contains("to be made again: The samples are the same as in"),
-            "{told}"
-        );
+        assert!(told.contains("to repeat: Same samples as in"), "{told}");
     }
     let name = drop_in(&first.join("logs"), "closing-500-900-1", &gate);
     let told = watching.line(&format!("{name}: "));
-    assert!(told.contains("this is a copy of an earlier log"), "{told}");
+    assert!(told.contains("a copy of an earlier log"), "{told}");
 }
 
 #[test]
@@ -355,7 +352,7 @@ fn names_without_a_place_and_two_logs_of_one_hit_are_told_and_neither_ends_the_w
     .unwrap();
     let told = watching.line("closing-310-400-1.csv: ");
     assert!(
-        told.contains("the plan wants no hit at this place"),
+        told.contains("the plan requires no hit at this point"),
         "{told}"
     );
     assert!(watching.runs());
@@ -368,7 +365,7 @@ fn a_fault_in_the_gate_file_is_told_the_watch_goes_on_and_a_change_judges_all_hi
     watching.line("Next: ");
     let name = drop_in(&logs, "closing-50-50-1", &gate);
     let told = watching.line(&format!("{name}: "));
-    assert!(!told.contains("again"), "{told}");
+    assert!(!told.contains("repeat"), "{told}");
     let file = gate.join("gate.toml");
     edit(&file, "leaf_mass_kg = 420", "leaf_mass_kg = \"heavy\"");
     let fault = watching.line("leaf_mass_kg");
@@ -377,7 +374,7 @@ fn a_fault_in_the_gate_file_is_told_the_watch_goes_on_and_a_change_judges_all_hi
     let name = drop_in(&logs, "closing-50-50-2", &gate);
     watching.line(&format!("{name}: closing"));
     edit(&file, "leaf_mass_kg = \"heavy\"", "leaf_mass_kg = 420");
-    watching.line("everything can be seen again");
+    watching.line("everything can be read again");
     edit(
         &file,
         "calibration_due = 2026-09-07",
@@ -386,7 +383,7 @@ fn a_fault_in_the_gate_file_is_told_the_watch_goes_on_and_a_change_judges_all_hi
     edit(&file, "capacity_n = 2000", "capacity_n = 200");
     let told = watching.line(&format!("{name}: "));
     assert!(
-        told.contains("again"),
+        told.contains("repeat"),
         "the gauge cannot show more than 200 N: {told}"
     );
     fs::remove_file(&file).unwrap();
@@ -405,7 +402,7 @@ fn a_gate_file_without_logs_and_a_folder_that_is_not_there_yet_are_told() {
     );
     fs::create_dir(gate.join("logs")).unwrap();
     let name = drop_in(&logs, "closing-50-50-1", &gate);
-    watching.line("everything can be seen again");
+    watching.line("everything can be read again");
     watching.line(&format!("{name}: closing"));
     let file = gate.join("gate.toml");
     edit(&file, "[logs]\n", "[drive.settings.away]\n");

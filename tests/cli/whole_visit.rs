@@ -94,14 +94,14 @@ fn a_visit_from_the_empty_folder_to_the_handover() {
     let watching = Watching::start(&here.join("yard"), &["--until-complete"]);
     let mut next = watching.line("Next: ");
     for name in names.lines() {
-        assert!(next.ends_with(&format!("save it as {name}")), "{next}");
+        assert!(next.ends_with(&format!("save as {name}")), "{next}");
         fs::write(
             here.join("yard/logs").join(name),
             log_for(name, &demo.join("logs")),
         )
         .unwrap();
         next = watching
-            .until("27 hits are there")
+            .until("27 required hits recorded")
             .pop()
             .unwrap_or_default();
         if name.ends_with("500-1500-2.csv") {
@@ -118,9 +118,7 @@ fn a_visit_from_the_empty_folder_to_the_handover() {
     let (status, lines) = watching.end();
     assert_eq!(status, 0, "{lines:?}");
     assert!(
-        lines
-            .iter()
-            .any(|line| line.contains("Nothing is missing any more")),
+        lines.iter().any(|line| line.contains("All hits recorded")),
         "{lines:?}"
     );
 
