@@ -118,7 +118,7 @@ pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
             screen::print(&report::budgets(words, &assessment));
         }
         if let Some(page) = &written {
-            screen::print(&format!("\nReport: {}\n", visible::name(&page)));
+            screen::print(&format!("\nReport: {}\n", visible::name(page)));
         }
         if let Some(place) = place.filter(|_| args.seal) {
             let record = place.join(seal::RECORD);

@@ -94,7 +94,7 @@ pub fn run(args: &PlanArgs) -> Result<Exit, Stop> {
     } else {
         screen::print(&sheet.terminal(words));
         if let Some(path) = &args.sheet {
-            screen::print(&format!("\nSheet: {}\n", visible::name(&path)));
+            screen::print(&format!("\nSheet: {}\n", visible::name(path)));
         }
     }
     Ok(if sheet.missing() == 0 {

@@ -110,7 +110,7 @@ pub fn run(args: &PullArgs) -> Result<Exit, Stop> {
     } else {
         screen::print(&sheet.terminal(words));
         if let Some(path) = &args.sheet {
-            screen::print(&format!("\nPage: {}\n", visible::name(&path)));
+            screen::print(&format!("\nPage: {}\n", visible::name(path)));
         }
     }
     Ok(sheet.verdict().into())

@@ -197,10 +197,10 @@ fn logs(text: &mut Lines, checked: &Checked) {
                 } else {
                     "its samples are not those that were sealed"
                 };
-                writeln!(text, "  altered: {file}: {words}")
+                writeln!(text, "  altered: {file}: {words}");
             }
             LogChange::Gone { file, why } => {
-                writeln!(text, "  cannot be checked any more: {file}: {why}")
+                writeln!(text, "  cannot be checked any more: {file}: {why}");
             }
         };
     }
@@ -381,11 +381,11 @@ fn other_profile(text: &mut Lines, rejudged: &Rejudged) {
         Words::of(Language::English).fact(&rejudged.verdict_then),
         Words::of(Language::English).fact(&rejudged.verdict_now),
     );
-    let _ = if then == now {
-        writeln!(text, "  under {}: {now}, as before", rejudged.profile)
+    if then == now {
+        writeln!(text, "  under {}: {now}, as before", rejudged.profile);
     } else {
-        writeln!(text, "  under {}: {then} → {now}", rejudged.profile)
-    };
+        writeln!(text, "  under {}: {then} → {now}", rejudged.profile);
+    }
     let mut kept = 0;
     let mut one_sided: BTreeMap<String, usize> = BTreeMap::new();
     for turn in &rejudged.changed {
