@@ -127,7 +127,7 @@ fn a_visit_from_the_empty_folder_to_the_handover() {
     assert_eq!(judged.status, 0, "{}{}", judged.out, judged.err);
     let report = fs::read_to_string(here.join("yard/report/report.html")).unwrap();
     for wanted in [
-        "within the limits that were judged",
+        "within the limits assessed",
         "every check answered and in order",
         "30 September 2026",
         "B. Larkspur, yard keeper (invented)",
