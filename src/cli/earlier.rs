@@ -10,7 +10,7 @@ use crate::cli::folder::GateFolder;
 use crate::cli::stop::Stop;
 use crate::gate::VisitSection;
 use crate::ingest::{self, Answers, Outcome};
-use crate::limitation::copy;
+use crate::limitation::{Original, copy};
 use crate::visit::{EarlierLog, Log, caught};
 
 /// Adds folders from the command line to those that the gate file names, so that the record says so.
@@ -68,10 +68,7 @@ fn same(one: &Path, other: &Path) -> bool {
 
 fn of_visit(path: &Path, name: &str) -> Result<(Vec<EarlierLog>, Vec<Complaint>), Stop> {
     let visit = GateFolder::open(path, None)?;
-    let day = visit.gate.visit.as_ref().map_or_else(
-        || "a visit without a date".to_owned(),
-        |section| format!("the visit on {}", section.date),
-    );
+    let visited_on = visit.gate.visit.as_ref().map(|section| section.date);
     let loaded = visit.load(visit.placed()?.hits)?;
     let digests: Vec<(Option<[u8; 32]>, String)> = loaded
         .into_par_iter()
@@ -82,13 +79,18 @@ fn of_visit(path: &Path, name: &str) -> Result<(Vec<EarlierLog>, Vec<Complaint>)
         .collect();
     let (mut found, mut blind) = (Vec::new(), Vec::new());
     for (samples, file) in digests {
-        let name = format!("{file} of {day} ({name})");
-        match samples {
-            Some(samples) => found.push(EarlierLog { name, samples }),
-            None => blind.push(Complaint::warning(format_args!(
-                "{name} could not be read: whether a hit is a copy of it is not known"
-            ))),
-        }
+        let Some(samples) = samples else {
+            blind.push(Complaint::warning(format_args!(
+                "{file} of the earlier visit in {name} could not be read: whether a hit is a copy of it is not known"
+            )));
+            continue;
+        };
+        let log = Original {
+            log: file,
+            visited_on,
+            folder: Some(name.to_owned()),
+        };
+        found.push(EarlierLog { log, samples });
     }
     Ok((found, blind))
 }

@@ -1,9 +1,24 @@
 //! Copies: the same samples under two names or test points. A copy is not a repeat.
 
+use jiff::civil::Date;
+use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
 
-use super::{Limitation, Original};
+use super::Limitation;
 use crate::trace::Trace;
+
+/// A log of which another is a copy.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct Original {
+    /// Its name.
+    pub log: String,
+    /// The day of the earlier visit that it is of, if that is known.
+    #[cfg_attr(feature = "schema", schemars(with = "Option<String>"))]
+    pub visited_on: Option<Date>,
+    /// The folder of that visit, as it was given; none for a log of the same visit.
+    pub folder: Option<String>,
+}
 
 /// Where a force is rounded up, as a share of the unit: near no fraction in which gauges step, so that the rounding of a sum
 /// (an offset, another unit) never tips a force to the next whole number.
@@ -83,9 +98,13 @@ pub fn find(records: &[(&str, [u8; 32])]) -> Vec<(usize, Limitation)> {
 
 fn copy(records: &[(&str, [u8; 32])], same: &[usize], one: usize) -> Limitation {
     let others = same.iter().filter(|other| **other != one);
+    let original = |other: &usize| Original {
+        log: records[*other].0.to_owned(),
+        visited_on: None,
+        folder: None,
+    };
     Limitation::Copy {
-        logs: others.map(|other| records[*other].0.to_owned()).collect(),
-        of: Original::ThisVisit,
+        originals: others.map(original).collect(),
     }
 }
 

@@ -32,6 +32,7 @@ pub use acts_on::Standing;
 pub use averaging::averaging;
 pub use calibration::{AsFound, Calibration, LaterCertificate, Uncovered, calibration};
 pub use capacity::{at_capacity, capacity_below_limit};
+pub use copy::Original;
 pub use drift::drift;
 pub use ends_early::ends_early;
 pub use fewer_samples::{FewerSamples, Filling, fewer_samples};
@@ -121,17 +122,7 @@ pub enum Limitation {
     /// No force ever left the noise, or only negative ones.
     NoReading { seen: NothingRead },
     /// The same samples stand under other names.
-    Copy { logs: Vec<String>, of: Original },
-}
-
-/// Where the log is of which another is a copy.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(rename_all = "kebab-case")]
-#[expect(missing_docs, reason = "the names say it")]
-pub enum Original {
-    ThisVisit,
-    EarlierVisit,
+    Copy { originals: Vec<Original> },
 }
 
 impl Fact for Limitation {

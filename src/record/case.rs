@@ -200,8 +200,8 @@ fn earlier(sources: &Sources) -> Result<Vec<EarlierLog>, CaseError> {
     let one = |log: &super::held::HeldEarlier| {
         let samples = from_hexadecimal(&log.samples_sha256);
         Ok(EarlierLog {
-            name: log.name.clone(),
-            samples: samples.ok_or_else(|| CaseError::Earlier(log.name.clone()))?,
+            log: log.log.clone(),
+            samples: samples.ok_or_else(|| CaseError::Earlier(log.log.log.clone()))?,
         })
     };
     sources.earlier.iter().map(one).collect()

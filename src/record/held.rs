@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::ingest::{hexadecimal, sha256};
+use crate::limitation::Original;
 use crate::visit::EarlierLog;
 
 /// A text as it was, with its digest.
@@ -43,10 +44,10 @@ pub enum AskedBy {
 
 /// A log of an earlier visit, among which copies were looked for.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
 pub struct HeldEarlier {
     /// The log with its visit.
-    pub name: String,
+    #[serde(flatten)]
+    pub log: Original,
     /// Digest of its samples ([`crate::limitation::copy::digest`]), in lower-case hexadecimal.
     pub samples_sha256: String,
 }
@@ -94,7 +95,7 @@ impl HeldEarlier {
     #[must_use]
     pub fn new(log: &EarlierLog) -> Self {
         Self {
-            name: log.name.clone(),
+            log: log.log.clone(),
             samples_sha256: hexadecimal(&log.samples),
         }
     }

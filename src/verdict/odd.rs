@@ -16,6 +16,16 @@ pub struct OddOne {
     pub chance: f64,
 }
 
+impl OddOne {
+    /// The level that is stated for the chance: the least of 0.001, 0.01 and 0.05 above it.
+    #[must_use]
+    pub fn chance_below(&self) -> f64 {
+        let levels = [0.001, 0.01, FALSE_ALARMS];
+        let above = levels.into_iter().find(|level| self.chance < *level);
+        above.unwrap_or(1.0)
+    }
+}
+
 /// The one hit, if any, that lies farther from the mean of the others than the scatter at the other test points explains:
 /// t = (xᵢ − x̄₋ᵢ) / (s·√(1 + 1/(n−1))), two-sided, with the chance multiplied by n because any of the n might be the odd one.
 ///

@@ -86,6 +86,7 @@ pub enum Remark {
         decimals: usize,
         distance: f64,
         chance: f64,
+        chance_below: f64,
         unit: Dimension,
     },
     AtLimit {
@@ -237,6 +238,7 @@ impl Finding {
             decimals: self.decimals(value),
             distance: odd.distance,
             chance: odd.chance,
+            chance_below: odd.chance_below(),
             unit: self.limit.dimension(),
         })
     }

@@ -4,7 +4,7 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 
 /// The program failed where no input should make it fail.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("relent failed on this {on}: this is a fault of relent, please report it")]
+#[error("internal error on this {on}: please report it")]
 pub struct Fault {
     /// What it was at work on: "log", "folder" …
     pub on: &'static str,
@@ -24,7 +24,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_panic_ends_one_piece_of_work_and_is_told_as_a_fault_of_relent() {
+    fn a_panic_ends_one_piece_of_work_and_is_told_as_an_internal_error() {
         let logs = [1_usize, 7, 2];
         let found: Vec<Result<i32, Fault>> = logs
             .iter()
@@ -33,7 +33,7 @@ mod tests {
         assert_eq!(found, [Ok(20), Err(Fault { on: "log" }), Ok(30)]);
         assert_eq!(
             Fault { on: "log" }.to_string(),
-            "relent failed on this log: this is a fault of relent, please report it"
+            "internal error on this log: please report it"
         );
     }
 }

@@ -251,7 +251,7 @@ pub(super) fn calibration(gate: &GateFile, profile: &Profile) -> Option<Limitati
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct EarlierLog {
     /// The log with its visit, as the record will name it.
-    pub name: String,
+    pub log: Original,
     /// [`limitation::copy::digest`] of its samples.
     pub samples: [u8; 32],
 }
@@ -267,9 +267,8 @@ pub(super) fn name_copies(hits: &mut [Hit], earlier: &[EarlierLog]) {
         .collect();
     let old = |(place, (_, samples)): (usize, &(&str, [u8; 32]))| {
         let same = earlier.iter().filter(|log| log.samples == *samples);
-        let logs: Vec<String> = same.map(|log| log.name.clone()).collect();
-        let of = Original::EarlierVisit;
-        (!logs.is_empty()).then(|| (place, Limitation::Copy { logs, of }))
+        let originals: Vec<Original> = same.map(|log| log.log.clone()).collect();
+        (!originals.is_empty()).then(|| (place, Limitation::Copy { originals }))
     };
     let mut found = limitation::copy::find(&digests);
     found.extend(digests.iter().enumerate().filter_map(old));

@@ -52,12 +52,11 @@ fn a_change_after_the_test_makes_every_finding_not_current() {
     assert_eq!(status, 3);
     for finding in findings(&record) {
         assert_eq!(finding["verdict"], "undecided");
-        let why = finding["not_current"][0].as_str().unwrap();
-        assert!(
-            why.starts_with(
-                "the edge was changed on 2026-05-04 (shorter profile), after the test on 2026-03-31"
-            ),
-            "{why}"
+        let why = &finding["not_current"][0];
+        assert_eq!(why["code"], "changed-after");
+        assert_eq!(
+            why["text"],
+            "the edge was changed on 2026-05-04 (shorter profile), after the test on 2026-03-31"
         );
     }
 }
@@ -90,11 +89,8 @@ fn a_change_on_the_day_of_the_test_asks_whether_before_or_after_it() {
     edit(&gate.join("gate.toml"), "\"after-change\"", "\"recurring\"");
     let (status, record) = judged(&gate);
     assert_eq!(status, 3);
-    let why = findings(&record)[0]["not_current"][0].as_str().unwrap();
-    assert!(
-        why.contains("does not say whether before or after it"),
-        "{why}"
-    );
+    let why = &findings(&record)[0]["not_current"][0];
+    assert_eq!(why["code"], "order-not-stated", "{why}");
     let say = |order: &str| format!("kind = \"setting\"\norder = \"{order}\"");
     edit(
         &gate.join("gate.toml"),
@@ -117,10 +113,15 @@ fn an_expired_certificate_that_is_renewed_re_opens_the_findings() {
     );
     let (status, record) = judged(&gate);
     assert_eq!(status, 3);
-    let reason = findings(&record)[0]["reasons"][0].as_str().unwrap();
-    assert!(
-        reason.starts_with("not current: The calibration of the gauge had expired on 2026-03-01"),
-        "{reason}"
+    let uncovered = |record: &Value| {
+        let reason = findings(record)[0]["reasons"][0].clone();
+        assert_eq!(reason["code"], "not-current");
+        reason["not_current"]["uncovered"].clone()
+    };
+    let expired = uncovered(&record);
+    assert_eq!(
+        (&expired["code"], &expired["until"]),
+        (&Value::from("expired"), &Value::from("2026-03-01"))
     );
     // A new certificate alone covers tests from its own day on.
     add(
@@ -129,8 +130,7 @@ fn an_expired_certificate_that_is_renewed_re_opens_the_findings() {
     );
     let (status, record) = judged(&gate);
     assert_eq!(status, 3);
-    let reason = findings(&record)[0]["reasons"][0].as_str().unwrap();
-    assert!(reason.contains("as_found = \"within\""), "{reason}");
+    assert_eq!(uncovered(&record)["later"]["code"], "as-found-not-stated");
     // One that says how the gauge was found covers the time back to the calibration before.
     add(&gate, "as_found = \"within\"");
     let (status, record) = judged(&gate);
@@ -163,7 +163,7 @@ fn the_visits_that_a_certificate_touches_are_listed() {
     assert_eq!(second["verdict"], "undecided");
     let text = relent(&folder, &["certificate", "C-77", "."]).out;
     assert!(text.starts_with("C-77 touches 2 visits."), "{text}");
-    assert!(text.contains("found outside its limits"), "{text}");
+    assert!(text.contains("found it outside its limits"), "{text}");
     let none = relent(&folder, &["certificate", "C-78", "."]);
     assert_eq!(
         none.out,
@@ -234,16 +234,20 @@ fn a_log_copied_from_an_earlier_visit_is_found_and_named() {
     );
     let (status, record) = judged(&second);
     assert_eq!((status, by_flag.status), (3, 3));
-    assert!(by_flag.out.contains("copy of an earlier log"));
-    let reasons: Vec<&str> = findings(&record)
+    let original =
+        serde_json::json!({"log": log, "visited_on": "2026-03-17", "folder": "../visit-1"});
+    let copies: Vec<&Value> = findings(&record)
         .iter()
         .flat_map(|finding| finding["reasons"].as_array().unwrap())
-        .filter_map(Value::as_str)
+        .filter(|reason| reason["limitation"]["code"] == "copy")
+        .map(|reason| &reason["limitation"]["originals"][0])
         .collect();
-    let named = format!("{log} of the visit on 2026-03-17 (../visit-1)");
+    assert!(!copies.is_empty());
+    assert!(copies.iter().all(|copy| **copy == original), "{copies:?}");
     assert!(
-        reasons.iter().any(|reason| reason.contains(&named)),
-        "{reasons:?}"
+        by_flag.out.contains("of the visit on 2026-03-17"),
+        "{}",
+        by_flag.out
     );
     let digests: Vec<&Value> = record["logs"]
         .as_array()

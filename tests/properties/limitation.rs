@@ -227,8 +227,9 @@ fn a_copy_is_found_under_another_offset_number_format_and_clock() {
     ];
     let found = copy::find(&names);
     assert_eq!(found.iter().map(|(i, _)| *i).collect::<Vec<_>>(), [0, 2, 3]);
-    let Limitation::Copy { logs, .. } = &found[0].1 else {
+    let Limitation::Copy { originals } = &found[0].1 else {
         panic!("{found:?}");
     };
-    assert_eq!(logs, &["offset", "kN"]);
+    let logs: Vec<&str> = originals.iter().map(|one| &*one.log).collect();
+    assert_eq!(logs, ["offset", "kN"]);
 }

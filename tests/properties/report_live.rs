@@ -7,6 +7,7 @@ use relent::fact::Fact;
 use relent::gate::{self, GateFile, names};
 use relent::impact::demo;
 use relent::ingest::Answers;
+use relent::limitation::Original;
 use relent::limits::{Profile, profile};
 use relent::readiness::{built_in, readiness};
 use relent::report::assessment_json;
@@ -194,7 +195,7 @@ proptest! {
     fn a_log_of_an_earlier_visit_is_always_to_be_made_again(mask in 1u32..(1 << 24), which in 0usize..24) {
         let hits = some(mask, None);
         let hit = &hits[which % hits.len()];
-        let earlier = EarlierLog { name: "an earlier log".to_owned(), samples: hit.samples_sha256.unwrap() };
+        let earlier = EarlierLog { log: Original { log: "earlier.csv".to_owned(), visited_on: None, folder: Some("../visit-1".to_owned()) }, samples: hit.samples_sha256.unwrap() };
         let file = hit.file.clone();
         let live = live(hits, &[earlier]);
         let again = live.todo().into_iter().any(|todo| matches!(todo, Todo::Again { file: poor, .. } if poor == file));

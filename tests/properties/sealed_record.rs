@@ -1,5 +1,6 @@
 //! A sealed record: what is written is read again, and no byte changes unnoticed.
 
+use relent::limitation::Original;
 use relent::record::body::{Body, SCHEMA};
 use relent::record::held::{AskedBy, HeldEarlier, HeldProfile, HeldText, Sources};
 use relent::record::seal::{Content, RecordError, open, seal};
@@ -20,7 +21,11 @@ fn whole() -> Body {
         recipe: Some(HeldText::new("logger.toml", "force = \"F\"\n")),
         checks: None,
         earlier: vec![HeldEarlier {
-            name: "closing-300-900-1.csv of the visit before".to_owned(),
+            log: Original {
+                log: "closing-300-900-1.csv".to_owned(),
+                visited_on: None,
+                folder: Some("../visit-1".to_owned()),
+            },
             samples_sha256: "ab".repeat(32),
         }],
     };

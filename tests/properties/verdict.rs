@@ -312,7 +312,7 @@ fn the_odd_one_is_named_and_still_counts() {
     let odd = named.iter().find(|one| one.code() == "odd-one").unwrap();
     assert_eq!(
         english(odd),
-        "hit 2 (hit-2.csv) of 460 N is a possible outlier: 109 N from the mean of the others (p = 0.0002); not excluded"
+        "hit 2 (hit-2.csv) of 460 N is a possible outlier: 109 N from the mean of the others (p < 0.001); not excluded"
     );
 }
 

@@ -60,14 +60,16 @@ limitation-no-reading = No reading: { $seen }.
         [below-contact-level] Check that the leaf hit the gauge, check the channel and its unit, and repeat the hit.
        *[other] Check the channel and its unit.
     }
-limitation-copy = { $of_code ->
-    [earlier-visit] Same samples as in { $logs }: a copy of an earlier log, not a new hit.
-   *[other] Same samples as in { $logs }: a copy, not a repeat.
-}
-    .help = { $of_code ->
-        [earlier-visit] Repeat the hit.
-       *[other] Name each log once, at the place where it was measured, and repeat what is missing.
+limitation-copy = Same samples as in { $originals }: a copy, not a new hit.
+    .help = Name each log once, at the place where it was measured, and repeat the missing hit.
+
+original = { $folder ->
+    [none] { $log }
+   *[other] { $visited_on ->
+        [none] { $log } of an earlier visit ({ $folder })
+       *[other] { $log } of the visit on { $visited_on } ({ $folder })
     }
+}
 
 uncovered-found-outside = the calibration of { $found_on } found it outside its limits of error
 uncovered-gauge-changed = repaired, adjusted or dropped on { $changed_on }, after its calibration on { $calibrated_on }

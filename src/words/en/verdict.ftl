@@ -44,7 +44,7 @@ not-current-order-not-stated = { $words ->
     .help = Add order = "before-the-test" or "after-the-test" to the event in the gate file.
 
 remark-hit-over = hit { $hit } ({ $log }) of { FIXED($value, $decimals) } { $unit } is over the limit by itself
-remark-odd-one = hit { $hit } ({ $log }) of { FIXED($value, $decimals) } { $unit } is a possible outlier: { SIGNIFICANT($distance, digits: 3) } { $unit } from the mean of the others (p = { SIGNIFICANT($chance, digits: 1) }); not excluded
+remark-odd-one = hit { $hit } ({ $log }) of { FIXED($value, $decimals) } { $unit } is a possible outlier: { SIGNIFICANT($distance, digits: 3) } { $unit } from the mean of the others (p < { $chance_below }); not excluded
 remark-at-limit = exactly at the limit of { $limit } { $unit }
 remark-mean-assessed = the mean is assessed; greatest { FIXED($greatest, $decimals) } { $unit }, spread { SIGNIFICANT($spread, digits: 3) } { $unit }
 
