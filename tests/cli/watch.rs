@@ -323,7 +323,10 @@ fn a_copy_is_noticed_within_the_visit_and_of_an_earlier_one() {
     }
     let name = drop_in(&first.join("logs"), "closing-500-900-1", &gate);
     let told = watching.line(&format!("{name}: "));
-    assert!(told.contains("a copy of an earlier log"), "{told}");
+    assert!(
+        told.contains("Same samples as in closing-500-900-1") && told.contains("of the visit on"),
+        "{told}"
+    );
 }
 
 #[test]
