@@ -11,4 +11,6 @@ mod row;
 mod summary;
 
 pub use row::{FoundAt, GateRow, GateState, JudgedGate};
+#[cfg(feature = "schema")]
+pub use summary::Record;
 pub use summary::{Gauge, Offence, Output, Summary, Totals, archive_json};

@@ -25,6 +25,7 @@ type Point = (String, Option<String>, String, String);
 
 /// A test point that was over the same limit on more than one visit.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Offence {
     /// Name of the gate.
     pub gate: String,
@@ -54,10 +55,12 @@ impl Offence {
 
 /// A gauge whose last known calibration ran out.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Gauge {
     /// Its serial number.
     pub serial: String,
     /// Last day on which any calibration in the archive holds.
+    #[cfg_attr(feature = "schema", schemars(with = "String", extend("format" = "date")))]
     pub calibration_due: Date,
     /// Folders of the visits it was used on.
     pub folders: Vec<String>,
@@ -65,6 +68,7 @@ pub struct Gauge {
 
 /// How many stand how.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[expect(missing_docs, reason = "the names say it")]
 pub struct Totals {
     pub within: usize,
@@ -75,6 +79,7 @@ pub struct Totals {
 
 /// A file that an archive wrote.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Output {
     /// Its name.
     pub file: String,
@@ -269,9 +274,12 @@ impl Summary {
 }
 
 #[derive(Serialize)]
-struct Record<'a> {
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+/// `archive.json`.
+pub struct Record<'a> {
     schema: &'static str,
     tool: &'static str,
+    #[cfg_attr(feature = "schema", schemars(with = "String", extend("format" = "date")))]
     as_of: Date,
     #[serde(skip_serializing_if = "Option::is_none")]
     profile: Option<&'a str>,

@@ -34,6 +34,7 @@ pub struct CertificateArgs {
 
 /// How a visit has to do with the certificate.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 enum Touch {
     /// Its gate file names the certificate.
@@ -45,7 +46,9 @@ enum Touch {
 }
 
 #[derive(Serialize)]
-struct List<'a> {
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+/// The visits that a certificate touches.
+pub struct List<'a> {
     schema: &'static str,
     asked: &'a str,
     gauges: &'a [String],
@@ -57,10 +60,12 @@ struct List<'a> {
 
 /// One touched visit.
 #[derive(Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct Visit {
     folder: String,
     gate: String,
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<String>"))]
     visit: Option<Date>,
     #[serde(skip_serializing_if = "Option::is_none")]
     gauge: Option<String>,

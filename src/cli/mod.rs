@@ -27,7 +27,7 @@ mod pull;
 mod read;
 mod ready;
 mod recheck;
-mod schema;
+pub mod schema;
 mod screen;
 mod seal;
 mod shell;
@@ -110,8 +110,8 @@ enum Command {
     Watch(watch::WatchArgs),
     /// Write an invented gate with two visits and judge the first
     Demo(demo::DemoArgs),
-    /// Print the JSON Schema of the gate file, for editors
-    Schema,
+    /// Print the JSON Schema of the gate file, for editors, or of an output
+    Schema(schema::SchemaArgs),
     /// Print completions for a shell
     Completions(shell::CompletionsArgs),
     /// Print the manual page
@@ -168,7 +168,7 @@ fn dispatch(command: Command) -> Result<Exit, Stop> {
         Command::Plan(args) => plan::run(&args),
         Command::Watch(args) => watch::run(&args),
         Command::Demo(args) => demo::run(&args),
-        Command::Schema => schema::run(),
+        Command::Schema(args) => schema::run(&args),
         Command::Completions(args) => shell::completions(&args),
         Command::Man => shell::man(),
     }

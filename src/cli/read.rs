@@ -2,6 +2,9 @@
 
 mod document;
 
+#[cfg(feature = "schema")]
+pub use document::Document;
+
 use std::io::{self, BufRead, Write as _};
 use std::path::{Path, PathBuf};
 

@@ -2,6 +2,9 @@
 
 mod find;
 mod json;
+
+#[cfg(feature = "schema")]
+pub use json::Line;
 mod text;
 
 use std::collections::{BTreeMap, BTreeSet};

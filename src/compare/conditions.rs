@@ -14,6 +14,7 @@ use crate::quantity::{Kilogram, Millimetre, MillimetrePerSecond, Newton, NewtonP
 
 /// What a difference is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "the names say it")]
 pub enum Aspect {
@@ -33,6 +34,7 @@ impl Fact for Aspect {
 
 /// What a difference means for the comparison.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Bearing {
     /// It is named; the comparison stands. A version may come with other settings.
@@ -45,6 +47,7 @@ pub enum Bearing {
 
 /// Something that is not the same in both series.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Difference {
     /// What it is about.
     pub aspect: Aspect,

@@ -81,6 +81,7 @@ pub enum Alternative {
 
 /// An interval for a true value, with the confidence it was made for (or, where it is distribution-free, the one it reaches).
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Interval {
     /// Its lower end.
     pub lower: f64,

@@ -7,6 +7,7 @@ use crate::fact::Fact;
 
 /// Why a question has no answer.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "the names say it")]
 pub enum NoAnswer {

@@ -11,6 +11,7 @@ use crate::limits::Motion;
 
 /// A thing that a gate file or a limit profile tells.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "the names say it")]
 pub enum Thing {
@@ -53,6 +54,7 @@ impl Fact for Thing {
 
 /// The values of a thing before and after; `None` where it is not known.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "the names say it")]
 pub enum Values {
@@ -79,7 +81,9 @@ pub enum Values {
         after: Option<Setting>,
     },
     Day {
+        #[cfg_attr(feature = "schema", schemars(with = "Option<String>", extend("format" = "date")))]
         before: Option<Date>,
+        #[cfg_attr(feature = "schema", schemars(with = "Option<String>", extend("format" = "date")))]
         after: Option<Date>,
     },
 }

@@ -45,19 +45,24 @@ pub struct Calibration {
 pub enum Uncovered {
     /// The next calibration found the gauge outside its limits of error.
     FoundOutside {
+        #[cfg_attr(feature = "schema", schemars(with = "String", extend("format" = "date")))]
         found_on: Date,
     },
     /// Repaired, adjusted or dropped after its calibration, up to the day of the test.
     GaugeChanged {
+        #[cfg_attr(feature = "schema", schemars(with = "String", extend("format" = "date")))]
         changed_on: Date,
+        #[cfg_attr(feature = "schema", schemars(with = "String", extend("format" = "date")))]
         calibrated_on: Date,
     },
     Expired {
+        #[cfg_attr(feature = "schema", schemars(with = "String", extend("format" = "date")))]
         until: Date,
         later: Option<LaterCertificate>,
     },
     /// The first calibration that is known is later than the test.
     CalibratedAfter {
+        #[cfg_attr(feature = "schema", schemars(with = "String", extend("format" = "date")))]
         calibrated_on: Date,
     },
     NotKnown {
@@ -73,11 +78,13 @@ pub enum LaterCertificate {
     /// It found the gauge within its limits, but the gauge was changed in between.
     GaugeChangedBetween {
         /// Its day.
+        #[cfg_attr(feature = "schema", schemars(with = "String", extend("format" = "date")))]
         calibrated_on: Date,
     },
     /// It does not state how it found the gauge before any adjustment.
     AsFoundNotStated {
         /// Its day.
+        #[cfg_attr(feature = "schema", schemars(with = "String", extend("format" = "date")))]
         calibrated_on: Date,
     },
 }

@@ -116,6 +116,7 @@ pub enum Limitation {
     },
     /// The day of the test is covered by none of the gauge's calibrations.
     Calibration {
+        #[cfg_attr(feature = "schema", schemars(with = "String", extend("format" = "date")))]
         tested_on: Date,
         uncovered: Uncovered,
     },

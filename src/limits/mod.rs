@@ -28,6 +28,7 @@ pub use shelf::{ProfileError, names, parse, parse_over, profile, source};
 
 /// How a published value is known to this project.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum KnownFrom {
     /// Confirmed by an owner of the document, in an overlay.
@@ -168,6 +169,7 @@ impl fmt::Display for Hazard {
 
 /// Where the gauge was held.
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct TestPoint {
     /// Which way the leaf moves.
     pub direction: Direction,

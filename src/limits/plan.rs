@@ -88,6 +88,7 @@ pub struct Plan {
 
 /// Why a test point is wanted where it is.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct WantedBecause {
     /// Why at this gap.
     pub at_gap: GapReason,
@@ -99,6 +100,7 @@ pub struct WantedBecause {
 
 /// Why at a gap.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "kebab-case")]
 pub enum GapReason {
     /// The rule names it.
@@ -122,6 +124,7 @@ pub enum GapReason {
 
 /// Points that a rule names and this leaf does not have.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "kebab-case")]
 pub enum LeftOut {
     /// Nothing stands in the way of the opening leaf, or not within so many millimetres of it.

@@ -231,6 +231,7 @@ impl Limit {
 
 /// Whether a limit includes its own value.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Bound {
     /// Within if the value is at most the limit.

@@ -81,6 +81,7 @@ pub enum GapRule {
 
 /// A place along the edge.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields, into = "Told")]
 pub enum PlaceRule {
     /// So many millimetres above the ground.
@@ -101,6 +102,7 @@ pub enum PlaceRule {
 
 /// A rule as a fact: its code and its lengths.
 #[derive(Clone, Copy, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct Told {
     code: &'static str,
     mm: f64,

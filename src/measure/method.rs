@@ -28,6 +28,7 @@ pub struct Method {
 
 /// A low-pass that a profile prescribes for force values (never for times).
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case", tag = "kind")]
 pub enum LowPass {
     /// Channel frequency class of SAE J211/1: a two-pass Butterworth filter.

@@ -12,6 +12,7 @@ use crate::verdict::{self, Verdict};
 
 /// What a gate file answers to a check.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "kebab-case")]
 pub enum Answer {
     /// Nothing.
@@ -44,6 +45,7 @@ pub enum Answer {
 
 /// A value in the unit of its check.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Converted {
     /// The number.
     pub value: f64,
@@ -97,6 +99,7 @@ impl Fact for AnswerError {
 
 /// How a check stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum CheckState {
     /// Seen and right, or measured and within what is permitted.
@@ -115,6 +118,7 @@ impl Fact for CheckState {
 
 /// What an answer may be.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "kebab-case")]
 pub enum Permitted {
     /// Yes.
@@ -139,6 +143,7 @@ pub enum Permitted {
 
 /// Why a rating of the drive is not known.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "kebab-case")]
 pub enum NoRating {
     /// The gate file does not give `drive.rated_mass_kg`.
@@ -331,6 +336,7 @@ fn rated_value(
 
 /// Where the force comes from that the drive is rated for to move the leaf by hand.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum RatedBy {
     /// It is given on the command line.

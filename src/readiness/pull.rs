@@ -67,6 +67,7 @@ pub struct Pull {
 
 /// Why the true forces of a pull may be greater than those read.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "kebab-case")]
 pub enum PullDoubt {
     /// The log starts with the leaf already pulled: its start may be missing.

@@ -8,6 +8,7 @@ use crate::quantity::ForceUnit;
 
 /// A unit of a measured check.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[expect(missing_docs, reason = "the names say it")]
 pub enum Unit {
     #[serde(rename = "mm")]

@@ -18,6 +18,7 @@ pub const SCHEMA: &str = "relent.record/2";
 
 /// A record: from what, by what, what was found.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Body {
     /// [`SCHEMA`]
@@ -38,6 +39,7 @@ pub struct Body {
 
 /// What was found.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Found {
     /// The verdict on everything.
@@ -69,6 +71,7 @@ pub struct Found {
 
 /// A wanted test point with fewer hits than wanted.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct SealedMissing {
     /// Where.
@@ -81,6 +84,7 @@ pub struct SealedMissing {
 
 /// A tested point at which no limit decides.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct SealedNotJudged {
     /// Where.
@@ -91,6 +95,7 @@ pub struct SealedNotJudged {
 
 /// A check before the gate was driven.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct SealedCheck {
     /// Its name.

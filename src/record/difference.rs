@@ -12,6 +12,7 @@ pub const ROUNDING: f64 = 1e-9;
 
 /// One thing that differs.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Difference {
     /// Where it stands in the record.
     pub key: String,

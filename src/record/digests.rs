@@ -16,6 +16,7 @@ pub const DIGESTS: &str = "report.sha256";
 
 /// A file that is not the one that the list names.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, thiserror::Error)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case", tag = "state")]
 pub enum FileChange {
     /// Its bytes are others.

@@ -8,6 +8,7 @@ use crate::visit::EarlierLog;
 
 /// A text as it was, with its digest.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct HeldText {
     /// What it is called: a file as the user names it, or a profile of the shelf.
@@ -20,6 +21,7 @@ pub struct HeldText {
 
 /// The limit profile that was judged against, in full.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct HeldProfile {
     /// As the gate file or the command line names it.
@@ -35,6 +37,7 @@ pub struct HeldProfile {
 
 /// Who named the limit profile.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "the names say it")]
 pub enum AskedBy {
@@ -44,6 +47,7 @@ pub enum AskedBy {
 
 /// A log of an earlier visit, among which copies were looked for.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct HeldEarlier {
     /// The log with its visit.
     #[serde(flatten)]
@@ -54,6 +58,7 @@ pub struct HeldEarlier {
 
 /// Everything that was read besides the logs.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Sources {
     /// The gate file.

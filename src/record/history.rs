@@ -53,10 +53,12 @@ impl Seen {
 
 /// A visit, in the order of the days.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Visit {
     /// Its folder.
     pub folder: String,
     /// Its day.
+    #[cfg_attr(feature = "schema", schemars(with = "String", extend("format" = "date")))]
     pub date: Date,
     /// Why the gate was tested.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -75,14 +77,11 @@ pub struct Visit {
 }
 
 /// A gate over its visits.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct History {
-    schema: &'static str,
-    tool: &'static str,
     /// Name of the gate, as the last visit writes it.
     pub gate: String,
     /// Where it stands.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub place: Option<String>,
     /// The visits in the order of their days.
     pub visits: Vec<Visit>,
@@ -96,12 +95,15 @@ pub struct History {
 
 /// What a reader must know of a history.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "the names say it")]
 pub enum Remark {
     /// Only one of two visits tells a thing; it is taken as unchanged.
     NotKnownWhetherChanged {
+        #[cfg_attr(feature = "schema", schemars(with = "String", extend("format" = "date")))]
         from: Date,
+        #[cfg_attr(feature = "schema", schemars(with = "String", extend("format" = "date")))]
         to: Date,
         difference: Difference,
     },
@@ -137,8 +139,6 @@ pub fn history(mut seen: Vec<Seen>) -> Option<History> {
     remarks.extend(copies.iter().map(|copy| copy.remark(&seen)));
     let last = &seen.last()?.gate.gate;
     Some(History {
-        schema: "relent.history/1",
-        tool: concat!("relent ", env!("CARGO_PKG_VERSION")),
         gate: last.name.clone(),
         place: last.place.clone(),
         visits: seen.iter().map(visit).collect(),

@@ -16,6 +16,7 @@ use crate::visit::Told;
 
 /// By the member of the record that lists them: the codes or keys that may stand there.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(transparent)]
 pub struct Knows(pub BTreeMap<String, BTreeSet<String>>);
 

@@ -38,6 +38,7 @@ pub struct Setting<'a> {
 
 /// How something stands after it was checked, from best to worst.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum State {
     /// Nothing was altered, and every number is the one that was recorded.
@@ -74,6 +75,7 @@ impl State {
 
 /// The gate file on the disk against the one in the record.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "the names say it")]
 pub enum GateFileState {
@@ -84,6 +86,7 @@ pub enum GateFileState {
 
 /// What became of a log since it was sealed; one that is the same is counted only.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case", tag = "state")]
 pub enum LogChange {
     /// Its bytes are others.
@@ -149,6 +152,7 @@ pub struct Checked {
 
 /// A limitation of a log that the build that made the record could not find.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct NewLimitation {
     /// The log.
     pub log: String,
@@ -158,6 +162,7 @@ pub struct NewLimitation {
 
 /// What this build finds beyond the one that made the record.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct NewLimitations {
     /// The limitations.
     pub list: Vec<NewLimitation>,

@@ -10,6 +10,7 @@ use crate::verdict::{OpenItem, Reason, Verdict};
 
 /// What another profile makes of a visit.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Rejudged {
     /// The other profile.
     pub profile: String,
@@ -31,6 +32,7 @@ pub struct Rejudged {
 
 /// One measure at one test point, then and now.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Turn {
     /// Where; absent for a log without a test point.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -49,6 +51,7 @@ pub struct Turn {
 
 /// A finding in short.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Side {
     /// Name of the limit.
     pub limit: String,

@@ -16,6 +16,7 @@ pub type Numbers = BTreeMap<String, f64>;
 
 /// One limit held against what was read at one test point.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct SealedFinding {
     /// Name of the limit, `<profile>/<readable-name>`.
@@ -53,6 +54,7 @@ pub struct SealedFinding {
 
 /// One hit's reading.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct SealedReading {
     /// The log it comes from.
@@ -68,6 +70,7 @@ pub struct SealedReading {
 
 /// The uncertainty of a value, line by line.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct SealedBudget {
     /// The lines.
@@ -80,6 +83,7 @@ pub struct SealedBudget {
 
 /// One line of a budget.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct SealedComponent {
     /// What it comes from.

@@ -15,6 +15,7 @@ use crate::visit::{Hit, Measurement, NotMeasured};
 
 /// A log as the record holds it.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct SealedLog {
     /// Its file, from the folder of the logs.
@@ -43,6 +44,7 @@ pub struct SealedLog {
 
 /// The measures of a log under their keys, which end in the unit.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct SealedMeasures {
     /// Those that have a value.
@@ -68,6 +70,7 @@ pub struct SealedMeasures {
 
 /// What was taken off every force, and where it comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct ZeroLine {
     /// The number.

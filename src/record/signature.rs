@@ -24,6 +24,7 @@ pub const ENDING: &str = ".sig";
 
 /// How the signature of a record stands.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case", tag = "state")]
 pub enum Signature {
     /// There is none.

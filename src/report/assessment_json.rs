@@ -17,7 +17,9 @@ use crate::visit::{Assessment, Hit, NotMeasured};
 use crate::words::{Said, Words};
 
 #[derive(Serialize)]
-struct Record<'a> {
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+/// `assessment.json`.
+pub struct Record<'a> {
     schema: &'static str,
     tool: &'static str,
     gate: &'a GateFile,
@@ -38,6 +40,7 @@ struct Record<'a> {
 }
 
 #[derive(Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct ProfileLine<'a> {
     name: &'a str,
     title: &'a str,
@@ -45,6 +48,7 @@ struct ProfileLine<'a> {
 }
 
 #[derive(Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct FindingLine<'a> {
     #[serde(flatten)]
     row: FindingRow,
@@ -61,6 +65,7 @@ struct FindingLine<'a> {
 }
 
 #[derive(Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct ReadingLine<'a> {
     log: &'a str,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -72,6 +77,7 @@ struct ReadingLine<'a> {
 }
 
 #[derive(Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct BudgetLine {
     components: Vec<ComponentLine>,
     correction: f64,
@@ -84,6 +90,7 @@ struct BudgetLine {
 }
 
 #[derive(Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct ComponentLine {
     #[serde(flatten)]
     source: Said<Source>,
@@ -97,6 +104,7 @@ struct ComponentLine {
 }
 
 #[derive(Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct MissingLine {
     test_point: TestPoint,
     hits_required: usize,
@@ -104,6 +112,7 @@ struct MissingLine {
 }
 
 #[derive(Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct NotJudgedLine<'a> {
     test_point: TestPoint,
     #[serde(flatten)]
@@ -111,6 +120,7 @@ struct NotJudgedLine<'a> {
 }
 
 #[derive(Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct OddLine<'a> {
     log: &'a str,
     /// From the mean of the other hits, in the unit of the measure.
@@ -119,6 +129,7 @@ struct OddLine<'a> {
 }
 
 #[derive(Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct LogLine<'a> {
     file: &'a str,
     sha256: &'a str,

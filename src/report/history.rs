@@ -5,6 +5,8 @@ mod page;
 mod plot;
 mod terminal;
 
+#[cfg(feature = "schema")]
+pub use json::Document;
 pub use json::history_json;
 pub use page::history_page;
 pub use plot::history_plot;

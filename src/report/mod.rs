@@ -43,6 +43,13 @@ use thiserror::Error;
 
 use crate::fact::Fact;
 
+#[cfg(feature = "schema")]
+pub use {
+    assessment_json::Record as AssessmentDocument, history::Document as HistoryDocument,
+    plan_sheet::Document as PlanDocument, pull::Document as PullDocument,
+    readiness::Document as ReadinessDocument,
+};
+
 pub use assessment_json::assessment_json;
 pub use budgets::budgets;
 pub use handover::unsafe_note;

@@ -33,6 +33,7 @@ pub struct PlanSheet<'a> {
 
 /// A wanted test point.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct Row {
     number: usize,
     test_point: TestPoint,
@@ -52,7 +53,9 @@ impl Row {
 }
 
 #[derive(Serialize)]
-struct Document<'a> {
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+/// A plan as one object.
+pub struct Document<'a> {
     schema: &'static str,
     gate: &'a str,
     profile: &'a str,
@@ -68,6 +71,7 @@ struct Document<'a> {
 }
 
 #[derive(Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct PointLine<'a> {
     #[serde(flatten)]
     row: &'a Row,
@@ -75,6 +79,7 @@ struct PointLine<'a> {
 }
 
 #[derive(Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct HazardLine<'a> {
     hazard: &'a str,
     instead: &'a str,

@@ -56,7 +56,9 @@ pub struct Model {
 }
 
 #[derive(Serialize)]
-struct Document<'a> {
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+/// A pull as one object.
+pub struct Document<'a> {
     schema: &'static str,
     file: &'a str,
     sha256: &'a str,
@@ -86,6 +88,7 @@ struct Document<'a> {
 }
 
 #[derive(Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct BindLine {
     from: f64,
     to: f64,

@@ -77,7 +77,9 @@ fn counts(words: &Words, readiness: &Readiness) -> String {
 }
 
 #[derive(Serialize)]
-struct Document<'a> {
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+/// The checks as one object.
+pub struct Document<'a> {
     schema: &'static str,
     gate: &'a str,
     overall: CheckState,
@@ -86,6 +88,7 @@ struct Document<'a> {
 
 /// A check in the machine-readable record.
 #[derive(Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub(super) struct Line<'a> {
     name: &'a str,
     question: String,

@@ -8,6 +8,7 @@ use crate::fact::Fact;
 
 /// How the value of a component is distributed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Distribution {
     /// Normal; the value is a standard deviation or a multiple of one.

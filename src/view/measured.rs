@@ -14,6 +14,7 @@ use crate::words::{Said, Words};
 
 /// One measured log, as written to JSON. Absent measures stand under `unmeasured` with their reason.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct MeasuredLog {
     schema: &'static str,
     /// Name of the log as it was given.
@@ -21,10 +22,15 @@ pub struct MeasuredLog {
     /// SHA-256 of its bytes.
     pub sha256: String,
     #[serde(serialize_with = "by_key")]
+    #[cfg_attr(feature = "schema", schemars(with = "BTreeMap<String, f64>"))]
     measures: BTreeMap<Measure, f64>,
     response: Answer,
     basis: BTreeMap<Measure, Basis>,
     #[serde(serialize_with = "by_key")]
+    #[cfg_attr(
+        feature = "schema",
+        schemars(with = "BTreeMap<String, Said<Unmeasured>>")
+    )]
     unmeasured: BTreeMap<Measure, Said<Unmeasured>>,
     limitations: Vec<LimitationLine>,
     method: MethodLine,
@@ -47,6 +53,7 @@ fn by_key<Value: Serialize, S: Serializer>(
 
 /// A limitation with the measures that it makes lower bounds, and those that it makes invalid.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct LimitationLine {
     #[serde(flatten)]
     limitation: Said<Limitation>,
@@ -55,6 +62,7 @@ struct LimitationLine {
 }
 
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct MethodLine {
     profile: String,
     contact_level_n: f64,

@@ -1,5 +1,8 @@
 //! A fact beside its sentence, as the outputs hold it.
 
+#[cfg(feature = "schema")]
+use std::borrow::Cow;
+
 use serde::{Deserialize, Serialize};
 
 use super::Words;
@@ -7,7 +10,6 @@ use crate::fact::Fact;
 
 /// The fields of a fact, its sentence, and what to do where there is something to do.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Said<F> {
     /// The fact.
     #[serde(flatten)]
@@ -17,6 +19,26 @@ pub struct Said<F> {
     /// What to do.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub help: Option<String>,
+}
+
+/// The schema of the fact, referred to, and the texts: what is derived would repeat the fact wherever it is said.
+#[cfg(feature = "schema")]
+impl<F: schemars::JsonSchema> schemars::JsonSchema for Said<F> {
+    fn schema_name() -> Cow<'static, str> {
+        format!("Said{}", F::schema_name()).into()
+    }
+
+    fn json_schema(generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        schemars::json_schema!({
+            "type": "object",
+            "allOf": [generator.subschema_for::<F>()],
+            "properties": {
+                "text": { "type": "string", "description": "Its sentence." },
+                "help": { "type": "string", "description": "What to do." },
+            },
+            "required": ["text"],
+        })
+    }
 }
 
 impl<F: Fact> Said<F> {

@@ -18,6 +18,7 @@ mod mistakes;
 mod outputs;
 mod recheck;
 mod run;
+mod schema;
 mod seal;
 #[cfg(unix)]
 mod serve;

@@ -9,6 +9,7 @@ use crate::words::Words;
 
 /// `relent.read/1`: what was understood of a log.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Document<'a> {
     schema: &'static str,
     file: String,
@@ -24,6 +25,7 @@ pub struct Document<'a> {
 }
 
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct ChannelEntry {
     column: usize,
     name: String,
@@ -32,6 +34,7 @@ struct ChannelEntry {
 }
 
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct RunEntry {
     samples: usize,
     missing: usize,
@@ -43,6 +46,7 @@ struct RunEntry {
 }
 
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct StepEntry {
     min: f64,
     median: f64,
@@ -50,6 +54,7 @@ struct StepEntry {
 }
 
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct ForceEntry {
     max_n: f64,
     max_at_s: f64,
@@ -57,6 +62,7 @@ struct ForceEntry {
 }
 
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct QuestionEntry<'a> {
     #[serde(flatten)]
     question: &'a Question,
@@ -65,6 +71,7 @@ struct QuestionEntry<'a> {
 }
 
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct NoticeEntry<'a> {
     #[serde(flatten)]
     notice: &'a Notice,

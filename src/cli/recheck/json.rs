@@ -14,7 +14,9 @@ use crate::record::signature::Signature;
 use crate::verdict::Verdict;
 
 #[derive(Serialize)]
-struct Line<'a> {
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+/// What became of one thing that was checked.
+pub struct Line<'a> {
     schema: &'static str,
     kind: &'static str,
     path: String,
@@ -35,6 +37,7 @@ struct Line<'a> {
 }
 
 #[derive(Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct RecordPart<'a> {
     sha256: &'a str,
     build: &'a Build,

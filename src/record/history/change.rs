@@ -10,9 +10,11 @@ use crate::gate::{EventKind, EventOrder, EventSection, GateFile};
 
 /// Something that makes the gate after it another than before it.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Change {
     /// Its day, where an event of a gate file gives it.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<String>", extend("format" = "date")))]
     pub date: Option<Date>,
     /// What.
     #[serde(flatten)]
@@ -27,6 +29,7 @@ impl Fact for Change {
 
 /// How a change is known.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "the names say it")]
 pub enum Cause {

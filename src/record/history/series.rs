@@ -9,6 +9,7 @@ use crate::verdict::{Finding, Verdict};
 
 /// What was read at one visit.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Reading {
     /// Place of the visit, from 0.
     pub visit: usize,
@@ -38,6 +39,7 @@ pub struct Stretch {
 
 /// One limit at one test point over the visits.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Series {
     /// The limit.
     pub limit: String,

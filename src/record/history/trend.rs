@@ -18,6 +18,7 @@ const FARTHEST_YEARS: f64 = 30.0;
 
 /// Why no line is drawn through a stretch.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "the names say it")]
 pub enum NoTrend {
@@ -47,10 +48,12 @@ impl From<StatisticsError> for NoTrend {
 
 /// A straight line through the visits of a stretch.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Trend {
     /// Readings that it goes through.
     pub readings: usize,
     /// First and last of their days.
+    #[cfg_attr(feature = "schema", schemars(with = "(String, String)"))]
     pub days: (Date, Date),
     /// Change a year, in the unit of the value.
     pub slope_per_year: f64,
@@ -68,6 +71,7 @@ pub struct Trend {
 
 /// What a trend says of the limit.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Outlook {
     /// The interval of the slope holds zero: no movement is shown, which does not show that there is none.
@@ -86,13 +90,17 @@ pub enum Outlook {
 
 /// When a line would reach its limit.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Reached {
     /// The line itself.
+    #[cfg_attr(feature = "schema", schemars(with = "String", extend("format" = "date")))]
     pub on: Date,
     /// Where the upper bound of its height does (95 %).
+    #[cfg_attr(feature = "schema", schemars(with = "String", extend("format" = "date")))]
     pub earliest: Date,
     /// Where the lower bound of its height does; absent where that is farther away than is named.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<String>", extend("format" = "date")))]
     pub latest: Option<Date>,
 }
 
