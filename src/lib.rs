@@ -28,6 +28,8 @@ pub mod readiness;
 
 pub mod visit;
 
+pub use visit::{Visit, VisitError};
+
 pub mod compare;
 
 pub mod impact;

@@ -1,20 +1,29 @@
 //! The pipeline on one page: gate file + profile + logs → assessment.
 //!
 //! Read every log, measure it, say what it cannot show, lay the hits on the wanted test points, hold every value against
-//! every limit that applies there. Nothing is opened, printed or decided here: bytes come in, values go out, and the
-//! verdict follows from the findings.
+//! every limit that applies there. Nothing is printed or decided here: the verdict follows from the findings. [`Visit`] is the way
+//! in; only [`input`] and what opens a visit with it touch the disk.
 
 mod current;
+mod earlier;
+mod error;
 mod facts;
 mod fault;
 mod finding;
 mod hits;
+mod open;
 mod points;
+
+pub mod input;
+pub mod profile;
+pub mod sources;
+pub mod whole;
 
 use rayon::prelude::*;
 use serde::{Deserialize, Serialize};
 
 use crate::fact::Fact;
+use crate::gate::names::PlacedLog;
 use crate::gate::{self, GateFile};
 use crate::ingest::Answers;
 use crate::limitation::Limitation;
@@ -23,9 +32,15 @@ use crate::measure::Measure;
 use crate::readiness::Readiness;
 use crate::verdict::{self, Finding, MissingPoint, OpenItem, Overall, Remark, Verdict};
 
+pub use error::VisitError;
 pub use fault::{Fault, caught};
 pub use hits::{EarlierLog, Hit, Measurement, NotMeasured};
+pub(crate) use open::entries;
+pub use open::{Visit, gate_files, recipe};
 pub use points::{Planned, plan, plan_for};
+
+/// The name of the gate file in its folder.
+pub const GATE_FILE: &str = "gate.toml";
 
 /// A log and the hit it holds, as it comes in.
 #[derive(Clone, Debug)]
@@ -38,6 +53,19 @@ pub struct Log {
     pub repeat: u32,
     /// Its bytes.
     pub bytes: Vec<u8>,
+}
+
+impl Log {
+    /// A log that has its place, with its bytes.
+    #[must_use]
+    pub fn new(placed: PlacedLog, bytes: Vec<u8>) -> Self {
+        Self {
+            file: placed.file,
+            point: placed.point,
+            repeat: placed.repeat,
+            bytes,
+        }
+    }
 }
 
 /// Everything found about a gate at a visit. The verdict is a function of it and stored nowhere.

@@ -7,14 +7,12 @@
 use std::fs::{self, Metadata};
 use std::io;
 use std::path::Path;
-use std::time::{Duration, SystemTime, UNIX_EPOCH};
+use std::time::{SystemTime, UNIX_EPOCH};
 
 use serde::{Deserialize, Serialize};
 use walkdir::WalkDir;
 
-/// A file that was changed less than this before it was looked at may change again within the same tick of its clock: two
-/// seconds is the coarsest clock of a usual file system (FAT; common knowledge, no source).
-pub const TICK: Duration = Duration::from_secs(2);
+use crate::visit::whole::TICK;
 
 /// Which files a judgement reads: names from the gate folder, or absolute.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]

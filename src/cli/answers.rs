@@ -4,7 +4,6 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use crate::cli::folder;
 use crate::cli::stop::Stop;
 use crate::ingest::{self, Answers, Ask, Doubt, Inside, Question, Sign};
 use crate::quantity::{ForceUnit, Hertz, TimeUnit};
@@ -52,7 +51,7 @@ impl AnswerArgs {
     /// [`Stop`] if the recipe cannot be read.
     pub fn answers(&self) -> Result<Answers, Stop> {
         let recipe = match &self.recipe {
-            Some(path) => folder::read_recipe(path)?,
+            Some(path) => crate::visit::recipe(path)?,
             None => Answers::default(),
         };
         Ok(Answers {

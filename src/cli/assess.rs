@@ -4,11 +4,9 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 
-use crate::cli::earlier;
+use crate::cli::complaint;
 use crate::cli::exit::Exit;
-use crate::cli::folder::GateFolder;
 use crate::cli::output::{self, Kind};
-use crate::cli::ready;
 use crate::cli::screen;
 use crate::cli::seal::{self, Sealed, Signer, Standing};
 use crate::cli::stop::Stop;
@@ -17,11 +15,11 @@ use crate::ingest;
 use crate::record;
 use crate::record::body::Body;
 use crate::record::digests::DIGESTS;
-use crate::record::held::{HeldEarlier, Sources};
 use crate::report::{self, Budgets, RecordDigest};
 use crate::view;
 use crate::view::column::columns;
-use crate::visit::{self, Assessment};
+use crate::visit::Assessment;
+use crate::visit::Visit;
 use crate::words::{Language, Words};
 
 /// The page of its own for a gate that must not stay as it is. Where nothing says so, one of an earlier run is taken away.
@@ -72,12 +70,12 @@ pub struct AssessArgs {
 
 /// Judges a gate folder and writes its report.
 pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
-    let mut folder = GateFolder::open(&args.gate, args.profile.as_deref())?;
-    earlier::name(&mut folder, &args.earlier)?;
+    let mut visit = Visit::open_under(&args.gate, args.profile.as_deref())?;
+    visit.add_earlier(&args.earlier)?;
     let place = match (&args.report, args.no_report) {
         (_, true) => None,
         (Some(place), false) => Some(place.clone()),
-        (None, false) => Some(folder.path.join(REPORT)),
+        (None, false) => Some(visit.path.join(REPORT)),
     };
     if let Some(place) = &place {
         if !args.seal {
@@ -85,13 +83,9 @@ pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
         }
         output::make_folder(place)?;
     }
-    screen::complain(&folder.warnings);
+    screen::complain(&complaint::odd(&visit));
     let signer = args.sign.as_deref().map(Signer::open).transpose()?;
-    let gate_folder = folder.path.clone();
-    let Judged {
-        assessment,
-        sources,
-    } = judge_with_sources(folder)?;
+    let assessment = judge(&mut visit)?;
     let budgets = if args.budget {
         Budgets::Every
     } else {
@@ -100,7 +94,7 @@ pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
     let written = match &place {
         Some(place) => {
             let sealed = if args.seal {
-                let record = record(&assessment, sources, &gate_folder, place)?;
+                let record = record(&assessment, &visit, place)?;
                 Some(Sealed::new(record, signer.as_ref(), Standing::Kept)?)
             } else {
                 None
@@ -128,54 +122,18 @@ pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
     Ok(assessment.overall().verdict.into())
 }
 
-/// An assessment with the texts that it was made from.
-pub struct Judged {
-    /// The assessment.
-    pub assessment: Assessment,
-    /// The texts.
-    pub sources: Sources,
-}
-
-/// Reads the logs of an opened folder and assesses them.
-pub fn judge(folder: GateFolder) -> Result<Assessment, Stop> {
-    Ok(judge_with_sources(folder)?.assessment)
-}
-
-/// As [`judge`], with the texts that a sealed record holds.
-pub fn judge_with_sources(folder: GateFolder) -> Result<Judged, Stop> {
-    let placed = folder.placed()?;
-    let (earlier, warnings) = earlier::logs(&folder)?;
-    screen::complain(&warnings);
-    let logs = folder.load(placed.hits)?;
-    let checks = ready::own_checks(&folder)?;
-    let readiness = ready::of_checks(&folder, checks.as_ref())?;
-    let sources = Sources {
-        checks,
-        earlier: earlier.iter().map(HeldEarlier::new).collect(),
-        ..folder.sources
-    };
-    let assessment = visit::assess(
-        folder.gate,
-        folder.profile,
-        logs,
-        &folder.answers,
-        &earlier,
-        readiness,
-    );
-    Ok(Judged {
-        assessment,
-        sources,
-    })
+/// Assesses a visit; a log of an earlier visit that cannot be read is told.
+pub fn judge(visit: &mut Visit) -> Result<Assessment, Stop> {
+    let blind = visit.look_back()?;
+    let blind: Vec<_> = blind.iter().map(complaint::blind).collect();
+    screen::complain(&blind);
+    Ok(visit.assess()?)
 }
 
 /// The bytes of the sealed record of an assessment, for the folder in which it will lie.
-pub fn record(
-    assessment: &Assessment,
-    sources: Sources,
-    gate_folder: &Path,
-    place: &Path,
-) -> Result<Vec<u8>, Stop> {
-    let body = Body::new(assessment, sources, seal::way(place, gate_folder));
+pub fn record(assessment: &Assessment, visit: &Visit, place: &Path) -> Result<Vec<u8>, Stop> {
+    let way = seal::way(place, &visit.path);
+    let body = Body::new(assessment, visit.sources.clone(), way);
     record::seal::seal(&body).map_err(Stop::fault)
 }
 

@@ -10,12 +10,12 @@ use serde::Serialize;
 
 use crate::cli::assess;
 use crate::cli::exit::Exit;
-use crate::cli::folder::{GateFolder, gate_files};
 use crate::cli::screen;
 use crate::cli::stop::Stop;
 use crate::gate::{DatedCertificate, GateFile};
 use crate::limitation::{self, Calibration};
 use crate::verdict::Verdict;
+use crate::visit::{Visit, gate_files};
 use crate::words::{Language, Words};
 
 /// Options of `relent certificate`.
@@ -55,13 +55,13 @@ pub struct List<'a> {
     /// What the gate files name, for somebody who asked for something else.
     #[serde(skip)]
     known: &'a BTreeSet<String>,
-    visits: &'a [Visit],
+    visits: &'a [Touched],
 }
 
 /// One touched visit.
 #[derive(Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-struct Visit {
+struct Touched {
     folder: String,
     gate: String,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -128,12 +128,12 @@ pub fn run(args: &CertificateArgs) -> Result<Exit, Stop> {
 }
 
 /// Every gate folder below the paths; what cannot be opened is a complaint, so that no touched visit stays out in silence.
-fn opened(paths: &[PathBuf]) -> Result<Vec<GateFolder>, Stop> {
+fn opened(paths: &[PathBuf]) -> Result<Vec<Visit>, Stop> {
     let mut folders = Vec::new();
     let mut complaints = Vec::new();
     for path in paths {
         for file in gate_files(path)? {
-            match GateFolder::open(&file, None) {
+            match Visit::open(&file).map_err(Stop::from) {
                 Ok(folder) => folders.push(folder),
                 Err(Stop(more)) => complaints.extend(more),
             }
@@ -147,7 +147,7 @@ fn opened(paths: &[PathBuf]) -> Result<Vec<GateFolder>, Stop> {
 }
 
 /// Every certificate and gauge that a gate file names.
-fn known(folders: &[GateFolder]) -> BTreeSet<String> {
+fn known(folders: &[Visit]) -> BTreeSet<String> {
     let gauges = folders.iter().filter_map(|it| it.gate.gauge.as_ref());
     let numbers = gauges.flat_map(|gauge| {
         let own = gauge.certificate.iter().map(|it| &it.number);
@@ -201,13 +201,13 @@ fn touch(gate: &GateFile, asked: &str, gauges: &[String]) -> Option<Touch> {
 
 /// What the certificate leaves of a visit: judged again from its logs.
 fn visit(
-    folder: GateFolder,
+    mut folder: Visit,
     touch: Touch,
     dated: &[DatedCertificate],
-) -> Result<(Visit, Exit), Stop> {
+) -> Result<(Touched, Exit), Stop> {
     let path = folder.path.display().to_string();
     let months = folder.profile.gauge.calibration_months;
-    let assessment = assess::judge(folder)?;
+    let assessment = assess::judge(&mut folder)?;
     let gate = &assessment.gate;
     let day = gate.visit.as_ref().map(|visit| visit.date);
     let known = gate.calibrations(months);
@@ -223,7 +223,7 @@ fn visit(
         .chain(dated.iter().map(|one| one.calibration(months)))
         .collect();
     let reason = open(&known);
-    let visit = Visit {
+    let visit = Touched {
         folder: path,
         gate: gate.gate.name.clone(),
         visit: day,

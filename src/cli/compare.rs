@@ -6,9 +6,8 @@ use clap::builder::{PossibleValuesParser, TypedValueParser};
 use clap::{Args, ValueEnum};
 
 use crate::cli::assess::judge;
-use crate::cli::complaint::Complaint;
+use crate::cli::complaint::{self, Complaint};
 use crate::cli::exit::Exit;
-use crate::cli::folder::GateFolder;
 use crate::cli::output::{self, Kind};
 use crate::cli::screen;
 use crate::cli::stop::Stop;
@@ -24,6 +23,7 @@ use crate::measure::Measure;
 use crate::report::comparison::{
     Against, Comparison, compare_json, compare_page, compare_text, design_json, design_text,
 };
+use crate::visit::Visit;
 use crate::words::{Language, Words};
 
 /// What the exit status says here.
@@ -224,10 +224,10 @@ fn terms(args: &CompareArgs) -> Result<Terms, Stop> {
 }
 
 /// The folders of the series, with the names that tell them apart.
-fn folders(args: &CompareArgs) -> Result<(Vec<GateFolder>, Vec<String>), Stop> {
-    let open = |path: &Path| GateFolder::open(path, args.profile.as_deref());
+fn folders(args: &CompareArgs) -> Result<(Vec<Visit>, Vec<String>), Stop> {
+    let open = |path: &Path| Visit::open_under(path, args.profile.as_deref());
     if args.series.is_empty() {
-        let folders: Vec<GateFolder> = args
+        let folders: Vec<Visit> = args
             .gates
             .iter()
             .map(|path| open(path))
@@ -287,20 +287,21 @@ fn names(paths: &[PathBuf]) -> Vec<String> {
     }
 }
 
-fn read(folders: Vec<GateFolder>, names: Vec<String>) -> Result<Vec<Series>, Stop> {
-    let mut told: Vec<&[Complaint]> = Vec::new();
+fn read(folders: Vec<Visit>, names: Vec<String>) -> Result<Vec<Series>, Stop> {
+    let mut told: Vec<Vec<Complaint>> = Vec::new();
     for folder in &folders {
+        let odd = complaint::odd(folder);
         // Several series of one gate file share its warnings.
-        if !told.contains(&folder.warnings.as_slice()) {
-            screen::complain(&folder.warnings);
-            told.push(&folder.warnings);
+        if !told.contains(&odd) {
+            screen::complain(&odd);
+            told.push(odd);
         }
     }
     let named = folders.into_iter().zip(names);
     named
-        .map(|(folder, name)| {
+        .map(|(mut folder, name)| {
             let shown = folder.logs_folder();
-            let assessment = judge(folder)?;
+            let assessment = judge(&mut folder)?;
             if assessment.hits.is_empty() {
                 return Err(Stop::because(
                     format!("{}: no log of a hit in this folder", shown.display()),
@@ -371,7 +372,7 @@ fn questions(comparison: &Comparison) -> Vec<Complaint> {
         .collect()
 }
 
-fn place(args: &CompareArgs, folders: &[GateFolder]) -> Option<PathBuf> {
+fn place(args: &CompareArgs, folders: &[Visit]) -> Option<PathBuf> {
     match (&args.report, args.no_report) {
         (_, true) => None,
         (Some(place), false) => Some(place.clone()),

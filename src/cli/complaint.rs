@@ -4,6 +4,7 @@
 //! of error, and so is the exit status.
 
 mod gate_file;
+mod visit;
 
 use std::fmt;
 use std::io::{self, Write};
@@ -18,6 +19,7 @@ use super::visible::on_one_line;
 use crate::toml_tree::Spot;
 
 pub use gate_file::{gate_file, gate_warnings, place_problem};
+pub use visit::{blind, odd};
 
 /// What a user is told: one thing that went wrong, or looks odd, or must be answered.
 #[derive(Clone, Debug, PartialEq)]

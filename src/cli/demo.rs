@@ -6,15 +6,14 @@ use clap::Args;
 
 use crate::cli::assess;
 use crate::cli::exit::Exit;
-use crate::cli::folder::GateFolder;
 use crate::cli::output::{self, Kind, WriteError};
 use crate::cli::screen;
 use crate::cli::seal::{Sealed, Standing};
 use crate::cli::stop::Stop;
 use crate::cli::visible;
 use crate::impact::demo::{self, DemoFile};
-use crate::record::input;
 use crate::report::{self, Budgets};
+use crate::visit::{Visit, input};
 use crate::words::{Language, Words};
 
 /// Options of `relent demo`.
@@ -30,13 +29,11 @@ pub struct DemoArgs {
 /// The exit status is that of the work, not of the invented verdict: a demo that was written and judged is done.
 pub fn run(args: &DemoArgs) -> Result<Exit, Stop> {
     write(&args.folder, &demo::files().map_err(Stop::fault)?)?;
-    let visit = args.folder.join("visit-1");
-    let folder = GateFolder::open(&visit, None)?;
-    let place = visit.join("report");
+    let mut visit = Visit::open(args.folder.join("visit-1"))?;
+    let place = visit.path.join("report");
     output::make_folder(&place)?;
-    let judged = assess::judge_with_sources(folder)?;
-    let assessment = judged.assessment;
-    let record = assess::record(&assessment, judged.sources, &visit, &place)?;
+    let assessment = assess::judge(&mut visit)?;
+    let record = assess::record(&assessment, &visit, &place)?;
     let sealed = Sealed::new(record, None, Standing::Replaced)?;
     let page = assess::write_report(&assessment, &place, Budgets::Nearest, Some(&sealed))?;
     let words = Words::of(Language::English);
@@ -46,7 +43,7 @@ pub fn run(args: &DemoArgs) -> Result<Exit, Stop> {
          relent compare {} --series 2.3.1 --series 2.4.0 --series 2.5.0 --margin-force 20 --margin-time 20\n",
         visible::name(&page),
         visible::name(&args.folder.join("visit-2")),
-        visible::name(&visit.join("logs").join("closing-300-900-1.csv")),
+        visible::name(&visit.logs_folder().join("closing-300-900-1.csv")),
         visible::name(&args.folder.join(demo::FIRMWARE_FOLDER)),
     ));
     Ok(Exit::Done)

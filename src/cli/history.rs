@@ -8,7 +8,6 @@ use clap::Args;
 use crate::cli::assess::judge;
 use crate::cli::complaint::Complaint;
 use crate::cli::exit::Exit;
-use crate::cli::folder::{GateFolder, gate_files};
 use crate::cli::output::{self, Kind};
 use crate::cli::screen;
 use crate::cli::stop::Stop;
@@ -16,6 +15,7 @@ use crate::cli::visible;
 use crate::ingest;
 use crate::record::history::{History, Remark, Seen, history};
 use crate::report::history::{history_json, history_page, history_text};
+use crate::visit::{Visit, gate_files};
 use crate::words::{Language, Words};
 
 /// What the exit status says here.
@@ -50,7 +50,7 @@ pub struct HistoryArgs {
 
 /// What was found below the paths.
 struct Found {
-    visits: Vec<GateFolder>,
+    visits: Vec<Visit>,
     /// What may have stayed out.
     open: Vec<Remark>,
 }
@@ -61,11 +61,11 @@ pub fn run(args: &HistoryArgs) -> Result<Exit, Stop> {
     let mut open = found.open;
     let mut seen = Vec::new();
     let mut folders = BTreeMap::new();
-    for folder in found.visits {
+    for mut folder in found.visits {
         let path = folder.path.clone();
         let name = visible::name(&path);
         folders.insert(name.clone(), path);
-        let assessment = judge(folder)?;
+        let assessment = judge(&mut folder)?;
         match Seen::of(&name, &assessment) {
             Some(visit) => seen.push(visit),
             None => open.push(Remark::WithoutDay { folder: name }),
@@ -131,14 +131,14 @@ fn found(args: &HistoryArgs) -> Result<Found, Stop> {
         let mut files = gate_files(path)?;
         if files.is_empty() {
             // Says what is missing.
-            GateFolder::open(path, None)?;
+            Visit::open(path)?;
         }
         files.reverse();
         waiting.extend(files);
     }
     let (mut visits, mut open, mut taken) = (Vec::new(), Vec::new(), HashSet::new());
     while let Some(path) = waiting.pop() {
-        let folder = match GateFolder::open(&path, args.profile.as_deref()) {
+        let folder = match Visit::open_under(&path, args.profile.as_deref()).map_err(Stop::from) {
             Ok(folder) => folder,
             Err(Stop(complaints)) => {
                 let why: Vec<String> = complaints.iter().map(Complaint::line).collect();

@@ -5,10 +5,11 @@ use std::path::Path;
 use clap::{Args, Subcommand};
 
 use crate::cli::exit::Exit;
+use crate::cli::screen;
 use crate::cli::stop::Stop;
-use crate::cli::{profile, screen};
 use crate::limits;
 use crate::report::profiles;
+use crate::visit::profile;
 use crate::words::{Language, Words};
 
 /// Options of `relent limits`.

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use walkdir::WalkDir;
 
-use crate::cli::stop::of_the_system;
+use crate::visit::input::of_the_system;
 
 /// Endings under which a folder's files are taken for logs. A file that is named itself is always taken.
 pub const LOG_ENDINGS: [&str; 12] = [

@@ -13,17 +13,17 @@ use crate::cli::exit::Exit;
 use crate::cli::output::{Draft, Kind, WriteError};
 use crate::cli::stop::{self, Stop};
 use crate::cli::visible::on_one_line;
-use crate::cli::{logs, profile, screen};
+use crate::cli::{logs, screen};
 use crate::ingest::{self, Answers, Outcome};
 use crate::limitation;
 use crate::limits::Profile;
 use crate::measure::{self, GaugeFacts, Measure, Zeroing};
 use crate::quantity::{MillimetrePerSecond, NewtonPerMillimetre};
-use crate::record::input;
 use crate::view::MeasuredLog;
 use crate::view::column::columns;
 use crate::view::table::CsvTable;
 use crate::visit::caught;
+use crate::visit::{input, profile};
 use crate::words::{Language, Words};
 
 /// Logs measured together before their rows are written: bounds the memory whatever the archive.

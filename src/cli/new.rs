@@ -8,14 +8,14 @@ use jiff::civil::Date;
 
 use crate::cli::complaint;
 use crate::cli::exit::Exit;
-use crate::cli::folder::GATE_FILE;
 use crate::cli::new_text::{gate_file, missing_papers};
 use crate::cli::output::{self, Kind};
+use crate::cli::screen;
 use crate::cli::stop::Stop;
 use crate::cli::visible;
-use crate::cli::{profile, screen};
 use crate::gate::{self, GateFile};
 use crate::limits::{Motion, VisitKind};
+use crate::visit::{GATE_FILE, profile};
 
 /// The list of papers of a gate that is taken over.
 const PAPERS_FILE: &str = "missing-papers.md";

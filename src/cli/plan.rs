@@ -4,14 +4,15 @@ use std::path::PathBuf;
 
 use clap::Args;
 
+use crate::cli::complaint;
 use crate::cli::exit::Exit;
-use crate::cli::folder::GateFolder;
 use crate::cli::output::{self, Kind};
 use crate::cli::stop::Stop;
 use crate::cli::visible;
 use crate::cli::{new, screen};
 use crate::limits::VisitKind;
 use crate::report::PlanSheet;
+use crate::visit::Visit;
 use crate::visit::{self, Planned};
 use crate::words::{Language, Words};
 
@@ -43,7 +44,7 @@ pub struct PlanArgs {
 
 /// Shows the plan of a visit. The exit status is 3 while hits are missing.
 pub fn run(args: &PlanArgs) -> Result<Exit, Stop> {
-    let mut folder = GateFolder::open(&args.gate, args.profile.as_deref())?;
+    let mut folder = Visit::open_under(&args.gate, args.profile.as_deref())?;
     if let Some(scheme) = &args.scheme {
         let visit = folder.gate.visit.as_mut();
         let visit = visit.ok_or_else(|| {
@@ -54,7 +55,7 @@ pub fn run(args: &PlanArgs) -> Result<Exit, Stop> {
         })?;
         visit.scheme = Some(scheme.clone());
     }
-    screen::complain(&folder.warnings);
+    screen::complain(&complaint::odd(&folder));
     let planned = match args.visit {
         Some(kind) => visit::plan_for(&folder.gate, &folder.profile, kind),
         None => visit::plan(&folder.gate, &folder.profile),
@@ -78,7 +79,7 @@ pub fn run(args: &PlanArgs) -> Result<Exit, Stop> {
     };
     // A folder of logs that is not there yet holds no logs.
     let logs = if folder.logs_folder().is_dir() {
-        folder.placed()?.hits
+        folder.placed()?
     } else {
         Vec::new()
     };

@@ -7,7 +7,6 @@ use clap::Args;
 use crate::cli::answers::{self, AnswerArgs};
 use crate::cli::complaint::Complaint;
 use crate::cli::exit::Exit;
-use crate::cli::folder::GateFolder;
 use crate::cli::output::{self, Kind};
 use crate::cli::screen;
 use crate::cli::stop::{self, Stop};
@@ -16,9 +15,10 @@ use crate::gate::GateFile;
 use crate::ingest::{self, Answers, Ask, Outcome, Question, Role};
 use crate::quantity::{Hertz, Kilogram, Newton};
 use crate::readiness::{self, Along, PullSettings, RatedBy, Unit, friction_of, rolling_force};
-use crate::record::input;
 use crate::report::{Model, PullSheet, Rated};
 use crate::trace::Trace;
+use crate::visit::Visit;
+use crate::visit::input;
 use crate::words::{Language, Words};
 
 /// Options of `relent pull`.
@@ -69,7 +69,7 @@ pub struct PullArgs {
 /// Shows what a pull log says and holds it against the drive's rating.
 pub fn run(args: &PullArgs) -> Result<Exit, Stop> {
     let gate = match &args.gate {
-        Some(path) => Some(GateFolder::open(path, None)?.gate),
+        Some(path) => Some(Visit::open(path)?.gate),
         None => None,
     };
     let bytes = input::bytes(&args.log, input::MOST_OF_A_LOG)

@@ -17,7 +17,7 @@ use crate::cli::screen;
 use crate::cli::stop::{self, Stop};
 use crate::cli::visible::{Lines, on_one_line};
 use crate::ingest::{self, Answers, Outcome, Question, Reading};
-use crate::record::input;
+use crate::visit::input;
 use crate::words::{Language, Words};
 
 /// Options of `relent read`.

@@ -14,12 +14,11 @@ use clap::Args;
 use indicatif::ProgressBar;
 use rayon::prelude::*;
 
-use crate::cli::complaint::Complaint;
+use crate::cli::complaint::{self, Complaint};
 use crate::cli::exit::Exit;
-use crate::cli::folder::{GATE_FILE, GateFolder};
 use crate::cli::measure::{self, Measured};
+use crate::cli::screen;
 use crate::cli::stop::Stop;
-use crate::cli::{earlier, profile, ready, screen};
 use crate::ingest::Answers;
 use crate::measure::GaugeFacts;
 use crate::record::body::Found;
@@ -29,6 +28,7 @@ use crate::record::rejudge::{Rejudged, rejudge};
 use crate::verdict::Verdict;
 use crate::view::MeasuredLog;
 use crate::visit::caught;
+use crate::visit::{GATE_FILE, Visit, profile};
 use find::{Everything, Item};
 use text::Details;
 
@@ -211,37 +211,31 @@ impl Task<'_> {
 
     /// A gate folder as it is.
     fn gate(&self, path: &Path) -> Result<Unsealed, Stop> {
-        let folder = GateFolder::open(path, None)?;
-        let own = ready::own_checks(&folder)?;
-        let (earlier, warnings) = earlier::logs(&folder)?;
-        screen::complain(&warnings);
-        let case = Case {
-            earlier,
-            checks: ready::checks(&folder, own.as_ref())?,
-            folder: folder.logs_folder(),
-            placed: folder.placed()?.hits,
-            gate: folder.gate,
-            profile: folder.profile,
-            answers: folder.answers,
-        };
+        let mut visit = Visit::open(path)?;
+        let placed = visit.placed()?;
+        let blind = visit.look_back()?;
+        let blind: Vec<Complaint> = blind.iter().map(complaint::blind).collect();
+        screen::complain(&blind);
+        let case = Case { visit, placed };
+        let logs_folder = case.visit.logs_folder();
         let logs = case.read(self.setting.spread);
         if let Some((placed, Err(error))) = logs.iter().find(|(_, hit)| hit.is_err()) {
-            return Err(Stop::unreadable(&case.folder.join(&placed.file), error));
+            return Err(Stop::unreadable(&logs_folder.join(&placed.file), error));
         }
         let other = self.setting.profile;
         let other = other.map(|profile| Found::new(&case.conclude_under(profile, &logs)));
         let count = logs.len();
         let hits = logs.into_iter().filter_map(|(_, hit)| hit.ok()).collect();
-        let found = Found::new(&case.conclude(hits));
+        let found = Found::new(&case.visit.conclude(hits));
         Ok(Unsealed {
-            gate: case.gate.gate.name.clone(),
+            gate: case.visit.gate.gate.name.clone(),
             logs: count,
-            profile: case.profile.name.clone(),
+            profile: case.visit.profile.name.clone(),
             verdict: found.verdict,
             rejudged: other
                 .zip(self.profile_name)
                 .map(|(now, name)| rejudge(name, &found, &now)),
-            logs_folder: case.folder,
+            logs_folder,
         })
     }
 
@@ -258,8 +252,8 @@ impl Task<'_> {
 /// The list of those who may sign.
 #[cfg(feature = "sign")]
 fn signers(path: &Path) -> Result<crate::record::signature::Signers, Stop> {
-    let text =
-        input::text(path, input::MOST_OF_A_TEXT).map_err(|error| Stop::unreadable(path, &error))?;
+    let text = crate::visit::input::text(path, crate::visit::input::MOST_OF_A_TEXT)
+        .map_err(|error| Stop::unreadable(path, &error))?;
     crate::record::signature::Signers::read(&text).map_err(|error| {
         let what = format!("{}: {error}", path.display());
         Stop::because(what, text::verify_command(path))

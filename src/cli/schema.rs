@@ -42,8 +42,11 @@ const OUTPUTS: [&str; 11] = [
     "pull",
 ];
 
-/// The tables, and how a row of each is described.
-const TABLES: [(&str, fn() -> Value); 3] = [
+/// The name of a table and what describes a row of it.
+type Table = (&'static str, fn() -> Value);
+
+/// The tables.
+const TABLES: [Table; 3] = [
     ("findings.csv", of_row::<FoundAt<'_>>),
     ("gates.csv", of_row::<GateRow>),
     ("measures.csv", of_row::<MeasuredLog>),

@@ -6,9 +6,9 @@ use std::path::{Component, Path, PathBuf};
 use crate::cli::complaint::Complaint;
 use crate::cli::output::{Kind, Set, WriteError};
 use crate::cli::stop::Stop;
-use crate::record::input;
 use crate::record::recheck::signature_file;
 use crate::record::signature::{ENDING, NAMESPACE};
+use crate::visit::input;
 
 /// The name of the sealed record in the folder of the report.
 pub const RECORD: &str = "record.json";

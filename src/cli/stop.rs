@@ -1,5 +1,7 @@
 //! What ends a command before its work is done: complaints, each with its hint.
 
+mod visit;
+
 use std::fmt;
 use std::io;
 use std::path::Path;
@@ -9,6 +11,7 @@ use crate::cli::logs::ListError;
 use crate::cli::output::WriteError;
 use crate::ingest::ReadError;
 use crate::limits::ProfileError;
+use crate::visit::VisitError;
 
 /// Why a command could not do its work.
 #[derive(Debug)]
@@ -36,8 +39,7 @@ impl Stop {
 
     /// A folder, or something below it, that could not be looked through.
     pub fn unlisted(folder: &Path, error: walkdir::Error) -> Self {
-        let place = error.path().unwrap_or(folder).to_owned();
-        Self::unreadable(&place, &of_the_system(error))
+        VisitError::unlisted(folder, error).into()
     }
 }
 
@@ -75,14 +77,6 @@ impl From<ProfileError> for Stop {
         };
         Self::because(error, help)
     }
-}
-
-/// Why a folder could not be looked through, as the system says it: the whole error names the path once more.
-pub fn of_the_system(error: walkdir::Error) -> io::Error {
-    let whole = error.to_string();
-    error
-        .into_io_error()
-        .unwrap_or_else(|| io::Error::other(whole))
 }
 
 /// A log that was refused, with its name.

@@ -240,7 +240,7 @@ fn of_visit(both: Both<'_>) -> Vec<Pair> {
 /// That it is the same gauge is known only from its serial number.
 fn serial_unknown((x, y): Both<'_>) -> Option<Difference> {
     let serial = |gate: &GateFile| gate.gauge.as_ref()?.serial.clone();
-    (serial(x).is_none() && serial(y).is_none()).then(|| Difference {
+    (serial(x).is_none() && serial(y).is_none()).then_some(Difference {
         aspect: Aspect::Gauge,
         thing: Thing::GaugeSerial,
         values: Values::Text {

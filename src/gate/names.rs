@@ -4,6 +4,7 @@ use std::cmp::Ordering;
 use std::fmt;
 
 use crate::limits::{Direction, Motion, TestPoint};
+use crate::quantity::Millimetre;
 
 use super::pattern::{Pattern, PatternError, ReadName};
 use super::place::Place;
@@ -67,6 +68,28 @@ pub enum PlaceProblem {
         word: String,
         /// How the leaf moves.
         motion: Motion,
+    },
+    /// Its place lies beyond the leaf.
+    #[error("{file}: no such test point: height {height_mm} mm, but {key} is {size}")]
+    BeyondLeaf {
+        /// The file.
+        file: String,
+        /// Where the gauge was held: height, or place across the opening of a vertical leaf.
+        height_mm: f64,
+        /// The key of the gate file that says how far the leaf goes.
+        key: &'static str,
+        /// Its value.
+        size: Millimetre,
+    },
+    /// Its gap is wider than the gate opens.
+    #[error("{file}: no such test point: gap {gap_mm} mm, but clear_opening_mm is {opening}")]
+    BeyondOpening {
+        /// The file.
+        file: String,
+        /// The gap.
+        gap_mm: f64,
+        /// How far the gate opens.
+        opening: Millimetre,
     },
     /// Two files claim the same hit.
     #[error("{first} and {second} both claim {point}, repeat {repeat}")]
@@ -170,6 +193,13 @@ pub fn place<S: AsRef<str>>(
     }
     placed.hits.sort_by(order);
     set_rivals_aside(&mut placed);
+    placed.hits.retain(|hit| match beyond(hit, gate) {
+        Some(problem) => {
+            placed.problems.push(problem);
+            false
+        }
+        None => true,
+    });
     placed.ignored.sort();
     Ok(placed)
 }
@@ -281,6 +311,34 @@ fn set_rivals_aside(placed: &mut Placed) {
             });
         }
     }
+}
+
+/// Why a hit is at a place that this gate does not have.
+fn beyond(hit: &PlacedLog, gate: &GateSection) -> Option<PlaceProblem> {
+    let TestPoint {
+        gap_mm, height_mm, ..
+    } = hit.point;
+    let upright = gate.motion == Motion::Vertical;
+    let (key, size) = match upright {
+        true => ("clear_opening_mm", gate.clear_opening),
+        false => ("leaf_height_mm", gate.leaf_height),
+    };
+    let file = hit.file.clone();
+    if let Some(size) = size.filter(|size| height_mm > size.get()) {
+        return Some(PlaceProblem::BeyondLeaf {
+            file,
+            height_mm,
+            key,
+            size,
+        });
+    }
+    let opening = gate.clear_opening.filter(|_| !upright);
+    let opening = opening.filter(|opening| gap_mm > opening.get())?;
+    Some(PlaceProblem::BeyondOpening {
+        file,
+        gap_mm,
+        opening,
+    })
 }
 
 fn same_hit(a: &PlacedLog, b: &PlacedLog) -> bool {

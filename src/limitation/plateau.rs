@@ -251,6 +251,7 @@ fn quick_noise(forces: &[f64]) -> f64 {
 }
 
 #[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test may fail")]
 mod tests {
     use super::*;
     use std::f64::consts::PI;

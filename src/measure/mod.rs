@@ -280,7 +280,7 @@ impl Hit<'_> {
         let from_contact = |f: &dyn Fn(Second) -> Measured<Second>| contact.and_then(f);
         let dynamic = crossings::stays(record, method.static_level.get());
         zero.drift = drift(record, presses.last().and_then(|stay| stay.to))
-            .and_then(|drift| zero.value.clone().map(|_| drift));
+            .and_then(|drift| zero.value.map(|_| drift));
         let greatest = Newton(record.range().1.max(0.0));
         let least = maxima::least_prominence(&zero, greatest);
         let maxima = maxima::prominent_in(record.outlined(), least.get());
@@ -290,12 +290,9 @@ impl Hit<'_> {
             peak.filtered = Some(low_pass::filtered_peak(record, first.first, filter));
         }
         let force = peak.clone().map(|peak| peak.force);
-        let stop = contact
-            .clone()
-            .and_then(|at| stop_time(trace, record, at, &maxima));
+        let stop = contact.and_then(|at| stop_time(trace, record, at, &maxima));
         let release = from_contact(&|at| release(at, presses));
         let reversal = contact
-            .clone()
             .and_then(|at| reversal_time(trace, record, at, &stop, &release, method.contact_level));
         let released = presses.last().is_some_and(|stay| stay.to.is_some());
         Response {
@@ -307,20 +304,13 @@ impl Hit<'_> {
                 .into_iter()
                 .map(Second)
                 .collect(),
-            static_force: contact
-                .clone()
-                .and_then(|at| static_force(record, at, method)),
-            residual_force: contact
-                .clone()
-                .and_then(|at| residual_force(record, at, method.record)),
+            static_force: contact.and_then(|at| static_force(record, at, method)),
+            residual_force: contact.and_then(|at| residual_force(record, at, method.record)),
             time_above_residual: Ok(time_above_residual(record, method.residual_level)),
             mean_dynamic_force: contact
-                .clone()
                 .and_then(|at| mean_dynamic_force(record, at, method.dynamic_period)),
             effective_force: effective_force(record, method.effective_level),
-            impulse: contact
-                .clone()
-                .and_then(|at| impulse(record, at, release.clone()?)),
+            impulse: contact.and_then(|at| impulse(record, at, release?)),
             over_travel: over_travel(trace, record, &contact, &force, gauge.spring_rate),
             energy: force.and_then(|force| {
                 energy(force, gauge.spring_rate.ok_or(Unmeasured::NoSpringRate)?)

@@ -46,7 +46,7 @@ pub fn over_travel(
     {
         return finite((furthest - start).max(0.0)).map(|x| (Millimetre(x), Basis::Position));
     }
-    let peak = peak.clone()?;
+    let peak = (*peak)?;
     let rate = rate.ok_or(Unmeasured::NoPositionNorSpringRate)?;
     finite(peak.get() / rate.get()).map(|x| (Millimetre(x), Basis::Force))
 }

@@ -50,7 +50,7 @@ pub fn reversal_time(
     release: &Measured<Second>,
     contact_level: Newton,
 ) -> Measured<(Second, Basis)> {
-    let (stop, basis) = stop.clone()?;
+    let (stop, basis) = (*stop)?;
     let stands = (contact + stop).get();
     let away = match basis {
         Basis::Speed => {
@@ -68,7 +68,7 @@ pub fn reversal_time(
             .map(|t| (Second(t) - contact, basis))
             .ok_or(Unmeasured::NeverReverses);
     }
-    let released = (contact + release.clone()?).get();
+    let released = (contact + (*release)?).get();
     let at = match hold_level(record, stands, released, contact_level.get()) {
         None => stands,
         Some(hold) => unloading(record, released, UNLOADING_SHARE * hold).max(stands),

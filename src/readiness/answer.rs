@@ -93,6 +93,19 @@ pub enum AnswerError {
     },
 }
 
+impl AnswerError {
+    /// The name under which the answer stands.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        match self {
+            Self::NoSuchCheck { name, .. }
+            | Self::OtherLeaf { name, .. }
+            | Self::NoValue { name, .. }
+            | Self::NeitherYesNorNo { name, .. } => name,
+        }
+    }
+}
+
 impl Fact for AnswerError {
     const FAMILY: &'static str = "answer-error";
 }

@@ -3,7 +3,6 @@
 use serde::{Deserialize, Serialize};
 
 use super::build::Build;
-use super::held::Sources;
 use super::knows::Knows;
 use super::sealed_finding::SealedFinding;
 use super::sealed_log::SealedLog;
@@ -11,6 +10,7 @@ use crate::gate::{Gap, HandoverSection, Shown};
 use crate::limits::{KnownFrom, NoLimit, TestPoint};
 use crate::readiness::{Answer, CheckState, Checked, Permitted};
 use crate::verdict::{OpenItem, Verdict};
+use crate::visit::sources::Sources;
 use crate::visit::{Assessment, Told};
 
 /// The form of the record; a change of meaning raises the number.

@@ -8,8 +8,8 @@ use std::path::Path;
 
 use serde::Serialize;
 
-use super::input;
 use crate::ingest::sha256;
+use crate::visit::input;
 
 /// Name of the list in the folder of a report.
 pub const DIGESTS: &str = "report.sha256";

@@ -1,14 +1,10 @@
 //! Machine-readable records of what was measured and found; the sealed record, and checking one again.
 
-pub mod input;
-
 pub mod digests;
 
 pub mod history;
 
 pub mod canonical;
-
-pub mod held;
 
 pub mod build;
 

@@ -11,7 +11,6 @@ use super::build::Build;
 use super::case::{Case, CaseError, ReadLog, Spread};
 use super::difference::{Difference, Differences};
 use super::digests::{self, FileChange};
-use super::input;
 use super::rejudge::{Rejudged, rejudge};
 use super::seal::{self, RecordError};
 use super::sealed_log::SealedLog;
@@ -20,7 +19,7 @@ use crate::ingest::{hexadecimal, sha256};
 use crate::limitation::Limitation;
 use crate::limits::Profile;
 use crate::verdict::Verdict;
-use crate::visit::Hit;
+use crate::visit::{Hit, input};
 
 /// How records are checked.
 #[derive(Clone, Copy, Debug)]
@@ -215,7 +214,7 @@ pub fn recheck(path: &Path, setting: &Setting<'_>) -> Result<Checked, RecheckErr
     };
     let case = named.and_then(|()| {
         let case = Case::of_record(&body, &checked.gate_folder)?;
-        let logs = case.gate.logs.as_ref();
+        let logs = case.visit.gate.logs.as_ref();
         match logs.and_then(|logs| logs.folder.as_deref()) {
             Some(folder) if setting.gate.is_none() => below(folder)?,
             Some(_) | None => {}
@@ -301,8 +300,8 @@ impl Checked {
 
 /// Reads the logs, each once, and holds what comes out against the record.
 fn work_out(checked: &mut Checked, body: &Body, case: &Case, setting: &Setting<'_>) {
-    checked.gate.clone_from(&case.gate.gate.name);
-    checked.logs_folder.clone_from(&case.folder);
+    checked.gate.clone_from(&case.visit.gate.gate.name);
+    checked.logs_folder = case.visit.logs_folder();
     checked.more_logs = case.more_logs();
     let logs = case.read(setting.spread);
     let complete = logs.iter().all(|(_, hit)| hit.is_ok()) && logs.len() == body.logs.len();
@@ -347,7 +346,7 @@ fn work_out(checked: &mut Checked, body: &Body, case: &Case, setting: &Setting<'
 /// What this build finds to limit the hits, and the build that made the record could not; with the verdict that follows, where that is
 /// another.
 fn new_limitations(case: &Case, hits: &[Hit], body: &Body) -> NewLimitations {
-    let assessment = case.conclude(hits.to_vec());
+    let assessment = case.visit.conclude(hits.to_vec());
     let readings = assessment
         .findings
         .iter()

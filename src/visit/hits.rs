@@ -268,7 +268,7 @@ pub(super) fn name_copies(hits: &mut [Hit], earlier: &[EarlierLog]) {
     let old = |(place, (_, samples)): (usize, &(&str, [u8; 32]))| {
         let same = earlier.iter().filter(|log| log.samples == *samples);
         let originals: Vec<Original> = same.map(|log| log.log.clone()).collect();
-        (!originals.is_empty()).then(|| (place, Limitation::Copy { originals }))
+        (!originals.is_empty()).then_some((place, Limitation::Copy { originals }))
     };
     let mut found = limitation::copy::find(&digests);
     found.extend(digests.iter().enumerate().filter_map(old));

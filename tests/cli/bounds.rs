@@ -188,7 +188,7 @@ fn a_log_above_the_bound_is_refused_before_it_is_read() {
     let path = gate.join("logs/closing-50-50-1.csv");
     let file = fs::File::create(&path).unwrap();
     // A file with a hole: it takes no room.
-    file.set_len(relent::record::input::MOST_OF_A_LOG + 1)
+    file.set_len(relent::visit::input::MOST_OF_A_LOG + 1)
         .unwrap();
     let start = Instant::now();
     for arguments in [

@@ -238,6 +238,8 @@ fn way(problem: &PlaceProblem) -> &'static str {
         PlaceProblem::DoesNotFit { .. } => "DoesNotFit",
         PlaceProblem::TwoReadings { .. } => "TwoReadings",
         PlaceProblem::HeightUnknown { .. } => "HeightUnknown",
+        PlaceProblem::BeyondLeaf { .. } => "BeyondLeaf",
+        PlaceProblem::BeyondOpening { .. } => "BeyondOpening",
         PlaceProblem::SameHit { .. } => "SameHit",
         PlaceProblem::ListedTwice { .. } => "ListedTwice",
         PlaceProblem::NotThere { .. } => "NotThere",
@@ -251,7 +253,9 @@ fn a_log_that_cannot_be_placed_is_told_and_never_used() {
     let vertical = "name = 'g'\nmotion = 'vertical'\nleaf_width_mm = 3000";
     let boom = "name = 'g'\nmotion = 'boom'";
     let twice = format!("{listed}{listed}");
-    let cases: [(&[&str], &str, &str); 10] = [
+    let narrow = "name = 'g'\nmotion = 'sliding'\nclear_opening_mm = 400";
+    let low = "name = 'g'\nmotion = 'vertical'\nclear_opening_mm = 2500";
+    let cases: [(&[&str], &str, &str); 13] = [
         (&["closing-50-50-1 (2).csv"], NAMES, SLIDING),
         (&["closing-fifty-50-1.csv"], NAMES, SLIDING),
         (&["closing-50-50.csv"], NAMES, SLIDING),
@@ -270,6 +274,9 @@ fn a_log_that_cannot_be_placed_is_told_and_never_used() {
         ),
         (&["a.csv", "b.csv"], &twice, SLIDING),
         (&["b.csv"], listed, SLIDING),
+        (&["closing-50-2600-1.csv"], NAMES, SLIDING),
+        (&["closing-50-2600-1.csv"], NAMES, low),
+        (&["closing-500-50-1.csv"], NAMES, narrow),
     ];
     let mut said = String::new();
     let mut ways = BTreeSet::new();
@@ -282,7 +289,7 @@ fn a_log_that_cannot_be_placed_is_told_and_never_used() {
             said += &complaint::place_problem(problem).render(Colours::Plain);
         }
     }
-    assert_eq!(ways.len(), 7, "{ways:?}");
+    assert_eq!(ways.len(), 9, "{ways:?}");
     snapshot("gate-logs", &said);
 }
 

@@ -433,7 +433,7 @@ fn a_record_that_leads_out_of_the_folder_above_it_is_not_followed_unless_a_gate_
     }
     let (home, gate) = sealed("visit-1");
     reseal(&gate, |body| {
-        body.sources.gate_file.name = "../secret".to_owned()
+        body.sources.gate_file.name = "../secret".to_owned();
     });
     fs::write(home.path().join("secret"), "not its own").unwrap();
     let ran = recheck(home.path(), &["gate/report/record.json"]);

@@ -34,7 +34,7 @@ fn shown(folder: &Path, arguments: &[&str]) -> String {
     for part in parts {
         match part.split_once('m') {
             Some((colour, rest)) if colour.bytes().all(|it| it.is_ascii_digit() || it == b';') => {
-                plain += rest
+                plain += rest;
             }
             _ => plain += &format!("\u{1b}[{part}"),
         }

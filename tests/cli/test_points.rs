@@ -2,6 +2,10 @@
 
 use std::fs;
 
+use relent::VisitError;
+use relent::gate::names::PlaceProblem;
+use relent::record::case::{Case, CaseError};
+use relent::record::seal;
 use serde_json::Value;
 
 use crate::run::{edit, names, relent, visit};
@@ -152,4 +156,50 @@ fn the_budget_says_over_how_many_points_the_repeatability_is_pooled() {
         .lines()
         .find(|line| line.contains("repeatability, pooled over 9 test points"));
     assert!(line.is_some_and(|line| line.contains("ν 18.0")), "{line:?}");
+}
+
+#[test]
+fn a_place_that_the_leaf_does_not_have_is_refused_by_library_assess_watch_recheck_and_archive() {
+    let (home, gate) = visit("visit-2");
+    let sealed = relent(&gate, &["assess", ".", "--seal"]);
+    assert_eq!(sealed.status, 0, "{}", sealed.err);
+    let record = fs::read(gate.join("report/record.json")).unwrap();
+    fs::remove_dir_all(gate.join("report")).unwrap();
+    let logs = gate.join("logs");
+    let log = &names(&logs)[0];
+    let ending = log.rsplit_once('.').unwrap().1;
+    let beyond = format!("closing-50-2600-1.{ending}");
+    fs::rename(logs.join(log), logs.join(&beyond)).unwrap();
+    let refused = |error: &VisitError| match error {
+        VisitError::Unplaced(problems) => matches!(
+            &problems[..],
+            [PlaceProblem::BeyondLeaf { file, height_mm: 2600.0, .. }] if *file == beyond
+        ),
+        _ => false,
+    };
+    let error = relent::Visit::open(&gate).unwrap().assess().unwrap_err();
+    assert!(refused(&error), "{error}");
+    let mut body = seal::open(&record).unwrap().body;
+    body.logs[0].file.clone_from(&beyond);
+    match Case::of_record(&body, &gate) {
+        Err(CaseError::Visit(error)) => assert!(refused(&error), "{error}"),
+        other => panic!("{other:?}"),
+    }
+    let said =
+        format!("{beyond}: no such test point: height 2600 mm, but leaf_height_mm is 1800 mm");
+    for arguments in [&["assess", ".", "--no-report"][..], &["recheck", "."]] {
+        let ran = relent(&gate, arguments);
+        assert!(
+            ran.err.contains(&said) || ran.out.contains(&said),
+            "{arguments:?}"
+        );
+        assert_eq!(ran.status, 2, "{arguments:?}");
+    }
+    let out = home.path().join("tables");
+    let ran = relent(
+        home.path(),
+        &["archive", ".", "--out", out.to_str().unwrap()],
+    );
+    let table = fs::read_to_string(out.join("gates.csv")).unwrap();
+    assert!(table.contains(&said), "{table}{}", ran.err);
 }

@@ -63,7 +63,7 @@ fn hits() -> [(Vec<f64>, Vec<f64>); 4] {
 fn a_record_cut_after_any_line_shows_nothing_as_kept_before_it_covers_what_is_asked_for() {
     for (times, forces) in hits() {
         let (full, _) = judged(&times, &forces);
-        let contact = full.contact.clone().unwrap().get();
+        let contact = full.contact.unwrap().get();
         for cut in 1..=times.len() {
             let (response, limitations) = judged(&times[..cut], &forces[..cut]);
             let covers = times[cut - 1] >= contact + 5.0;

@@ -123,7 +123,7 @@ fn the_demo_has_its_poor_records_to_make_again_and_its_forgotten_place_to_make()
         .filter_map(|todo| match todo {
             Todo::Again { file, why, .. } => match &why[0] {
                 Repeat::Limited { limitation } => Some((file, limitation.code())),
-                other => panic!("{other:?}"),
+                other @ Repeat::Unread { .. } => panic!("{other:?}"),
             },
             Todo::Make { .. } => None,
         })

@@ -2,8 +2,8 @@
 
 use relent::limitation::Original;
 use relent::record::body::{Body, SCHEMA};
-use relent::record::held::{AskedBy, HeldEarlier, HeldProfile, HeldText, Sources};
 use relent::record::seal::{Content, RecordError, open, seal};
+use relent::visit::sources::{AskedBy, HeldEarlier, HeldProfile, HeldText, Sources};
 use serde_json::Value;
 
 use crate::report_gate::assessment;

@@ -8,7 +8,6 @@ use super::{ROOT, code_of, files_below};
 /// Uses that close a circle: in this module, this part uses that one.
 const CLOSING: &[(&str, &str, &str)] = &[
     ("cli", "new_text", "new"),
-    ("cli", "stop", "logs"),
     ("compare", "effect", "study"),
     ("limits", "overlay", "shelf"),
     ("limits", "schema", "shelf"),

@@ -8,14 +8,14 @@ use super::walk::Place;
 use crate::archive::inputs::{Inputs, Names};
 use crate::archive::{GateRow, JudgedGate};
 use crate::cli::assess;
-use crate::cli::complaint::Complaint;
-use crate::cli::folder::GateFolder;
-use crate::cli::profile;
+use crate::cli::complaint::{self, Complaint};
 use crate::cli::stop::Stop;
 use crate::ingest;
 use crate::record::digests::{self, DIGESTS, REPORT};
 use crate::view::VisitRow;
+use crate::visit::Visit;
 use crate::visit::caught;
+use crate::visit::profile;
 use crate::words::{Language, Words};
 
 /// How often a gate is judged whose files change meanwhile, before it is given up.
@@ -77,7 +77,7 @@ pub(super) fn judge(
     let failed = |why: String| {
         let row = GateRow::not_judged(&place.name, why);
         Box::new(
-            match GateFolder::open(&place.path, setting.profile.as_deref()) {
+            match Visit::open_under(&place.path, setting.profile.as_deref()) {
                 Ok(it) if place.trouble.is_none() => GateRow {
                     visit: VisitRow::of(&it.gate, it.profile.gauge.calibration_months),
                     ..row
@@ -99,14 +99,15 @@ pub(super) fn judge(
 
 fn settled(place: &Place, setting: &Setting) -> Result<(JudgedGate, Inputs), Stop> {
     let unreadable = |error: std::io::Error| Stop::unreadable(&place.path, &error);
-    let open = || GateFolder::open(&place.path, setting.profile.as_deref());
+    let open = || Visit::open_under(&place.path, setting.profile.as_deref());
     for _ in 0..TRIES {
         let before = Inputs::take(&place.path, names(&open()?)?).map_err(unreadable)?;
-        let folder = open()?;
+        let mut folder = open()?;
         let now = names(&folder)?;
-        let warnings = folder.warnings.iter().map(Complaint::in_one_line);
-        let odd = warnings.chain(report_changes(&folder)).collect();
-        let assessment = assess::judge(folder)?;
+        let odd = complaint::odd(&folder);
+        let odd = odd.iter().map(Complaint::in_one_line);
+        let odd = odd.chain(report_changes(&folder)).collect();
+        let assessment = assess::judge(&mut folder)?;
         let after = Inputs::take(&place.path, now).map_err(unreadable)?;
         if before.same(&after) {
             let record = ingest::sha256(&assess::json(&assessment)?);
@@ -127,14 +128,14 @@ fn settled(place: &Place, setting: &Setting) -> Result<(JudgedGate, Inputs), Sto
 }
 
 /// What is wrong with the files of the gate's report: a kill, or somebody, left a part of it.
-fn report_changes(folder: &GateFolder) -> impl Iterator<Item = String> {
+fn report_changes(folder: &Visit) -> impl Iterator<Item = String> {
     let changes = digests::changes(&folder.path.join(assess::REPORT), None);
     let place = |change| format!("{}/{change}", assess::REPORT);
     changes.into_iter().map(place)
 }
 
 /// The files that a judgement of this folder reads.
-fn names(folder: &GateFolder) -> Result<Names, Stop> {
+fn names(folder: &Visit) -> Result<Names, Stop> {
     let mut names = Names::default();
     collect(folder, &mut names)?;
     for name in REPORT.into_iter().chain([DIGESTS]) {
@@ -143,15 +144,12 @@ fn names(folder: &GateFolder) -> Result<Names, Stop> {
     }
     let earlier = folder.gate.visit.iter().flat_map(|visit| &visit.earlier);
     for name in earlier {
-        collect(
-            &GateFolder::open(&folder.path.join(name), None)?,
-            &mut names,
-        )?;
+        collect(&Visit::open(folder.path.join(name))?, &mut names)?;
     }
     Ok(names)
 }
 
-fn collect(folder: &GateFolder, names: &mut Names) -> Result<(), Stop> {
+fn collect(folder: &Visit, names: &mut Names) -> Result<(), Stop> {
     for file in folder.files() {
         names.files.push(utf8(&file)?);
     }

@@ -4,8 +4,8 @@ use std::path::{Path, PathBuf};
 
 use walkdir::{DirEntry, WalkDir};
 
-use crate::cli::folder::GATE_FILE;
-use crate::cli::stop::{Stop, of_the_system};
+use crate::cli::stop::Stop;
+use crate::visit::{GATE_FILE, input};
 
 /// A folder of the tree.
 pub(super) struct Place {
@@ -56,7 +56,7 @@ pub(super) fn gate_folders(tree: &Path, out: &Path) -> Result<Vec<Place>, Stop> 
             Ok(_) => {}
             Err(error) => {
                 let path = error.path().unwrap_or(tree).to_owned();
-                let why = of_the_system(error);
+                let why = input::of_the_system(error);
                 if path == tree {
                     return Err(Stop::unreadable(tree, &why));
                 }

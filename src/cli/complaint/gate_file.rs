@@ -236,6 +236,9 @@ impl Advice for PlaceProblem {
             }
             Self::TwoReadings { .. } => "use a mark in logs.names that cannot be part of a number",
             Self::HeightUnknown { .. } => "write the place in mm, in the name of the log",
+            Self::BeyondLeaf { .. } | Self::BeyondOpening { .. } => {
+                "correct the name of the log, or the gate file"
+            }
             Self::SameHit { .. } => {
                 "give each hit its own repeat number, or take one of the logs out of the folder: neither was used"
             }

@@ -3,8 +3,8 @@
 use std::io;
 use std::path::Path;
 
-use crate::record::input;
 use crate::view::column::Column;
+use crate::visit::input;
 
 /// What an output is.
 #[derive(Clone, Copy, Debug)]

@@ -6,11 +6,10 @@ use std::path::{Path, PathBuf};
 use walkdir::WalkDir;
 
 use crate::cli::complaint::Complaint;
-use crate::cli::folder::GATE_FILE;
 use crate::cli::logs;
 use crate::cli::seal::RECORD;
 use crate::cli::stop::Stop;
-use crate::record::input;
+use crate::visit::{GATE_FILE, input};
 
 /// What a file is taken for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -7,8 +7,8 @@ use std::path::{Path, PathBuf};
 use walkdir::WalkDir;
 
 use crate::cli::complaint::Complaint;
-use crate::cli::stop::of_the_system;
-use crate::cli::whole::Stamp;
+use crate::visit::input;
+use crate::visit::whole::Stamp;
 
 /// The stamps of files; one that is not there has none.
 pub(super) fn stamps(files: &[PathBuf]) -> Vec<(String, Stamp)> {
@@ -33,7 +33,7 @@ pub(super) fn listing(folder: &Path) -> io::Result<Vec<(String, Stamp)>> {
         let (metadata, entry) = match looked {
             Ok(looked) => looked,
             Err(error) if error.depth() > 0 && is_gone(&error) => continue,
-            Err(error) => return Err(of_the_system(error)),
+            Err(error) => return Err(input::of_the_system(error)),
         };
         let inner = entry.path().strip_prefix(folder);
         if let (Ok(name), true) = (inner, metadata.is_file()) {

@@ -5,7 +5,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::cli::whole::Stamp;
+use crate::visit::whole::Stamp;
 
 /// A file as the looks have seen it.
 #[derive(Clone, Copy, Debug)]

@@ -9,16 +9,14 @@ use rayon::prelude::*;
 use super::disk::{listing, stamps, unlisted};
 use super::looks::{Content, Looks};
 use crate::cli::complaint::{self, Complaint};
-use crate::cli::folder::GateFolder;
 use crate::cli::stop::Stop;
-use crate::cli::whole::{Stamp, whole};
-use crate::cli::{earlier, ready};
 use crate::gate::names::{PlaceProblem, Placed, PlacedLog};
 use crate::ingest;
-use crate::readiness::{CheckState, Readiness};
-use crate::record::input;
+use crate::readiness::CheckState;
 use crate::report::live::{Coming, Live, Slow};
-use crate::visit::{self, EarlierLog, Hit, Log};
+use crate::visit::input;
+use crate::visit::whole::{Stamp, whole};
+use crate::visit::{self, Hit, Log};
 use crate::words::{Language, Words};
 
 /// Looks after which a log that does not lie still is told.
@@ -37,9 +35,7 @@ pub struct Asked {
 
 /// All that is read but the logs.
 struct Opened {
-    folder: GateFolder,
-    earlier: Vec<EarlierLog>,
-    readiness: Readiness,
+    folder: visit::Visit,
     remarks: Vec<String>,
 }
 
@@ -114,7 +110,7 @@ impl Visit {
 
     /// The folder as it was opened last.
     #[must_use]
-    pub const fn folder(&self) -> &GateFolder {
+    pub const fn folder(&self) -> &visit::Visit {
         &self.opened.folder
     }
 
@@ -122,15 +118,13 @@ impl Visit {
     pub fn look(&mut self) -> Option<Live> {
         self.look_at_sources();
         self.list();
-        let (placed, impossible) = match self.opened.folder.place(&self.names) {
-            Ok(placed) => placed,
-            Err(stop) => {
-                self.source_faults = lines(&stop);
-                (Placed::default(), Vec::new())
-            }
-        };
+        let placed = self.opened.folder.place(&self.names);
+        let placed = placed.unwrap_or_else(|error| {
+            self.source_faults = lines(&error.into());
+            Placed::default()
+        });
         self.read_logs(&placed.hits);
-        let view = self.view(&placed, &impossible);
+        let view = self.view(&placed);
         if self.shown.as_ref() == Some(&view) {
             return None;
         }
@@ -138,9 +132,9 @@ impl Visit {
         if live.complete() && !self.are_as_read(&view) {
             // A log was replaced by one of the same size within the clock step of its file system.
             self.read_logs(&placed.hits);
-            live = self.live(&self.view(&placed, &impossible));
+            live = self.live(&self.view(&placed));
         }
-        self.shown = Some(self.view(&placed, &impossible));
+        self.shown = Some(self.view(&placed));
         Some(live)
     }
 
@@ -226,7 +220,7 @@ impl Visit {
         let folder = &self.opened.folder;
         match whole(&folder.logs_folder().join(&log.file), stamp) {
             Ok(bytes) => {
-                let log = of(log, bytes?);
+                let log = Log::new(log.clone(), bytes?);
                 let hit = visit::measure(log, &folder.gate, &folder.profile, &folder.answers);
                 Some(Read::Hit(stamp, Box::new(hit)))
             }
@@ -240,7 +234,7 @@ impl Visit {
         self.looks.still(file).filter(|stamp| stamp == read)
     }
 
-    fn view(&self, placed: &Placed, impossible: &[Complaint]) -> Shown {
+    fn view(&self, placed: &Placed) -> Shown {
         let taken = placed
             .hits
             .iter()
@@ -252,7 +246,10 @@ impl Visit {
         let lies_still = |file: &str| self.looks.still(file).is_some();
         let problems = placed.problems.iter().filter(|problem| match problem {
             PlaceProblem::NotThere { .. } => false,
-            PlaceProblem::SameHit { .. } | PlaceProblem::ListedTwice { .. } => true,
+            PlaceProblem::SameHit { .. }
+            | PlaceProblem::ListedTwice { .. }
+            | PlaceProblem::BeyondLeaf { .. }
+            | PlaceProblem::BeyondOpening { .. } => true,
             PlaceProblem::DoesNotFit { file, .. }
             | PlaceProblem::TwoReadings { file, .. }
             | PlaceProblem::HeightUnknown { file, .. }
@@ -264,9 +261,7 @@ impl Visit {
             hits: taken.collect(),
             coming: coming.map(|log| self.coming(log)).collect(),
             listed: self.listed(placed),
-            unplaced: problems
-                .chain(impossible.iter().map(Complaint::line))
-                .collect(),
+            unplaced: problems.collect(),
             faults: sources
                 .chain(self.folder_fault.clone())
                 .chain(self.no_logs())
@@ -342,24 +337,13 @@ impl Visit {
     }
 
     fn live(&self, view: &Shown) -> Live {
-        let Opened {
-            folder,
-            earlier,
-            readiness,
-            remarks,
-        } = &self.opened;
+        let Opened { folder, remarks } = &self.opened;
         let hits = view
             .hits
             .iter()
             .filter_map(|(file, _)| Some(self.hits.get(file)?.1.clone()));
         Live {
-            assessment: visit::of_hits(
-                folder.gate.clone(),
-                folder.profile.clone(),
-                hits.collect(),
-                earlier,
-                readiness.clone(),
-            ),
+            assessment: folder.conclude(hits.collect()),
             coming: view.coming.clone(),
             listed: view.listed.clone(),
             unplaced: view.unplaced.clone(),
@@ -370,27 +354,19 @@ impl Visit {
     }
 }
 
-fn of(log: &PlacedLog, bytes: Vec<u8>) -> Log {
-    Log {
-        file: log.file.clone(),
-        point: log.point,
-        repeat: log.repeat,
-        bytes,
-    }
-}
-
 fn lines(stop: &Stop) -> Vec<String> {
     stop.0.iter().map(Complaint::line).collect()
 }
 
 fn open(asked: &Asked) -> Result<Opened, Stop> {
-    let mut folder = GateFolder::open(&asked.gate, asked.profile.as_deref())?;
-    earlier::name(&mut folder, &asked.earlier)?;
-    let (earlier, warnings) = earlier::logs(&folder)?;
+    let mut folder = visit::Visit::open_under(&asked.gate, asked.profile.as_deref())?;
+    folder.add_earlier(&asked.earlier)?;
+    let mut warnings = complaint::odd(&folder);
+    let blind = folder.look_back()?;
+    warnings.extend(blind.iter().map(complaint::blind));
     let words = Words::of(Language::English);
-    let readiness = ready::of_folder(&folder)?;
-    let warnings = folder.warnings.iter().chain(&warnings).map(Complaint::line);
-    let mut remarks: Vec<String> = warnings.collect();
+    let readiness = folder.readiness()?;
+    let mut remarks: Vec<String> = warnings.iter().map(Complaint::line).collect();
     remarks.extend(readiness.of(CheckState::NotInOrder).map(|checked| {
         format!(
             "not in order before the gate was driven: {} – {}",
@@ -398,10 +374,5 @@ fn open(asked: &Asked) -> Result<Opened, Stop> {
             words.fact(checked)
         )
     }));
-    Ok(Opened {
-        folder,
-        earlier,
-        readiness,
-        remarks,
-    })
+    Ok(Opened { folder, remarks })
 }

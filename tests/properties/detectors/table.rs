@@ -21,6 +21,10 @@ const ROWS: [usize; 4] = [2, 3, 5, 10];
 
 /// How a top is cut off.
 #[derive(Clone, Copy, PartialEq)]
+#[expect(
+    clippy::enum_variant_names,
+    reason = "where the noise comes in is what they differ by"
+)]
 pub(crate) enum Cut {
     /// By the range of the logger: noise and hit alike.
     WithItsNoise,

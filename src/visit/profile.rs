@@ -2,36 +2,39 @@
 
 use std::path::Path;
 
-use crate::cli::stop::Stop;
+use super::error::VisitError;
+use super::input;
+use super::sources::HeldText;
 use crate::limits::{self, Profile};
-use crate::record::held::HeldText;
-use crate::record::input;
 
 /// A profile with the texts that it was read from.
-pub struct Found {
+pub(super) struct Found {
     /// The profile.
-    pub profile: Profile,
+    pub(super) profile: Profile,
     /// Its own text.
-    pub text: HeldText,
-    /// The text of the profile on the shelf that an overlay extends.
-    pub extends: Option<HeldText>,
+    pub(super) text: HeldText,
+    /// The text of the built-in profile that an overlay extends.
+    pub(super) extends: Option<HeldText>,
 }
 
 /// Whether a profile of this name is a file of the user's own.
+#[must_use]
 pub fn is_file(name: &str) -> bool {
     Path::new(name)
         .extension()
         .is_some_and(|ending| ending == "toml")
 }
 
-/// The profile of this name: a file of the user's own where the name ends in `.toml`, sought from `folder`; else one of the
-/// shelf.
-pub fn find(name: &str, folder: &Path) -> Result<Profile, Stop> {
+/// The profile of this name: a file of the user's own where the name ends in `.toml`, sought from `folder`; else a built-in one.
+///
+/// # Errors
+/// [`VisitError`] for a profile that is not there or cannot be used.
+pub fn find(name: &str, folder: &Path) -> Result<Profile, VisitError> {
     Ok(find_with_text(name, folder)?.profile)
 }
 
 /// As [`find`], with the texts.
-pub fn find_with_text(name: &str, folder: &Path) -> Result<Found, Stop> {
+pub(super) fn find_with_text(name: &str, folder: &Path) -> Result<Found, VisitError> {
     if !is_file(name) {
         return Ok(Found {
             profile: limits::profile(name)?,
@@ -40,8 +43,7 @@ pub fn find_with_text(name: &str, folder: &Path) -> Result<Found, Stop> {
         });
     }
     let path = folder.join(name);
-    let text = input::text(&path, input::MOST_OF_A_TEXT)
-        .map_err(|error| Stop::unreadable(&path, &error))?;
+    let text = input::text(&path, input::MOST_OF_A_TEXT).map_err(VisitError::unreadable(&path))?;
     let profile = limits::parse(&path.display().to_string(), &text)?;
     let extended = profile.extends.as_deref();
     let extends = extended

@@ -1,10 +1,11 @@
-//! The texts that a record holds, so that it can be worked out again without anything but the logs.
+//! The texts that a visit was read from: with them a sealed record can be worked out again from its logs alone.
 
 use serde::{Deserialize, Serialize};
 
+use super::EarlierLog;
+use super::error::VisitError;
 use crate::ingest::{hexadecimal, sha256};
 use crate::limitation::Original;
-use crate::visit::EarlierLog;
 
 /// A text as it was, with its digest.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -104,6 +105,15 @@ impl HeldEarlier {
             samples_sha256: hexadecimal(&log.samples),
         }
     }
+
+    /// The log as it was.
+    pub(super) fn read(&self) -> Result<EarlierLog, VisitError> {
+        let samples = from_hexadecimal(&self.samples_sha256);
+        Ok(EarlierLog {
+            log: self.log.clone(),
+            samples: samples.ok_or_else(|| VisitError::EarlierDigest(self.log.log.clone()))?,
+        })
+    }
 }
 
 impl Sources {
@@ -118,7 +128,7 @@ impl Sources {
 }
 
 /// The digest that is written in hexadecimal; `None` for a text that is none.
-pub(super) fn from_hexadecimal(text: &str) -> Option<[u8; 32]> {
+fn from_hexadecimal(text: &str) -> Option<[u8; 32]> {
     if text.len() != 64 || !text.is_ascii() {
         return None;
     }

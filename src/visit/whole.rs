@@ -6,10 +6,12 @@ use std::path::{Path, PathBuf};
 use std::thread;
 use std::time::{Duration, SystemTime};
 
-use crate::archive::inputs::TICK;
-use crate::cli::complaint::Complaint;
-use crate::cli::stop::Stop;
-use crate::record::input;
+use super::error::VisitError;
+use super::input;
+
+/// A file that was changed less than this before it was looked at may change again within the same tick of its clock: two
+/// seconds is the coarsest clock of a usual file system (FAT; common knowledge, no source).
+pub const TICK: Duration = Duration::from_secs(2);
 
 /// How often a file that changes while it is read is read, before it is given up.
 const TRIES: usize = 3;
@@ -80,13 +82,13 @@ impl Held {
 /// The bytes of files, in their order, each as it stood at one moment; a file that changed meanwhile is read again, a few times.
 ///
 /// # Errors
-/// [`Stop`] for a file that cannot be read, or that changed every time it was read.
-pub fn all(paths: &[PathBuf]) -> Result<Vec<Vec<u8>>, Stop> {
+/// [`VisitError`] for a file that cannot be read, or that changed every time it was read.
+pub fn all(paths: &[PathBuf]) -> Result<Vec<Vec<u8>>, VisitError> {
     let mut held: Vec<Option<Held>> = paths.iter().map(|_| None).collect();
     for _ in 0..TRIES {
         for (path, held) in paths.iter().zip(&mut held) {
             if held.is_none() {
-                *held = Held::take(path).map_err(|error| Stop::unreadable(path, &error))?;
+                *held = Held::take(path).map_err(VisitError::unreadable(path))?;
             }
         }
         if held
@@ -97,7 +99,7 @@ pub fn all(paths: &[PathBuf]) -> Result<Vec<Vec<u8>>, Stop> {
         }
         for (path, held) in paths.iter().zip(&mut held) {
             let holds = held.as_ref().map(|held| held.holds(path)).transpose();
-            if holds.map_err(|error| Stop::unreadable(path, &error))? == Some(false) {
+            if holds.map_err(VisitError::unreadable(path))? == Some(false) {
                 *held = None;
             }
         }
@@ -106,14 +108,10 @@ pub fn all(paths: &[PathBuf]) -> Result<Vec<Vec<u8>>, Stop> {
         }
     }
     let moving = paths.iter().zip(&held).filter(|(_, held)| held.is_none());
-    let complaints = moving.map(|(path, _)| {
-        let what = format!(
-            "{}: it changed while it was being read, {TRIES} times in a row",
-            path.display()
-        );
-        Complaint::error(what).help("judge again when nothing writes to it")
-    });
-    Err(Stop(complaints.collect()))
+    Err(VisitError::Changing {
+        paths: moving.map(|(path, _)| path.clone()).collect(),
+        times: TRIES,
+    })
 }
 
 #[cfg(test)]

@@ -102,6 +102,15 @@ pub fn regular(found: &Metadata) -> io::Result<()> {
     Err(io::Error::new(error, Refused::NotAFile(name(kind))))
 }
 
+/// Why a folder cannot be listed, as the system says it: the whole error names the path once more.
+#[must_use]
+pub fn of_the_system(error: walkdir::Error) -> io::Error {
+    let whole = error.to_string();
+    error
+        .into_io_error()
+        .unwrap_or_else(|| io::Error::other(whole))
+}
+
 fn within(has: u64, most: u64) -> io::Result<()> {
     if has <= most {
         return Ok(());
@@ -163,6 +172,7 @@ fn remember(found: &Metadata, path: &Path) {
 }
 
 #[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test may fail")]
 mod tests {
     use super::*;
 

@@ -1,0 +1,61 @@
+//! A visit that cannot be opened or worked out, and what helps.
+
+use std::path::PathBuf;
+
+use super::Stop;
+use crate::cli::complaint::{Complaint, gate_file, place_problem};
+use crate::visit::VisitError;
+use crate::words::{Language, Words};
+
+impl From<VisitError> for Stop {
+    fn from(error: VisitError) -> Self {
+        match error {
+            VisitError::Unreadable { path, source } => Self::unreadable(&path, &source),
+            VisitError::Gate { file, source } => {
+                Self(gate_file(&file.display().to_string(), &source))
+            }
+            VisitError::Profile(error) => error.into(),
+            VisitError::Pattern(error) => Complaint::of(&error).into(),
+            VisitError::Unplaced(problems) => Self(problems.iter().map(place_problem).collect()),
+            VisitError::Answers { file, errors } => {
+                let words = Words::of(Language::English);
+                let one = |text: String| {
+                    Complaint::error(format_args!("{}: {text}", file.display()))
+                        .help("`relent ready` lists the checks of this leaf with their names")
+                };
+                Self(words.facts(&errors).into_iter().map(one).collect())
+            }
+            VisitError::Changing { paths, times } => {
+                let one = |path: PathBuf| changing(path, times);
+                Self(paths.into_iter().map(one).collect())
+            }
+            error => {
+                let help = help(&error);
+                Self::because(error, help)
+            }
+        }
+    }
+}
+
+fn changing(path: PathBuf, times: usize) -> Complaint {
+    let paths = vec![path];
+    Complaint::error(VisitError::Changing { paths, times })
+        .help("assess again when nothing writes to it")
+}
+
+const fn help(error: &VisitError) -> &'static str {
+    match error {
+        VisitError::NoGateFile { .. } => {
+            "`relent measure` takes loose logs; `relent demo` writes an example of a gate folder to start from"
+        }
+        VisitError::Recipe(_) => {
+            "`relent read LOG … --save-recipe FILE` writes a recipe from answers that worked"
+        }
+        VisitError::Checks(_) => {
+            "a check is a [[check]] with name, question, source and known_from; a measured one has a unit and a limit too"
+        }
+        VisitError::NoVisit => "add [visit] with its date to the gate file",
+        VisitError::EarlierIsItself { .. } => "name the folders of earlier visits only",
+        _ => "",
+    }
+}

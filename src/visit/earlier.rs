@@ -1,0 +1,88 @@
+//! The logs of earlier visits to a gate: whether a hit of today is a copy of one of them.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use rayon::prelude::*;
+
+use super::error::VisitError;
+use super::sources::HeldEarlier;
+use super::{EarlierLog, Log, Visit, caught};
+use crate::ingest::{self, Answers, Outcome};
+use crate::limitation::{Original, copy};
+
+impl Visit {
+    /// Adds folders to the earlier visits that the gate file names, so that what is found says so.
+    ///
+    /// # Errors
+    /// [`VisitError`] for a gate file without a visit, which nothing can be earlier than.
+    pub fn add_earlier(&mut self, more: &[PathBuf]) -> Result<(), VisitError> {
+        if more.is_empty() {
+            return Ok(());
+        }
+        let visit = self.gate.visit.as_mut().ok_or(VisitError::NoVisit)?;
+        for path in more {
+            // The gate file's folders are relative to itself, these to where the program runs.
+            let path = std::path::absolute(path).unwrap_or_else(|_| path.clone());
+            visit.earlier.push(path.display().to_string());
+        }
+        Ok(())
+    }
+
+    /// Reads the logs of the earlier visits; returns those that cannot be read: whether a hit is a copy of one of them is not
+    /// known.
+    ///
+    /// # Errors
+    /// [`VisitError`] for a folder that cannot be opened, or that is the visit itself.
+    pub fn look_back(&mut self) -> Result<Vec<Original>, VisitError> {
+        let (mut all, mut blind) = (Vec::new(), Vec::new());
+        for name in self.gate.visit.iter().flat_map(|visit| &visit.earlier) {
+            let path = self.path.join(name);
+            if same(&path, &self.path) {
+                let name = name.clone();
+                return Err(VisitError::EarlierIsItself { name });
+            }
+            for (log, samples) in of_visit(&path, name)? {
+                match samples {
+                    Some(samples) => all.push(EarlierLog { log, samples }),
+                    None => blind.push(log),
+                }
+            }
+        }
+        self.sources.earlier = all.iter().map(HeldEarlier::new).collect();
+        self.earlier = Some(all);
+        Ok(blind)
+    }
+}
+
+fn same(one: &Path, other: &Path) -> bool {
+    let real = |path: &Path| fs::canonicalize(path).ok();
+    real(one).is_some_and(|one| Some(one) == real(other))
+}
+
+/// A log with the digest of its samples; `None` for one that cannot be read.
+type Digested = (Original, Option<[u8; 32]>);
+
+/// The logs of a visit.
+fn of_visit(path: &Path, name: &str) -> Result<Vec<Digested>, VisitError> {
+    let visit = Visit::open(path)?;
+    let visited_on = visit.gate.visit.as_ref().map(|section| section.date);
+    let logs = visit.load(visit.placed()?)?;
+    let digests = logs.into_par_iter().map(|log| {
+        let samples = caught("log", || digest(&log, &visit.answers));
+        let log = Original {
+            log: log.file,
+            visited_on,
+            folder: Some(name.to_owned()),
+        };
+        (log, samples.ok().flatten())
+    });
+    Ok(digests.collect())
+}
+
+fn digest(log: &Log, answers: &Answers) -> Option<[u8; 32]> {
+    match ingest::read(&log.bytes, answers).ok()?.outcome {
+        Outcome::Read(trace) => Some(copy::digest(&trace)),
+        Outcome::Asks(_) => None,
+    }
+}
