@@ -1,6 +1,6 @@
 //! Findings and visits as rows, with one spelling of every field: the tables as CSV and Parquet, JSON and the help are made from them.
 //!
-//! A row is declared once, in [`column::row!`]: each field with its type and, as its documentation, what the column means.
+//! A row is declared once, in `column::row!`: each field with its type and, as its documentation, what the column means.
 //!
 //! Numbers whose unit is always the same end in it (`gap_mm`). A table of findings holds forces, times and impulses; a column for each
 //! unit would be empty in most rows. So `value`, `limit_value`, `headroom`, `expanded_uncertainty` and `spread` are in the unit that the
