@@ -19,6 +19,7 @@ use std::path::{Path, PathBuf};
 use tempfile::{Builder, TempPath};
 
 use crate::ingest;
+use crate::record::signature;
 
 pub use kind::Kind;
 
@@ -304,10 +305,11 @@ impl Set {
     }
 }
 
-/// Digests and names as `sha256sum --check` reads them.
+/// Digests and names as `sha256sum --check` reads them. A signature is not listed: it proves itself, and a record may be signed again.
 fn digest_list(digests: &BTreeMap<String, String>) -> String {
     let mut list = String::new();
-    for (name, digest) in digests {
+    let listed = |(name, _): &(&String, &String)| !name.ends_with(signature::ENDING);
+    for (name, digest) in digests.iter().filter(listed) {
         let _ = writeln!(list, "{digest}  {name}");
     }
     list
