@@ -1,6 +1,7 @@
 //! Does it hold? Laws on generated input.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod attacks;
 mod compare_firmware;
 mod compare_simulation;
 mod copies;

@@ -1,0 +1,150 @@
+//! The gate that is attacked: the second visit to the demo gate, complete and within every limit, with its logs as traces.
+
+use std::collections::BTreeSet;
+use std::fmt::Write as _;
+use std::sync::OnceLock;
+
+use relent::fact::Fact;
+use relent::gate::{self, names};
+use relent::impact::demo;
+use relent::ingest::{self, Answers, Outcome};
+use relent::limits::profile;
+use relent::readiness::{built_in, readiness};
+use relent::trace::Trace;
+use relent::visit::{self, Assessment, EarlierLog, Hit, Log};
+
+/// A gate folder in memory: gate file, logs by name, answers of a recipe and logs of earlier visits.
+#[derive(Clone)]
+pub(crate) struct Site {
+    pub(crate) gate: String,
+    pub(crate) logs: Vec<(String, Vec<u8>)>,
+    pub(crate) answers: Answers,
+    pub(crate) earlier: Vec<EarlierLog>,
+}
+
+struct Honest {
+    site: Site,
+    hits: Vec<Hit>,
+}
+
+fn made() -> &'static Honest {
+    static MADE: OnceLock<Honest> = OnceLock::new();
+    MADE.get_or_init(|| {
+        let files = demo::demo().unwrap().files;
+        let inner = |path: &str| path.strip_prefix("visit-2/").map(str::to_owned);
+        let mut site = Site {
+            gate: String::new(),
+            logs: Vec::new(),
+            answers: Answers::default(),
+            earlier: Vec::new(),
+        };
+        for (path, bytes) in files
+            .into_iter()
+            .filter_map(|file| Some((inner(&file.path)?, file.bytes)))
+        {
+            match path.strip_prefix("logs/") {
+                Some(log) => site.logs.push((log.to_owned(), bytes)),
+                None => site.gate = String::from_utf8(bytes).unwrap(),
+            }
+        }
+        let hits = site.measured(&[]);
+        Honest { site, hits }
+    })
+}
+
+impl Site {
+    /// As the visit was.
+    pub(crate) fn honest() -> Self {
+        made().site.clone()
+    }
+
+    /// The bytes of a log.
+    pub(crate) fn log(&mut self, name: &str) -> &mut Vec<u8> {
+        let mut logs = self.logs.iter_mut();
+        &mut logs.find(|log| log.0 == name).unwrap().1
+    }
+
+    /// The record of a log.
+    pub(crate) fn trace(&self, name: &str) -> Trace {
+        let log = self.logs.iter().find(|log| log.0 == name).unwrap();
+        let reading = ingest::read(&log.1, &self.answers).unwrap();
+        let Outcome::Read(trace) = reading.outcome else {
+            panic!("{name}: {:?}", reading.outcome)
+        };
+        *trace
+    }
+
+    /// Writes a record in the place of a log.
+    pub(crate) fn put(&mut self, name: &str, times: &[f64], forces: &[f64]) {
+        *self.log(name) = text(times, forces);
+    }
+
+    /// Alters the forces of a log by their instants.
+    pub(crate) fn alter(&mut self, name: &str, alter: impl Fn(f64, f64) -> f64) {
+        let trace = self.trace(name);
+        let times = trace.times().to_vec();
+        let pairs = times.iter().zip(trace.forces());
+        let forces: Vec<f64> = pairs.map(|(at, force)| alter(*at, *force)).collect();
+        self.put(name, &times, &forces);
+    }
+
+    /// Replaces a text of the gate file, which must be there.
+    pub(crate) fn declare(&mut self, old: &str, new: &str) {
+        assert!(self.gate.contains(old), "{old}");
+        self.gate = self.gate.replace(old, new);
+    }
+
+    fn measured(&self, known: &[Hit]) -> Vec<Hit> {
+        let gate = gate::read(self.gate.as_bytes()).unwrap().file;
+        let profile = profile(&gate.judge.profile).unwrap();
+        let names: Vec<&str> = self.logs.iter().map(|log| log.0.as_str()).collect();
+        let placed = names::place(&names, gate.logs.as_ref().unwrap(), &gate.gate).unwrap();
+        let mut hits = Vec::new();
+        for hit in placed.hits {
+            let log = self.logs.iter().find(|log| log.0 == hit.file).unwrap();
+            let sha256 = ingest::sha256(&log.1);
+            let same = |it: &&Hit| it.file == hit.file && it.sha256 == sha256;
+            hits.push(known.iter().find(same).cloned().unwrap_or_else(|| {
+                let log = Log::new(hit, log.1.clone());
+                visit::measure(log, &gate, &profile, &self.answers)
+            }));
+        }
+        hits
+    }
+
+    /// The assessment.
+    pub(crate) fn assessed(&self) -> Assessment {
+        let honest = made();
+        let as_it_was = self.gate == honest.site.gate && self.answers == honest.site.answers;
+        let known = if as_it_was {
+            honest.hits.as_slice()
+        } else {
+            &[]
+        };
+        let gate = gate::read(self.gate.as_bytes()).unwrap().file;
+        let profile = profile(&gate.judge.profile).unwrap();
+        let ready = readiness(&gate, built_in());
+        visit::of_hits(gate, profile, self.measured(known), &self.earlier, ready)
+    }
+
+    /// The verdict on the whole, and the codes of what limits its hits.
+    pub(crate) fn outcome(&self) -> String {
+        let assessment = self.assessed();
+        let mut outcome = assessment.overall().verdict.code();
+        let limitations = assessment.limitations();
+        let codes: BTreeSet<String> = limitations.map(|(_, one)| one.code()).collect();
+        for (nth, code) in codes.iter().enumerate() {
+            let _ = write!(outcome, "{}{code}", if nth == 0 { ": " } else { ", " });
+        }
+        outcome
+    }
+}
+
+/// A record as a plain log, in steps of 0.1 N.
+pub(crate) fn text(times: &[f64], forces: &[f64]) -> Vec<u8> {
+    let mut text = "time (s),force (N)\n".to_owned();
+    for (at, force) in times.iter().zip(forces) {
+        writeln!(text, "{at:.4},{:.1}", force + 0.0).unwrap();
+    }
+    text.into_bytes()
+}
