@@ -203,7 +203,7 @@ impl Assessment {
     /// The verdict on everything: the worst finding wins, and what is missing or could not be planned never passes.
     ///
     /// A tested point at which no limit decides ([`Assessment::without_limit`]) is always told. If the profile wants that point,
-    /// it has not been judged, and the whole cannot be within. If nobody wants it, the verdict is on what was judged: to leave
+    /// it has not been assessed, and the whole cannot be within. If nobody wants it, the verdict is on what was assessed: to leave
     /// the whole undecided would reward those who take the extra log out of the folder.
     #[must_use]
     pub fn overall(&self) -> Overall {
@@ -238,11 +238,11 @@ impl Assessment {
             })
         });
         let without = self.without_limit.iter();
-        let unjudged = without.map(|(point, no_limit)| Told::NotAssessed {
+        let unassessed = without.map(|(point, no_limit)| Told::NotAssessed {
             test_point: *point,
             no_limit: no_limit.clone(),
         });
-        odd.chain(unjudged).collect()
+        odd.chain(unassessed).collect()
     }
 
     /// The plan of test points, as far as one is known.

@@ -1,4 +1,4 @@
-//! The files that a judgement came from, as they were: how an archive knows that it need not judge a gate again.
+//! The files that a judgement came from, as they were: how an archive knows that it need not assess a gate again.
 //!
 //! A file counts as unchanged while its size, its time of change and (on Unix) the time of change of its entry are what they
 //! were. That is quick and not proof: a file whose clock was turned back with its size kept is taken for unchanged on systems

@@ -1,23 +1,23 @@
-//! The journal of an archive: one line a judged gate folder, each with its own digest.
+//! The journal of an archive: one line an assessed gate folder, each with its own digest.
 //!
 //! A line is `<SHA-256 of the rest, in hexadecimal> <JSON>` and an end of line. A torn or damaged line is no line: its gate is
-//! judged again.
+//! assessed again.
 
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
-use super::JudgedGate;
+use super::AssessedGate;
 use super::inputs::Inputs;
 
-/// What makes an entry: who judged, what was read, what was found.
+/// What makes an entry: who assessed, what was read, what was found.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Entry {
-    /// The program that judged and what it was asked: a result of another program or another question is none.
+    /// The program that assessed and what it was asked: a result of another program or another question is none.
     pub under: String,
     /// The files that were read.
     pub inputs: Inputs,
     /// What was found.
-    pub judged: JudgedGate,
+    pub assessed: AssessedGate,
 }
 
 const DIGEST: usize = 64;

@@ -18,12 +18,12 @@ pub enum GateState {
     Within,
     Undecided,
     Over,
-    NotJudged,
+    NotAssessed,
 }
 
 impl GateState {
     /// All states, the worst first.
-    pub const ALL: [Self; 4] = [Self::NotJudged, Self::Over, Self::Undecided, Self::Within];
+    pub const ALL: [Self; 4] = [Self::NotAssessed, Self::Over, Self::Undecided, Self::Within];
 
     /// The word of the tables.
     #[must_use]
@@ -32,7 +32,7 @@ impl GateState {
             Self::Within => "within",
             Self::Undecided => "undecided",
             Self::Over => "over",
-            Self::NotJudged => "not-judged",
+            Self::NotAssessed => "not-assessed",
         }
     }
 }
@@ -46,7 +46,7 @@ row! {
     pub struct GateRow {
         /// the gate folder, from the tree
         folder: String,
-        /// within, over, undecided or not-judged: the verdict on the whole folder
+        /// within, over, undecided or not-assessed: the verdict on the whole folder
         state: GateState,
         /// what the gate file says of the visit
         visit: #[serde(flatten)] VisitRow,
@@ -61,7 +61,7 @@ row! {
         /// required test points without all hits
         points_missing: usize,
         /// tested points at which no limit decides
-        points_not_judged: usize,
+        points_not_assessed: usize,
         /// greatest value of a finding that decides, as a share of its limit
         greatest_share?: f64,
         /// limit and test point of that value
@@ -70,7 +70,7 @@ row! {
         reasons: Vec<Said<OpenItem>>,
         /// what must be told whatever the verdict
         remarks: Vec<String>,
-        /// why the folder could not be judged
+        /// why the folder could not be assessed
         complaint?: String,
         /// SHA-256 of the assessment.json that `relent assess` writes for this folder
         record_sha256?: String,
@@ -94,7 +94,7 @@ impl Columns for GateState {
 
 /// Everything that an archive keeps of one gate folder.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub struct JudgedGate {
+pub struct AssessedGate {
     /// The folder.
     pub gate: GateRow,
     /// Its findings in the order of the assessment, then missing points, then points without a limit.
@@ -123,19 +123,19 @@ impl Columns for FoundAt<'_> {
 }
 
 impl GateRow {
-    /// A folder that could not be judged, and why.
+    /// A folder that could not be assessed, and why.
     #[must_use]
-    pub fn not_judged(folder: &str, complaint: String) -> Self {
+    pub fn not_assessed(folder: &str, complaint: String) -> Self {
         Self {
             folder: folder.to_owned(),
-            state: GateState::NotJudged,
+            state: GateState::NotAssessed,
             visit: VisitRow::default(),
             logs: 0,
             findings: 0,
             findings_over: 0,
             findings_undecided: 0,
             points_missing: 0,
-            points_not_judged: 0,
+            points_not_assessed: 0,
             greatest_share: None,
             greatest_share_at: None,
             reasons: Vec::new(),
@@ -152,7 +152,7 @@ impl GateRow {
     }
 }
 
-impl JudgedGate {
+impl AssessedGate {
     /// The rows of an assessment. `record_sha256`: digest of its `assessment.json`; `odd`: what looks odd in the gate file.
     #[must_use]
     pub fn new(
@@ -182,7 +182,7 @@ impl JudgedGate {
             findings_over: overall.over.len(),
             findings_undecided: overall.undecided.len(),
             points_missing: assessment.missing.len(),
-            points_not_judged: assessment.without_limit.len(),
+            points_not_assessed: assessment.without_limit.len(),
             greatest_share: worst.map(|(share, _)| share),
             greatest_share_at: worst.map(|(_, finding)| place(words, finding)),
             reasons: words.all_said(overall.reasons),

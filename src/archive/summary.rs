@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use jiff::civil::Date;
 use serde::Serialize;
 
-use super::{GateRow, GateState, JudgedGate};
+use super::{AssessedGate, GateRow, GateState};
 use crate::limits::TestPoint;
 use crate::words::Words;
 
@@ -74,7 +74,7 @@ pub struct Totals {
     pub within: usize,
     pub undecided: usize,
     pub over: usize,
-    pub not_judged: usize,
+    pub not_assessed: usize,
 }
 
 /// A file that an archive wrote.
@@ -97,7 +97,7 @@ impl Totals {
                 GateState::Within => &mut totals.within,
                 GateState::Undecided => &mut totals.undecided,
                 GateState::Over => &mut totals.over,
-                GateState::NotJudged => &mut totals.not_judged,
+                GateState::NotAssessed => &mut totals.not_assessed,
             } += 1;
         }
         totals
@@ -125,7 +125,7 @@ impl Totals {
             GateState::Within => self.within,
             GateState::Undecided => self.undecided,
             GateState::Over => self.over,
-            GateState::NotJudged => self.not_judged,
+            GateState::NotAssessed => self.not_assessed,
         }
     }
 }
@@ -142,14 +142,14 @@ impl Summary {
     }
 
     /// Takes in a folder.
-    pub fn add(&mut self, judged: &JudgedGate) {
-        let gate = &judged.gate;
+    pub fn add(&mut self, assessed: &AssessedGate) {
+        let gate = &assessed.gate;
         let visit = gate
             .visit
             .visit_date
             .map_or_else(|| gate.folder.clone(), |day| day.to_string());
         if let Some((name, place)) = gate.identity() {
-            for finding in judged.findings.iter().filter(|one| one.is_over()) {
+            for finding in assessed.findings.iter().filter(|one| one.is_over()) {
                 let limit = finding.limit.clone().unwrap_or_default();
                 let place = place.map(str::to_owned);
                 let point = format!("{:?}", finding.test_point);
@@ -285,7 +285,7 @@ pub struct Record<'a> {
     profile: Option<&'a str>,
     folders: Totals,
     gates_as_of_their_last_visit: Totals,
-    over_and_not_judged_in_full_since: Vec<&'a str>,
+    over_and_not_assessed_in_full_since: Vec<&'a str>,
     overdue: Vec<&'a str>,
     expired_gauges: Vec<Gauge>,
     over_on_several_visits: Vec<&'a Offence>,
@@ -312,7 +312,7 @@ pub fn archive_json(
         profile,
         folders: summary.totals(),
         gates_as_of_their_last_visit: Totals::of(summary.latest().into_iter().map(|row| row.state)),
-        over_and_not_judged_in_full_since: summary
+        over_and_not_assessed_in_full_since: summary
             .unresolved()
             .iter()
             .map(|row| row.folder.as_str())

@@ -1,6 +1,6 @@
-//! `relent archive`: every gate folder below a folder is judged, and what was found becomes tables, an overview and a record.
+//! `relent archive`: every gate folder below a folder is assessed, and what was found becomes tables, an overview and a record.
 
-mod judge;
+mod folder;
 mod walk;
 mod work;
 mod write;
@@ -23,13 +23,13 @@ use crate::cli::visible;
 use crate::view::column::{Column, columns};
 use crate::visit::profile;
 use crate::words::{Language, Words};
-use judge::Setting;
+use folder::Setting;
 use work::Work;
 
 /// Options of `relent archive`.
 #[derive(Args, Debug)]
 pub struct ArchiveArgs {
-    /// Folder below which every folder with a gate.toml is judged as `relent assess` would
+    /// Folder below which every folder with a gate.toml is assessed as `relent assess` would
     #[arg(value_name = "TREE")]
     tree: PathBuf,
     /// Folder of the tables, the overview and the journal. A run that was interrupted goes on where it was
@@ -88,7 +88,7 @@ pub fn run(args: &ArchiveArgs) -> Result<Exit, Stop> {
     };
     let setting = Setting::new(&args.tree, args.profile.as_deref());
     let work = Work::begin(&args.out, &setting, args.anew)?;
-    let done = work.judge(folders, &setting)?;
+    let done = work.assess(folders, &setting)?;
     let today = args.today.unwrap_or_else(today);
     let written = write::outputs(&done, &args.out, claim, &write::Wishes::new(args, today))?;
     let summary = &written.summary;
@@ -96,7 +96,7 @@ pub fn run(args: &ArchiveArgs) -> Result<Exit, Stop> {
     if args.json {
         screen::data(&String::from_utf8_lossy(&written.json));
     } else {
-        screen::print(&text(summary, done.judged_now, &args.out));
+        screen::print(&text(summary, done.assessed_now, &args.out));
     }
     Ok(Exit::worst(summary.gates.iter().map(|row| exit(row.state))))
 }
@@ -117,11 +117,11 @@ const fn exit(state: GateState) -> Exit {
         GateState::Within => Exit::Done,
         GateState::Undecided => Exit::Undecided,
         GateState::Over => Exit::Over,
-        GateState::NotJudged => Exit::Failed,
+        GateState::NotAssessed => Exit::Failed,
     }
 }
 
-/// Tells of the folders that could not be judged, of many the first.
+/// Tells of the folders that could not be assessed, of many the first.
 fn complain(summary: &Summary, tree: &Path) {
     let broken = || {
         let rows = summary.gates.iter();
@@ -134,7 +134,7 @@ fn complain(summary: &Summary, tree: &Path) {
                 "." => tree.to_owned(),
                 folder => tree.join(folder),
             };
-            Complaint::error(format_args!("{folder}: not judged: {why}")).help(format!(
+            Complaint::error(format_args!("{folder}: not assessed: {why}")).help(format!(
                 "`relent assess {}` shows what is wrong, where, and what helps",
                 gate.display()
             ))
@@ -144,23 +144,23 @@ fn complain(summary: &Summary, tree: &Path) {
     let more = broken().count().saturating_sub(NAMED);
     if more > 0 {
         screen::tell(&format!(
-            "{more} more could not be judged: gates.csv and overview.html name them"
+            "{more} more could not be assessed: gates.csv and overview.html name them"
         ));
     }
 }
 
 /// The summary on the terminal.
-fn text(summary: &Summary, judged_now: usize, out: &Path) -> String {
+fn text(summary: &Summary, assessed_now: usize, out: &Path) -> String {
     let words = Words::of(Language::English);
     let all = summary.gates.len();
     let plural = if all == 1 { "" } else { "s" };
     let counts = summary.totals().text(words);
     let mut text = format!("{all} gate folder{plural}: {counts}.\n");
-    if judged_now < all {
+    if assessed_now < all {
         let _ = writeln!(
             text,
-            "{judged_now} judged now, {} unchanged since an earlier run.",
-            all - judged_now
+            "{assessed_now} assessed now, {} unchanged since an earlier run.",
+            all - assessed_now
         );
     }
     let mut over: Vec<_> = summary
@@ -242,12 +242,12 @@ pub fn after_help() -> String {
     let mut text = String::from(
         "Files in FOLDER, each whole or not at all:\n  \
          findings.csv    one row a finding, a wanted point without all hits, a point without a limit\n  \
-         gates.csv       one row a gate folder, also one that could not be judged\n  \
+         gates.csv       one row a gate folder, also one that could not be assessed\n  \
          overview.html   gates by state, overdue visits, expired gauges, points over more than once\n  \
          archive.json    the same for programs, and the SHA-256 of every other file; written last\n  \
-         archive.journal what was judged so far; a killed run goes on from it\n\n\
-         A gate is judged again when the size or a time of one of its files changed, when relent is another build, or when\n\
-         --profile is another. A gate that could not be judged is tried again each time.\n\n\
+         archive.journal what was assessed so far; a killed run goes on from it\n\n\
+         A gate is assessed again when the size or a time of one of its files changed, when relent is another build, or when\n\
+         --profile is another. A gate that could not be assessed is tried again each time.\n\n\
          An empty cell is a value that does not exist. Numbers are unrounded, days are written as 2026-11-25.\n",
     );
     let tables = [
@@ -266,8 +266,8 @@ pub fn after_help() -> String {
         }
     }
     text.push_str(
-        "\nExit status: that of the worst gate. 2 at least one could not be judged (the others were); 1 at least one over a limit;\n\
-         3 at least one undecided; 0 all within the limits that were judged.\n\n\
+        "\nExit status: that of the worst gate. 2 at least one could not be assessed (the others were); 1 at least one over a limit;\n\
+         3 at least one undecided; 0 all within the limits that were assessed.\n\n\
          A force test within its limits does not make a gate safe. Local codes and licensed practice come first.",
     );
     text

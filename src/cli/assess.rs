@@ -85,7 +85,7 @@ pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
     }
     screen::complain(&complaint::odd(&visit));
     let signer = args.sign.as_deref().map(Signer::open).transpose()?;
-    let assessment = judge(&mut visit)?;
+    let assessment = assess(&mut visit)?;
     let budgets = if args.budget {
         Budgets::Every
     } else {
@@ -123,7 +123,7 @@ pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
 }
 
 /// Assesses a visit; a log of an earlier visit that cannot be read is told.
-pub fn judge(visit: &mut Visit) -> Result<Assessment, Stop> {
+pub fn assess(visit: &mut Visit) -> Result<Assessment, Stop> {
     let blind = visit.look_back()?;
     let blind: Vec<_> = blind.iter().map(complaint::blind).collect();
     screen::complain(&blind);

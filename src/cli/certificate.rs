@@ -199,7 +199,7 @@ fn touch(gate: &GateFile, asked: &str, gauges: &[String]) -> Option<Touch> {
     }
 }
 
-/// What the certificate leaves of a visit: judged again from its logs.
+/// What the certificate leaves of a visit: assessed again from its logs.
 fn visit(
     mut folder: Visit,
     touch: Touch,
@@ -207,7 +207,7 @@ fn visit(
 ) -> Result<(Touched, Exit), Stop> {
     let path = folder.path.display().to_string();
     let months = folder.profile.gauge.calibration_months;
-    let assessment = assess::judge(&mut folder)?;
+    let assessment = assess::assess(&mut folder)?;
     let gate = &assessment.gate;
     let day = gate.visit.as_ref().map(|visit| visit.date);
     let known = gate.calibrations(months);

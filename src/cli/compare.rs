@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use clap::builder::{PossibleValuesParser, TypedValueParser};
 use clap::{Args, ValueEnum};
 
-use crate::cli::assess::judge;
+use crate::cli::assess::assess;
 use crate::cli::complaint::{self, Complaint};
 use crate::cli::exit::Exit;
 use crate::cli::output::{self, Kind};
@@ -301,7 +301,7 @@ fn read(folders: Vec<Visit>, names: Vec<String>) -> Result<Vec<Series>, Stop> {
     named
         .map(|(mut folder, name)| {
             let shown = folder.logs_folder();
-            let assessment = judge(&mut folder)?;
+            let assessment = assess(&mut folder)?;
             if assessment.hits.is_empty() {
                 return Err(Stop::because(
                     format!("{}: no log of a hit in this folder", shown.display()),

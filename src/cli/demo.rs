@@ -26,13 +26,13 @@ pub struct DemoArgs {
 
 /// Writes the demo gate, assesses its first visit and tells what to try next.
 ///
-/// The exit status is that of the work, not of the invented verdict: a demo that was written and judged is done.
+/// The exit status is that of the work, not of the invented verdict: a demo that was written and assessed is done.
 pub fn run(args: &DemoArgs) -> Result<Exit, Stop> {
     write(&args.folder, &demo::files().map_err(Stop::fault)?)?;
     let mut visit = Visit::open(args.folder.join("visit-1"))?;
     let place = visit.path.join("report");
     output::make_folder(&place)?;
-    let assessment = assess::judge(&mut visit)?;
+    let assessment = assess::assess(&mut visit)?;
     let record = assess::record(&assessment, &visit, &place)?;
     let sealed = Sealed::new(record, None, Standing::Replaced)?;
     let page = assess::write_report(&assessment, &place, Budgets::Nearest, Some(&sealed))?;

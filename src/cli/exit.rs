@@ -7,7 +7,7 @@ use crate::verdict::Verdict;
 /// How a command ended, from best to worst.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Exit {
-    /// Done, and within the limits where limits were judged.
+    /// Done, and within the limits where limits were assessed.
     #[default]
     Done,
     /// Undecided, incomplete, or a question must be answered first.

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 
-use crate::cli::assess::judge;
+use crate::cli::assess::assess;
 use crate::cli::complaint::Complaint;
 use crate::cli::exit::Exit;
 use crate::cli::output::{self, Kind};
@@ -20,7 +20,7 @@ use crate::words::{Language, Words};
 
 /// What the exit status says here.
 pub const EXITS: &str = "\
-Exit status: that of the last visit: 0 within the limits that were judged; 1 at least one value over its limit; 2 the work could
+Exit status: that of the last visit: 0 within the limits that were assessed; 1 at least one value over its limit; 2 the work could
 not be done; 3 undecided, or a question must be answered first, or a visit may have stayed out.
 
 Past visits are no proof of the next. Local codes and licensed practice come first.";
@@ -65,7 +65,7 @@ pub fn run(args: &HistoryArgs) -> Result<Exit, Stop> {
         let path = folder.path.clone();
         let name = visible::name(&path);
         folders.insert(name.clone(), path);
-        let assessment = judge(&mut folder)?;
+        let assessment = assess(&mut folder)?;
         match Seen::of(&name, &assessment) {
             Some(visit) => seen.push(visit),
             None => open.push(Remark::WithoutDay { folder: name }),

@@ -45,7 +45,7 @@ use visible::on_one_line;
 use crate::record::build::Build;
 
 const CAUTIONS: &str = "\
-Exit status: 0 done, and within limits where limits were judged; 1 at least one value over its limit;
+Exit status: 0 done, and within limits where limits were assessed; 1 at least one value over its limit;
 2 the work could not be done; 3 undecided, incomplete, or a question must be answered first.
 
 A force test within its limits does not make a gate safe. Local codes and licensed practice come first.
@@ -94,7 +94,7 @@ enum Command {
     New(new::NewArgs),
     /// Show what is not in order, and what nobody looked at, before a gate is driven
     Ready(ready::ReadyArgs),
-    /// Check sealed records again: bytes, signatures, logs, every number; or judge old visits under another profile
+    /// Check sealed records again: bytes, signatures, logs, every number; or assess old visits under another profile
     #[command(after_help = recheck::EXITS)]
     Recheck(recheck::RecheckArgs),
     /// Read a log of the force needed to move the leaf by hand
@@ -104,7 +104,7 @@ enum Command {
     /// Judge each log of a visit as it lands, and name what comes next
     #[command(after_help = watch::LOOKS)]
     Watch(watch::WatchArgs),
-    /// Write an invented gate with two visits and judge the first
+    /// Write an invented gate with two visits and assess the first
     Demo(demo::DemoArgs),
     /// Print the JSON Schema of the gate file, for editors, or of an output
     Schema(schema::SchemaArgs),

@@ -98,7 +98,7 @@ pub fn run(args: &NewArgs) -> Result<Exit, Stop> {
     }
     let shown = visible::name(&args.folder);
     screen::print(&format!(
-        "Logs go into: {}\n\nNext\n  relent plan {shown}    which hits to make, and under which names to save them\n  relent ready {shown}   what to look at before the gate is driven\n  relent watch {shown}   judges each log as it lands, and names what comes next\n  relent assess {shown}\n",
+        "Logs go into: {}\n\nNext\n  relent plan {shown}    which hits to make, and under which names to save them\n  relent ready {shown}   what to look at before the gate is driven\n  relent watch {shown}   assesses each log as it lands, and names what comes next\n  relent assess {shown}\n",
         visible::name(&args.folder.join("logs"))
     ));
     Ok(Exit::Done)

@@ -40,7 +40,7 @@ pub(super) fn gate_file(args: &NewArgs, motion: Motion) -> String {
     text += &visit_section(args);
     let _ = write!(
         text,
-        "\n[judge]                             # chosen before the measurement\nprofile = {}\ndecision = \"simple\"                 # or \"guarded\": clear of the limit by the uncertainty, or undecided\n\n[logs]\nfolder = \"logs\"                     # from this file\nnames = \"{{direction}}-{{hazard}}-{{gap}}-{{height}}-{{repeat}}\"   # closing-closing-edge-50-900-1.csv\n",
+        "\n[assessment]                        # chosen before the measurement\nprofile = {}\ndecision = \"simple\"                 # or \"guarded\": clear of the limit by the uncertainty, or undecided\n\n[logs]\nfolder = \"logs\"                     # from this file\nnames = \"{{direction}}-{{hazard}}-{{gap}}-{{height}}-{{repeat}}\"   # closing-closing-edge-50-900-1.csv\n",
         quoted(&args.profile)
     );
     text += &readiness_section(motion);
@@ -229,7 +229,7 @@ pub(super) fn missing_papers(gate: &GateFile) -> String {
             "- [ ] {}\n      why: {}\n      source: {}",
             words.fact(&paper),
             words.part(&paper, "why").unwrap_or_default(),
-            words.fact(&paper.source())
+            words.fact(&paper.reference())
         );
     }
     text += "\n## What the gate file leaves open\n\n";

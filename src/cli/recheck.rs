@@ -23,8 +23,8 @@ use crate::ingest::Answers;
 use crate::measure::GaugeFacts;
 use crate::record::body::Found;
 use crate::record::case::{Case, Spread};
+use crate::record::reassess::{Reassessed, reassess};
 use crate::record::recheck::{self, Checked, RecheckError, Setting, State};
-use crate::record::rejudge::{Rejudged, rejudge};
 use crate::verdict::Verdict;
 use crate::view::MeasuredLog;
 use crate::visit::caught;
@@ -92,7 +92,7 @@ pub(super) struct Unsealed {
     logs: usize,
     profile: String,
     verdict: Verdict,
-    rejudged: Option<Rejudged>,
+    reassessed: Option<Reassessed>,
     logs_folder: PathBuf,
 }
 
@@ -232,9 +232,9 @@ impl Task<'_> {
             logs: count,
             profile: case.visit.profile.name.clone(),
             verdict: found.verdict,
-            rejudged: other
+            reassessed: other
                 .zip(self.profile_name)
-                .map(|(now, name)| rejudge(name, &found, &now)),
+                .map(|(now, name)| reassess(name, &found, &now)),
             logs_folder,
         })
     }
@@ -329,10 +329,10 @@ impl Became {
         }
     }
 
-    fn rejudged(&self) -> Option<&Rejudged> {
+    fn reassessed(&self) -> Option<&Reassessed> {
         match self {
-            Self::Record(checked) => checked.rejudged.as_ref(),
-            Self::Gate(unsealed) => unsealed.rejudged.as_ref(),
+            Self::Record(checked) => checked.reassessed.as_ref(),
+            Self::Gate(unsealed) => unsealed.reassessed.as_ref(),
             Self::Broken(_) | Self::Log(_) | Self::Asks(_) | Self::Failed(_) => None,
         }
     }
@@ -344,7 +344,7 @@ impl Became {
             State::GateFileChanged | State::NumbersDiffer | State::Altered => Exit::Over,
             State::Failed => Exit::Failed,
         };
-        let other = self.rejudged().map(|it| Exit::from(it.verdict_now));
+        let other = self.reassessed().map(|it| Exit::from(it.verdict_now));
         Exit::worst(other.into_iter().chain([own]))
     }
 }

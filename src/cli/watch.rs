@@ -1,4 +1,4 @@
-//! `relent watch`: the visit as it is made. Each log is judged as it lands, and what comes next is named.
+//! `relent watch`: the visit as it is made. Each log is assessed as it lands, and what comes next is named.
 
 mod disk;
 mod looks;
@@ -48,9 +48,9 @@ pub struct WatchArgs {
 /// What is said after the options.
 pub const LOOKS: &str = "\
 A log is read once two looks, one after the other, saw it with the same size and the same time of change, and
-not empty: one that is still being written is not judged by half. A log that is replaced is judged again, one
+not empty: one that is still being written is not assessed by half. A log that is replaced is assessed again, one
 that is gone no longer counts, and a gate file that is changed is read again; while it has a fault, the hits
-are judged by what stood there before. On a terminal the view is drawn anew at each change; into a pipe goes
+are assessed by what stood there before. On a terminal the view is drawn anew at each change; into a pipe goes
 one line an event. Ctrl-C ends it. Nothing is written: `relent assess` writes the report.
 
 The page of --serve is for this machine alone (127.0.0.1) and says so when the program no longer answers. To see
@@ -227,7 +227,7 @@ impl Screen {
             .is_some_and(|live| self.ends_with(live))
     }
 
-    /// The exit status of what was judged.
+    /// The exit status of what was assessed.
     fn overall(&self) -> Exit {
         let verdict = self
             .before

@@ -233,7 +233,7 @@ fn of_visit(both: Both<'_>) -> Vec<Pair> {
         given(Thing::Tester, both, |gate| gate.visit.as_ref()?.tested_by.clone(), |before, after| Values::Text { before, after }),
         given(Thing::Wind, both, |gate| gate.visit.as_ref()?.wind.clone(), |before, after| Values::Text { before, after }),
         quantity(Thing::Supply, both, |gate| gate.visit.as_ref()?.supply_v, "V"),
-        given(Thing::Profile, both, |gate| Some(gate.judge.profile.clone()), |before, after| Values::Text { before, after }),
+        given(Thing::Profile, both, |gate| Some(gate.assessment.profile.clone()), |before, after| Values::Text { before, after }),
     ])
 }
 

@@ -26,8 +26,8 @@ pub(super) fn check(
     if let Some(gauge) = &file.gauge {
         calibration(gauge, file, tree, problems, warnings);
     }
-    if file.judge.decision == Decision::Simple && file.judge.guard_band.is_some() {
-        let at = tree.place(&["judge", "guard_band"]);
+    if file.assessment.decision == Decision::Simple && file.assessment.guard_band.is_some() {
+        let at = tree.place(&["assessment", "guard_band"]);
         problems.push((Kind::BandWithoutGuard, at));
     }
     if let Some(logs) = &file.logs {

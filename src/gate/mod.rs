@@ -42,7 +42,7 @@ pub use schema::schema;
 #[cfg(feature = "schema")]
 pub use schema_of_structs::schema_of_structs;
 pub use sections::{
-    Certificate, Decision, DriveSection, EdgeSection, GateSection, GaugeSection, JudgeSection,
+    AssessmentSection, Certificate, Decision, DriveSection, EdgeSection, GateSection, GaugeSection,
     ListedLog, LogsSection, OpeningSide, Schema, Setting, VisitSection,
 };
 pub use warning::Warning;
@@ -73,7 +73,7 @@ pub struct GateFile {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub visit: Option<VisitSection>,
     /// Against what and by which rule the findings are decided.
-    pub judge: JudgeSection,
+    pub assessment: AssessmentSection,
     /// What was changed on the gate or the gauge, with its day: a change after the visit makes its findings not current.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub events: Vec<EventSection>,
@@ -105,7 +105,7 @@ pub struct Read {
 /// # Example
 /// ```
 /// let read = relent::gate::read(relent::gate::TEMPLATE.as_bytes()).unwrap();
-/// assert_eq!(read.file.judge.profile, "en12453-2017");
+/// assert_eq!(read.file.assessment.profile, "en12453-2017");
 /// ```
 pub fn read(bytes: &[u8]) -> Result<Read, GateError> {
     let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);

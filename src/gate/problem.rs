@@ -187,7 +187,7 @@ pub enum Kind {
     #[error("the certificate gives an uncertainty without its `coverage_factor`")]
     CertificateWithoutFactor,
     /// A guard band under the simple rule.
-    #[error("judge.guard_band is given, but the simple rule has no guard band")]
+    #[error("assessment.guard_band is given, but the simple rule has no guard band")]
     BandWithoutGuard,
     /// A pattern and a list of logs.
     #[error("[logs] has both `names` and a list: expected one of them")]

@@ -344,7 +344,7 @@ pub struct VisitSection {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
-pub struct JudgeSection {
+pub struct AssessmentSection {
     /// Name of the limit profile, for example en12453-2017.
     pub profile: String,
     /// Rule of decision.
@@ -354,7 +354,7 @@ pub struct JudgeSection {
     pub guard_band: Option<Guard>,
 }
 
-impl JudgeSection {
+impl AssessmentSection {
     /// The rule by which values near a limit are decided.
     #[must_use]
     pub fn rule(&self) -> DecisionRule {

@@ -2,7 +2,7 @@
 //!
 //! A leaf of mass m arrives at speed v on a gauge of spring rate k while its drive pushes with F_m. An elastic edge may sit
 //! between the two, the drive may notice the hit, brake, hold and reverse. Everything here is a prediction, never a
-//! measurement: a limit is judged on measured hits alone.
+//! measurement: a limit is assessed on measured hits alone.
 
 use thiserror::Error;
 

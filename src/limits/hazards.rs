@@ -2,7 +2,7 @@
 
 use serde::Deserialize;
 
-use super::{KnownFrom, Motion};
+use super::{Motion, SourceKind};
 use crate::toml_tree;
 
 const TEXT: &str = include_str!("hazards.toml");
@@ -18,7 +18,7 @@ pub struct UnreadHazard {
     /// Leaves that have it.
     pub motions: Vec<Motion>,
     /// How it is known.
-    pub known_from: KnownFrom,
+    pub source: SourceKind,
 }
 
 /// A gap at which a part of the body is not crushed.
@@ -30,9 +30,9 @@ pub struct MinimumGap {
     /// The gap in mm.
     pub gap_mm: f64,
     /// The document.
-    pub source: String,
+    pub reference: String,
     /// How it is known.
-    pub known_from: KnownFrom,
+    pub source: SourceKind,
 }
 
 #[derive(Deserialize)]

@@ -20,7 +20,7 @@ pub use plan::{
     wanted_points,
 };
 pub use profile::{
-    Band, Bound, Confirmation, Disagreement, GaugeRules, Judged, Limit, NoLimit, NotJudged,
+    Assessed, Band, Bound, Confirmation, Disagreement, GaugeRules, Limit, NoLimit, NotAssessed,
     Profile, ProfileValue, SmallestGap,
 };
 pub use scheme::{GapRule, PlaceRule, PointRule, Scheme, When};
@@ -30,7 +30,7 @@ pub use shelf::{ProfileError, names, parse, parse_over, profile, source};
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
-pub enum KnownFrom {
+pub enum SourceKind {
     /// Confirmed by an owner of the document, in an overlay.
     Confirmed,
     /// Read in a stored text of the document or of public law.
@@ -43,11 +43,11 @@ pub enum KnownFrom {
     Chosen,
 }
 
-impl Fact for KnownFrom {
-    const FAMILY: &'static str = "known-from";
+impl Fact for SourceKind {
+    const FAMILY: &'static str = "source";
 }
 
-impl fmt::Display for KnownFrom {
+impl fmt::Display for SourceKind {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
             Self::Confirmed => "confirmed",

@@ -2,7 +2,7 @@
 
 use serde::Deserialize;
 
-use super::KnownFrom;
+use super::SourceKind;
 use super::profile::Bound;
 use super::schema::{Document, Named};
 use super::shelf::{Complaint, ProfileError};
@@ -125,7 +125,7 @@ fn write(
         limit.value = confirm.value;
         limit.start = confirm.start;
         limit.bound = confirm.bound.unwrap_or(limit.bound);
-        limit.known_from = KnownFrom::Confirmed;
+        limit.source = SourceKind::Confirmed;
         limit.clause = confirm.clause.clone().or_else(|| limit.clause.take());
         limit.confirmed_on = Some(confirm.confirmed_on.clone());
         limit.confirmed_from = Some(confirm.confirmed_from.clone());
@@ -156,7 +156,7 @@ fn write(
     marked.corrected_from = corrected(marked.value);
     marked.value = confirm.value;
     marked.start = confirm.start;
-    marked.known_from = KnownFrom::Confirmed;
+    marked.source = SourceKind::Confirmed;
     marked.clause = confirm.clause.clone().or_else(|| marked.clause.take());
     marked.confirmed_on = Some(confirm.confirmed_on.clone());
     marked.confirmed_from = Some(confirm.confirmed_from.clone());

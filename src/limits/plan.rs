@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 use super::scheme::{GapRule, PlaceRule, PointRule, Scheme, When};
-use super::{Direction, Hazard, KnownFrom, Motion, Profile, TestPoint};
+use super::{Direction, Hazard, Motion, Profile, SourceKind, TestPoint};
 use crate::fact::Fact;
 
 /// The kinds of visit.
@@ -70,7 +70,7 @@ pub struct WantedPoint {
     /// Why there.
     pub why: WantedBecause,
     /// How the rule is known.
-    pub known_from: KnownFrom,
+    pub source: SourceKind,
 }
 
 /// The wanted test points of one visit.
@@ -79,7 +79,7 @@ pub struct Plan {
     /// The scheme it follows.
     pub scheme: String,
     /// Where the scheme comes from.
-    pub source: String,
+    pub reference: String,
     /// The points, in the order of the rules; gaps outside, places inside.
     pub points: Vec<WantedPoint>,
     /// What was left out, and why.
@@ -279,7 +279,7 @@ pub fn wanted_points(
     }
     let mut plan = Plan {
         scheme: scheme.name.clone(),
-        source: scheme.source.clone(),
+        reference: scheme.reference.clone(),
         points: Vec::new(),
         notes: Vec::new(),
     };
@@ -384,7 +384,7 @@ fn add_rule(plan: &mut Plan, rule: &PointRule, leaf: &Leaf, smallest: f64) {
                         at_place: *at_place,
                         brought_down_mm: *brought_down_mm,
                     },
-                    known_from: rule.known_from,
+                    source: rule.source,
                 });
             }
         }

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::scheme::Scheme;
-use super::{Direction, Hazard, KnownFrom, Motion, TestPoint};
+use super::{Direction, Hazard, Motion, SourceKind, TestPoint};
 use crate::fact::Fact;
 use crate::limitation::Tolerances;
 use crate::measure::{Kind, Level, LowPass, Measure, Method};
@@ -41,7 +41,7 @@ pub struct Profile {
     /// Where sources disagree; shown, never settled in silence.
     pub disagreements: Vec<Disagreement>,
     /// What the rule asks that a force log does not show.
-    pub not_judged: Vec<NotJudged>,
+    pub not_assessed: Vec<NotAssessed>,
 }
 
 impl Profile {
@@ -83,15 +83,15 @@ impl Profile {
     /// True only if every value that decides, and every level and period it is measured with, is confirmed or read.
     #[must_use]
     pub fn confirmed(&self) -> bool {
-        let good = |known: KnownFrom| matches!(known, KnownFrom::Confirmed | KnownFrom::Read);
+        let good = |known: SourceKind| matches!(known, SourceKind::Confirmed | SourceKind::Read);
         let mut deciding = self.limits.iter().filter(|limit| limit.decides).peekable();
         deciding.peek().is_some()
-            && deciding.all(|limit| good(limit.known_from))
+            && deciding.all(|limit| good(limit.source))
             && self
                 .values
                 .iter()
                 .filter(|value| self.uses(&value.name))
-                .all(|value| good(value.known_from))
+                .all(|value| good(value.source))
     }
 
     /// Whether a limit that decides depends on a level or period of the method.
@@ -169,7 +169,7 @@ pub struct Limit {
     /// Whether the value itself is still within.
     pub bound: Bound,
     /// How it is known.
-    pub known_from: KnownFrom,
+    pub source: SourceKind,
     /// Clause, as far as known.
     pub clause: Option<String>,
     /// Leaves it applies to.
@@ -181,7 +181,7 @@ pub struct Limit {
     /// Gaps it applies to.
     pub gap: Band,
     /// What of several hits is held against it.
-    pub judged: Judged,
+    pub assessed: Assessed,
     /// Whether it counts for the verdict, or is shown only.
     pub decides: bool,
     /// The quantity of which this limit is one reading, where sources read it in two ways.
@@ -254,15 +254,15 @@ impl Bound {
 /// What of several hits at one test point is held against a limit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
-pub enum Judged {
+pub enum Assessed {
     /// Their arithmetic mean.
     Mean,
     /// The greatest of them.
     Worst,
 }
 
-impl Fact for Judged {
-    const FAMILY: &'static str = "judged";
+impl Fact for Assessed {
+    const FAMILY: &'static str = "assessed";
 }
 
 /// A range of gaps in mm. Every end that is given includes its value, but `above_mm`.
@@ -309,7 +309,7 @@ pub struct ProfileValue {
     /// Symbol of its unit; empty for a number or a share.
     pub unit: &'static str,
     /// How it is known.
-    pub known_from: KnownFrom,
+    pub source: SourceKind,
     /// Clause, as far as known.
     pub clause: Option<String>,
     /// What a reader should know.
@@ -361,11 +361,11 @@ pub struct Disagreement {
 /// Something the rule asks that a force log does not show.
 #[derive(Clone, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct NotJudged {
+pub struct NotAssessed {
     /// What is asked, in words, with its numbers and units.
     pub asks: String,
     /// How it is known.
-    pub known_from: KnownFrom,
+    pub source: SourceKind,
     /// Clause, as far as known.
     pub clause: Option<String>,
 }

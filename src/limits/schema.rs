@@ -5,12 +5,12 @@ mod numbers;
 use serde::Deserialize;
 
 use super::profile::{
-    Band, Bound, Confirmation, Disagreement, GaugeRules, Judged, Limit, NotJudged, Profile,
+    Assessed, Band, Bound, Confirmation, Disagreement, GaugeRules, Limit, NotAssessed, Profile,
     ProfileValue, SmallestGap,
 };
 use super::scheme::Scheme;
 use super::shelf::{Complaint, ProfileError};
-use super::{Direction, Hazard, KnownFrom, Motion};
+use super::{Direction, Hazard, Motion, SourceKind};
 use crate::limitation::Tolerances;
 use crate::measure::{LowPass, Measure, Method};
 use crate::quantity::{Hertz, Millimetre, Newton, NewtonPerMillimetre, Second};
@@ -39,7 +39,7 @@ pub(super) struct Document {
     #[serde(rename = "disagreement", default)]
     pub(super) disagreements: Vec<Disagreement>,
     #[serde(default)]
-    pub(super) not_judged: Vec<NotJudged>,
+    pub(super) not_assessed: Vec<NotAssessed>,
     #[serde(skip)]
     pub(super) extends: Option<String>,
 }
@@ -49,7 +49,7 @@ pub(super) struct Document {
 #[serde(deny_unknown_fields)]
 pub(super) struct Marked {
     pub(super) value: f64,
-    pub(super) known_from: KnownFrom,
+    pub(super) source: SourceKind,
     pub(super) clause: Option<String>,
     pub(super) note: Option<String>,
     pub(super) confirmed_on: Option<String>,
@@ -122,14 +122,14 @@ pub(super) struct LimitTable {
     pub(super) unit: String,
     #[serde(default = "at_most")]
     pub(super) bound: Bound,
-    pub(super) known_from: KnownFrom,
+    pub(super) source: SourceKind,
     pub(super) clause: Option<String>,
     motions: Option<Vec<Motion>>,
     hazards: Option<Vec<Hazard>>,
     directions: Option<Vec<Direction>>,
     #[serde(default)]
     gap: Band,
-    judged: Judged,
+    assessed: Assessed,
     decides: bool,
     reading_of: Option<String>,
     pub(super) note: Option<String>,
@@ -191,7 +191,7 @@ impl Document {
             extends: self.extends,
             schemes: self.schemes,
             disagreements: self.disagreements,
-            not_judged: self.not_judged,
+            not_assessed: self.not_assessed,
         })
     }
 
@@ -215,14 +215,14 @@ impl Document {
                 name: name.to_owned(),
                 value: number,
                 unit,
-                known_from: marked.known_from,
+                source: marked.source,
                 clause: marked.clause.clone(),
                 note: marked.note.clone(),
                 confirmation: confirmation(
                     place,
                     name,
                     marked.start,
-                    marked.known_from,
+                    marked.source,
                     (
                         marked.confirmed_on.as_deref(),
                         marked.confirmed_from.as_deref(),
@@ -334,7 +334,7 @@ fn build_limit(
         measure: table.measure,
         value: table.value,
         bound: table.bound,
-        known_from: table.known_from,
+        source: table.source,
         clause: table.clause.clone(),
         motions: table
             .motions
@@ -349,7 +349,7 @@ fn build_limit(
             .clone()
             .unwrap_or_else(|| Direction::ALL.to_vec()),
         gap: table.gap,
-        judged: table.judged,
+        assessed: table.assessed,
         decides: table.decides,
         reading_of: table.reading_of.clone(),
         note: table.note.clone(),
@@ -357,7 +357,7 @@ fn build_limit(
             place,
             &table.name,
             start,
-            table.known_from,
+            table.source,
             (
                 table.confirmed_on.as_deref(),
                 table.confirmed_from.as_deref(),
@@ -372,13 +372,13 @@ fn confirmation(
     place: &Complaint<'_>,
     name: &str,
     start: usize,
-    known: KnownFrom,
+    known: SourceKind,
     (on, from): (Option<&str>, Option<&str>),
     corrected_from: Option<f64>,
 ) -> Result<Option<Confirmation>, ProfileError> {
-    let found = format!("known_from {known}");
+    let found = format!("source {known}");
     match (known, on, from) {
-        (KnownFrom::Confirmed, Some(on), Some(from)) if !from.trim().is_empty() => {
+        (SourceKind::Confirmed, Some(on), Some(from)) if !from.trim().is_empty() => {
             let day = on.parse().map_err(|_| {
                 place.at(
                     start,
@@ -393,7 +393,7 @@ fn confirmation(
                 corrected_from,
             }))
         }
-        (KnownFrom::Confirmed, ..) => Err(place.at(
+        (SourceKind::Confirmed, ..) => Err(place.at(
             start,
             name,
             &found,
@@ -404,7 +404,7 @@ fn confirmation(
             start,
             name,
             &found,
-            "known_from = \"confirmed\" beside confirmed_on and confirmed_from",
+            "source = \"confirmed\" beside confirmed_on and confirmed_from",
         )),
     }
 }

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::plan::VisitKind;
-use super::{Direction, Hazard, KnownFrom, Motion};
+use super::{Direction, Hazard, Motion, SourceKind};
 use crate::fact::Fact;
 
 /// A named set of rules for test points.
@@ -15,7 +15,7 @@ pub struct Scheme {
     /// Kinds of visit at which it may be used.
     pub visits: Vec<VisitKind>,
     /// Where it comes from.
-    pub source: String,
+    pub reference: String,
     /// Its rules.
     #[serde(rename = "rule")]
     pub rules: Vec<PointRule>,
@@ -42,7 +42,7 @@ pub struct PointRule {
     /// Hits at each point.
     pub repeats: usize,
     /// How the rule is known.
-    pub known_from: KnownFrom,
+    pub source: SourceKind,
     /// What a reader should know.
     pub note: Option<String>,
 }

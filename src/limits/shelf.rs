@@ -137,7 +137,7 @@ pub fn source(name: &str) -> Result<&'static str, ProfileError> {
 ///
 /// # Example
 /// ```
-/// use relent::limits::{KnownFrom, parse};
+/// use relent::limits::{SourceKind, parse};
 /// let own = parse("own.toml", r#"
 /// extends = "en12453-2017"
 ///
@@ -149,7 +149,7 @@ pub fn source(name: &str) -> Result<&'static str, ProfileError> {
 /// confirmed_from = "the owner's copy"
 /// "#)?;
 /// let limit = own.limits.iter().find(|limit| limit.short_name() == "static-force").unwrap();
-/// assert_eq!(limit.known_from, KnownFrom::Confirmed);
+/// assert_eq!(limit.source, SourceKind::Confirmed);
 /// # Ok::<(), relent::limits::ProfileError>(())
 /// ```
 pub fn parse(file: &str, text: &str) -> Result<Profile, ProfileError> {

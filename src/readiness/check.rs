@@ -6,7 +6,7 @@ use thiserror::Error;
 
 use super::unit::Unit;
 use crate::fact::Fact;
-use crate::limits::{KnownFrom, Motion};
+use crate::limits::{Motion, SourceKind};
 use crate::toml_tree::{self, Fault};
 
 const BUILT_IN: &str = include_str!("checks.toml");
@@ -46,9 +46,9 @@ pub struct Check {
     #[serde(default)]
     pub given_by: Option<GivenBy>,
     /// Where it comes from: the code of a built-in source, or the user's text.
-    pub source: String,
+    pub reference: String,
     /// How that is known.
-    pub known_from: KnownFrom,
+    pub source: SourceKind,
     /// What goes wrong otherwise, of a check of the user's own.
     #[serde(default)]
     pub why: Option<String>,
@@ -57,10 +57,10 @@ pub struct Check {
 impl Check {
     /// Where it comes from.
     #[must_use]
-    pub fn source(&self) -> Source<'_> {
-        Source {
-            source: &self.source,
-            known_from: self.known_from,
+    pub fn reference(&self) -> Reference<'_> {
+        Reference {
+            reference: &self.reference,
+            source: self.source,
         }
     }
 }
@@ -79,13 +79,13 @@ impl Fact for Check {
 
 /// Where a check or a document comes from.
 #[derive(Clone, Copy, Debug, Serialize)]
-pub struct Source<'a> {
-    source: &'a str,
-    known_from: KnownFrom,
+pub struct Reference<'a> {
+    reference: &'a str,
+    source: SourceKind,
 }
 
-impl Fact for Source<'_> {
-    const FAMILY: &'static str = "check-source";
+impl Fact for Reference<'_> {
+    const FAMILY: &'static str = "check-reference";
 }
 
 fn every_motion() -> Vec<Motion> {
@@ -221,17 +221,17 @@ fn more(file: &str, text: &str, before: Vec<Check>) -> Result<Vec<Check>, CheckE
 pub struct Paper {
     /// Its name.
     pub name: String,
-    source: String,
-    known_from: KnownFrom,
+    reference: String,
+    source: SourceKind,
 }
 
 impl Paper {
     /// Where it comes from that it is wanted.
     #[must_use]
-    pub fn source(&self) -> Source<'_> {
-        Source {
-            source: &self.source,
-            known_from: self.known_from,
+    pub fn reference(&self) -> Reference<'_> {
+        Reference {
+            reference: &self.reference,
+            source: self.source,
         }
     }
 }

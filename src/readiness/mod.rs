@@ -13,7 +13,7 @@ pub use answer::{
     Answer, AnswerError, CheckState, Checked, Converted, NoRating, Permitted, RatedBy, Readiness,
     rated_pull, readiness,
 };
-pub use check::{Check, CheckError, GivenBy, Paper, Rating, Source, built_in, papers, parse};
+pub use check::{Check, CheckError, GivenBy, Paper, Rating, Reference, built_in, papers, parse};
 pub use pull::{Along, Pull, PullDoubt, PullError, PullSettings, Stretch, pull};
 pub use rolling::{friction_of, rolling_force};
 pub use unit::Unit;

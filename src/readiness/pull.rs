@@ -29,7 +29,7 @@ impl Along {
     }
 }
 
-/// What the person who judges a pull has to choose; the record prints it.
+/// What the person who assesses a pull has to choose; the record prints it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PullSettings {
     /// How much of the pulled stretch counts as the start, in the unit of the travel.

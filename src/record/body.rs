@@ -7,7 +7,7 @@ use super::knows::Knows;
 use super::sealed_finding::SealedFinding;
 use super::sealed_log::SealedLog;
 use crate::gate::{Gap, HandoverSection, Shown};
-use crate::limits::{KnownFrom, NoLimit, TestPoint};
+use crate::limits::{NoLimit, SourceKind, TestPoint};
 use crate::readiness::{Answer, CheckState, Checked, Permitted};
 use crate::verdict::{OpenItem, Verdict};
 use crate::visit::sources::Sources;
@@ -55,7 +55,7 @@ pub struct Found {
     /// Wanted test points with fewer hits than wanted.
     pub missing: Vec<SealedMissing>,
     /// Tested points at which no limit decides.
-    pub not_judged: Vec<SealedNotJudged>,
+    pub not_assessed: Vec<SealedNotAssessed>,
     /// What the gate file leaves open, with what follows from it.
     pub gaps: Vec<Gap>,
     /// What was looked at before the gate was driven.
@@ -86,7 +86,7 @@ pub struct SealedMissing {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
-pub struct SealedNotJudged {
+pub struct SealedNotAssessed {
     /// Where.
     pub test_point: TestPoint,
     /// Why.
@@ -107,9 +107,9 @@ pub struct SealedCheck {
     /// What it may be.
     pub permitted: Permitted,
     /// Where the check comes from.
-    pub source: String,
+    pub reference: String,
     /// How that is known.
-    pub known_from: KnownFrom,
+    pub source: SourceKind,
 }
 
 impl Body {
@@ -150,10 +150,10 @@ impl Found {
                     found: one.found,
                 })
                 .collect(),
-            not_judged: assessment
+            not_assessed: assessment
                 .without_limit
                 .iter()
-                .map(|(point, no_limit)| SealedNotJudged {
+                .map(|(point, no_limit)| SealedNotAssessed {
                     test_point: *point,
                     no_limit: no_limit.clone(),
                 })
@@ -173,7 +173,7 @@ fn check(checked: &Checked) -> SealedCheck {
         state: checked.state(),
         answer: checked.answer.clone(),
         permitted: checked.permitted.clone(),
-        source: checked.check.source.clone(),
-        known_from: checked.check.known_from,
+        reference: checked.check.reference.clone(),
+        source: checked.check.source,
     }
 }

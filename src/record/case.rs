@@ -110,7 +110,7 @@ impl Case {
     #[must_use]
     pub fn conclude_under(&self, profile: &Profile, logs: &[ReadLog]) -> Assessment {
         let mut gate = self.visit.gate.clone();
-        gate.judge.profile.clone_from(&profile.name);
+        gate.assessment.profile.clone_from(&profile.name);
         let read = logs.iter().filter_map(|(placed, hit)| {
             let hit = hit.as_ref().ok()?;
             Some(hit.measured_again(placed.point, &gate, profile))

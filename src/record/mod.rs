@@ -22,7 +22,7 @@ pub mod difference;
 
 pub mod case;
 
-pub mod rejudge;
+pub mod reassess;
 
 pub mod signature;
 

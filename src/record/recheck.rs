@@ -11,7 +11,7 @@ use super::build::Build;
 use super::case::{Case, CaseError, ReadLog, Spread};
 use super::difference::{Difference, Differences};
 use super::digests::{self, FileChange};
-use super::rejudge::{Rejudged, rejudge};
+use super::reassess::{Reassessed, reassess};
 use super::seal::{self, RecordError};
 use super::sealed_log::SealedLog;
 use super::signature::{self, Signature};
@@ -24,7 +24,7 @@ use crate::visit::{Hit, input};
 /// How records are checked.
 #[derive(Clone, Copy, Debug)]
 pub struct Setting<'a> {
-    /// Another profile to judge under as well.
+    /// Another profile to assess under as well.
     pub profile: Option<&'a Profile>,
     /// Who may sign.
     #[cfg(feature = "sign")]
@@ -146,7 +146,7 @@ pub struct Checked {
     /// The verdict now; absent where it cannot be worked out.
     pub verdict_now: Option<Verdict>,
     /// What another profile makes of it.
-    pub rejudged: Option<Rejudged>,
+    pub reassessed: Option<Reassessed>,
 }
 
 /// A limitation of a log that the build that made the record could not find.
@@ -210,7 +210,7 @@ pub fn recheck(path: &Path, setting: &Setting<'_>) -> Result<Checked, RecheckErr
         not_worked_out: None,
         verdict_recorded: body.found.verdict,
         verdict_now: None,
-        rejudged: None,
+        reassessed: None,
     };
     let case = named.and_then(|()| {
         let case = Case::of_record(&body, &checked.gate_folder)?;
@@ -314,7 +314,7 @@ fn work_out(checked: &mut Checked, body: &Body, case: &Case, setting: &Setting<'
     }
     if let Some(profile) = setting.profile.filter(|_| complete) {
         let now = Found::new(&case.conclude_under(profile, &logs));
-        checked.rejudged = Some(rejudge(&profile.name, &body.found, &now));
+        checked.reassessed = Some(reassess(&profile.name, &body.found, &now));
     }
     let hits: Vec<Hit> = logs.into_iter().filter_map(|(_, hit)| hit.ok()).collect();
     if !body.knows.is_all() {

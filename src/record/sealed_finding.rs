@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
-use crate::limits::{KnownFrom, TestPoint};
+use crate::limits::{SourceKind, TestPoint};
 use crate::measure::{Measure, Unmeasured};
 use crate::quantity::Quantity;
 use crate::uncertainty::{Budget, Component, Distribution, Source};
@@ -22,7 +22,7 @@ pub struct SealedFinding {
     /// Name of the limit, `<profile>/<readable-name>`.
     pub limit: String,
     /// How the limit is known.
-    pub known_from: KnownFrom,
+    pub limit_source: SourceKind,
     /// Whether it counts for the verdict, or is shown only.
     pub decides: bool,
     /// Where; absent for a log without a test point.
@@ -102,7 +102,7 @@ impl SealedFinding {
         let expanded = finding.budget.as_ref().map(|budget| budget.expanded);
         Self {
             limit: finding.limit.name.clone(),
-            known_from: finding.limit.known_from,
+            limit_source: finding.limit.source,
             decides: finding.decides(),
             test_point: finding.test_point,
             measure,

@@ -98,7 +98,7 @@ fn gates(words: &Words, latest: &[&GateRow]) -> Markup {
             @let rows = of_state(latest, state);
             @if !rows.is_empty() {
                 h3 { (heading(state, rows.len())) }
-                @if state == GateState::NotJudged { (not_judged(words, &rows)) } @else { (table(words, &rows, state)) }
+                @if state == GateState::NotAssessed { (not_assessed(words, &rows)) } @else { (table(words, &rows, state)) }
                 (left_out(words, rows.len(), Some("gates.csv")))
             }
         }
@@ -144,7 +144,7 @@ fn name_of(words: &Words, row: &GateRow) -> String {
     name(words, row.visit.gate.as_deref(), row.visit.place.as_deref())
 }
 
-fn not_judged(words: &Words, rows: &[&GateRow]) -> Markup {
+fn not_assessed(words: &Words, rows: &[&GateRow]) -> Markup {
     let why = |row: &GateRow| {
         let why = row.complaint.clone();
         why.unwrap_or_else(|| words.say("archive-no-reason").into_owned())
@@ -204,7 +204,7 @@ const fn shown(state: GateState) -> State {
     match state {
         GateState::Within => State::Within,
         GateState::Over => State::Over,
-        GateState::Undecided | GateState::NotJudged => State::Undecided,
+        GateState::Undecided | GateState::NotAssessed => State::Undecided,
     }
 }
 
@@ -270,7 +270,7 @@ fn gauges(words: &Words, summary: &Summary) -> Markup {
     let nameless = summary
         .gates
         .iter()
-        .filter(|row| row.state != GateState::NotJudged && row.visit.gauge_serial.is_none())
+        .filter(|row| row.state != GateState::NotAssessed && row.visit.gauge_serial.is_none())
         .count();
     let used = |gauge: &Gauge| {
         let fields = [

@@ -33,7 +33,7 @@ pub struct Record<'a> {
     findings: Vec<FindingLine<'a>>,
     missing: Vec<MissingLine>,
     /// Tested points at which no limit decides.
-    not_judged: Vec<NotJudgedLine<'a>>,
+    not_assessed: Vec<NotAssessedLine<'a>>,
     logs: Vec<LogLine<'a>>,
     readiness: Vec<readiness::Line<'a>>,
     cautions: Vec<String>,
@@ -113,7 +113,7 @@ struct MissingLine {
 
 #[derive(Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-struct NotJudgedLine<'a> {
+struct NotAssessedLine<'a> {
     test_point: TestPoint,
     #[serde(flatten)]
     no_limit: Said<&'a NoLimit>,
@@ -163,8 +163,8 @@ pub fn assessment_json(
             title: &assessment.profile.title,
             confirmed: assessment.profile.confirmed(),
         },
-        decision: assessment.gate.judge.decision,
-        guard_band: assessment.gate.judge.guard_band,
+        decision: assessment.gate.assessment.decision,
+        guard_band: assessment.gate.assessment.guard_band,
         verdict: overall.verdict,
         reasons: words.all_said(overall.reasons),
         findings: assessment
@@ -181,10 +181,10 @@ pub fn assessment_json(
                 hits_recorded: one.found,
             })
             .collect(),
-        not_judged: assessment
+        not_assessed: assessment
             .without_limit
             .iter()
-            .map(|(point, no_limit)| NotJudgedLine {
+            .map(|(point, no_limit)| NotAssessedLine {
                 test_point: *point,
                 no_limit: words.said(no_limit),
             })

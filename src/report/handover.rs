@@ -263,7 +263,7 @@ fn over_limit(words: &Words, assessment: &Assessment, finding: &Finding) -> Stri
         ("value", printed_or_none(words, finding).into()),
         ("limit", finding.limit.value.into()),
         ("unit", finding.limit.unit().into()),
-        ("source", words.fact(&finding.limit.known_from).into()),
+        ("source", words.fact(&finding.limit.source).into()),
     ];
     capital(&words.with("note-over", &fields))
 }

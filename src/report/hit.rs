@@ -30,7 +30,7 @@ pub struct Hits {
     pub repeats: Vec<Repeat>,
     /// Which of them decides, or comes nearest to the limit where a mean decides.
     pub deciding: usize,
-    /// The judged mean, where one is judged: its force in N and its words.
+    /// The assessed mean, where one is assessed: its force in N and its words.
     pub mean: Option<(f64, String)>,
     /// The boundary; its first step begins at contact.
     pub steps: Vec<Step>,

@@ -1,6 +1,6 @@
 //! A finished assessment → HTML, SVG, CSV, JSON and terminal text, as pure functions to bytes.
 //!
-//! Nothing here decides, compares with a limit or rounds a judged value: it shows what the stages before found.
+//! Nothing here decides, compares with a limit or rounds an assessed value: it shows what the stages before found.
 
 mod assessment_json;
 mod budgets;

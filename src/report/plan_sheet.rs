@@ -15,8 +15,8 @@ use super::style::{DRAWINGS, PAGE};
 use crate::gate::names::PlacedLog;
 use crate::gate::{GateFile, Pattern};
 use crate::limits::{
-    Direction, Hazard, KnownFrom, LeftOut, Plan, PlanError, TestPoint, UnreadHazard, WantedBecause,
-    unread_hazards,
+    Direction, Hazard, LeftOut, Plan, PlanError, SourceKind, TestPoint, UnreadHazard,
+    WantedBecause, unread_hazards,
 };
 use crate::words::{Said, Words};
 
@@ -38,7 +38,7 @@ struct Row {
     number: usize,
     test_point: TestPoint,
     why: WantedBecause,
-    known_from: KnownFrom,
+    source: SourceKind,
     repeats_wanted: usize,
     /// Logs whose names say that they were taken here; none was opened.
     found: Vec<String>,
@@ -60,7 +60,7 @@ pub struct Document<'a> {
     gate: &'a str,
     profile: &'a str,
     scheme: &'a str,
-    source: &'a str,
+    reference: &'a str,
     hits_wanted: usize,
     hits_found: usize,
     points: Vec<PointLine<'a>>,
@@ -83,7 +83,7 @@ struct PointLine<'a> {
 struct HazardLine<'a> {
     hazard: &'a str,
     instead: &'a str,
-    known_from: KnownFrom,
+    source: SourceKind,
 }
 
 impl<'a> PlanSheet<'a> {
@@ -113,7 +113,7 @@ impl<'a> PlanSheet<'a> {
                 number: index + 1,
                 test_point: wanted.point,
                 why: wanted.why,
-                known_from: wanted.known_from,
+                source: wanted.source,
                 repeats_wanted: wanted.repeats,
                 save_as: free
                     .filter_map(|repeat| pattern.as_ref()?.name_of(&wanted.point, repeat))
@@ -160,7 +160,7 @@ impl<'a> PlanSheet<'a> {
             gate: &self.gate.gate.name,
             profile: self.profile_title,
             scheme: &self.plan.scheme,
-            source: &self.plan.source,
+            reference: &self.plan.reference,
             hits_wanted: self.wanted(),
             hits_found: self.wanted() - self.missing(),
             points: self
@@ -179,7 +179,7 @@ impl<'a> PlanSheet<'a> {
                 .map(|one| HazardLine {
                     hazard: &one.hazard,
                     instead: &one.instead,
-                    known_from: one.known_from,
+                    source: one.source,
                 })
                 .collect(),
         })
@@ -198,7 +198,7 @@ impl<'a> PlanSheet<'a> {
     }
 
     fn source(&self, words: &Words) -> String {
-        let source = self.plan.source.as_str().into();
+        let source = self.plan.reference.as_str().into();
         words.with("plan-sheet-source", &[("source", source)])
     }
 
@@ -235,7 +235,7 @@ impl<'a> PlanSheet<'a> {
                     row.test_point.height_mm,
                     format!("{}/{}", row.found.len(), row.repeats_wanted),
                     words.fact(&row.why),
-                    words.fact(&row.known_from),
+                    words.fact(&row.source),
                 );
             }
         }
@@ -251,7 +251,7 @@ impl<'a> PlanSheet<'a> {
                 "  - {}: {} ({})",
                 one.hazard,
                 one.instead,
-                words.fact(&one.known_from)
+                words.fact(&one.source)
             );
         }
         text
@@ -370,7 +370,7 @@ impl<'a> PlanSheet<'a> {
                     } }
                     tbody { @for row in rows { tr {
                         td.number { (row.number) }
-                        td { (gap_and_height(words, &row.test_point, motion)) br; span.soft { (words.fact(&row.why)) " (" (words.fact(&row.known_from)) ")" } }
+                        td { (gap_and_height(words, &row.test_point, motion)) br; span.soft { (words.fact(&row.why)) " (" (words.fact(&row.source)) ")" } }
                         @for hit in 0..most {
                             td.blank { @if hit < row.found.len() { (words.say("plan-sheet-there")) } @else if hit >= row.repeats_wanted { "–" } }
                         }
@@ -396,7 +396,7 @@ impl<'a> PlanSheet<'a> {
                 h2 { (words.say("plan-sheet-hazards")) }
                 table.sheet {
                     thead { tr { @for column in hazard_columns { th scope="col" { (words.say(column)) } } } }
-                    tbody { @for one in &self.hazards { tr { td { (one.hazard) } td { (one.instead) span.soft { " (" (words.fact(&one.known_from)) ")" } } td.wide-blank {} } } }
+                    tbody { @for one in &self.hazards { tr { td { (one.hazard) } td { (one.instead) span.soft { " (" (words.fact(&one.source)) ")" } } td.wide-blank {} } } }
                 }
             }
             section.together {

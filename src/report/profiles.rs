@@ -7,8 +7,8 @@ use std::fmt::Write as _;
 
 use crate::fact::Fact;
 use crate::limits::{
-    self, Band, Bound, Confirmation, Direction, Hazard, KnownFrom, Limit, Motion, Profile,
-    ProfileError,
+    self, Band, Bound, Confirmation, Direction, Hazard, Limit, Motion, Profile, ProfileError,
+    SourceKind,
 };
 use crate::words::Words;
 
@@ -73,7 +73,7 @@ pub fn built_in(words: &Words) -> Result<Table, ProfileError> {
     let row = |name: &'static str| {
         let profile = limits::profile(name)?;
         let deciding = || profile.limits.iter().filter(|limit| limit.decides);
-        let known = |one: &&Limit| matches!(one.known_from, KnownFrom::Confirmed | KnownFrom::Read);
+        let known = |one: &&Limit| matches!(one.source, SourceKind::Confirmed | SourceKind::Read);
         Ok([
             name.to_owned(),
             profile.title.clone(),
@@ -92,7 +92,7 @@ pub fn built_in(words: &Words) -> Result<Table, ProfileError> {
     Ok(Table::new(title, columns, rows?, words))
 }
 
-/// One profile in full: its limits, its other numbers, its test points, its disagreements, what it does not judge.
+/// One profile in full: its limits, its other numbers, its test points, its disagreements, what it does not assess.
 #[must_use]
 pub fn show(profile: &Profile, words: &Words) -> Vec<Table> {
     let tables = [
@@ -100,7 +100,7 @@ pub fn show(profile: &Profile, words: &Words) -> Vec<Table> {
         values(profile, words),
         test_points(profile, words),
         disagreements(profile, words),
-        not_judged(profile, words),
+        not_assessed(profile, words),
     ];
     tables
         .into_iter()
@@ -117,8 +117,8 @@ fn title(id: &str, profile: &Profile, words: &Words) -> String {
 }
 
 fn limits(profile: &Profile, words: &Words) -> Table {
-    let judged = |limit: &Limit| match limit.decides {
-        true => words.fact(&limit.judged),
+    let assessed = |limit: &Limit| match limit.decides {
+        true => words.fact(&limit.assessed),
         false => words.say("profiles-shown-only").into_owned(),
     };
     let rows = profile.limits.iter().map(|limit| {
@@ -128,8 +128,8 @@ fn limits(profile: &Profile, words: &Words) -> Table {
             bounded(limit),
             limit.unit().to_owned(),
             applies(limit, words),
-            judged(limit),
-            words.fact(&limit.known_from),
+            assessed(limit),
+            words.fact(&limit.source),
             limit.clause.clone().unwrap_or_default(),
             noted(&limit.note, &limit.confirmation, limit.unit(), words),
         ]
@@ -140,7 +140,7 @@ fn limits(profile: &Profile, words: &Words) -> Table {
         "profiles-value",
         "profiles-unit",
         "profiles-applies",
-        "profiles-judged",
+        "profiles-assessed",
         "profiles-source",
         "profiles-clause",
         "profiles-note",
@@ -159,7 +159,7 @@ fn values(profile: &Profile, words: &Words) -> Table {
             value.name.clone(),
             value.value.to_string(),
             value.unit.to_owned(),
-            words.fact(&value.known_from),
+            words.fact(&value.source),
             value.clause.clone().unwrap_or_default(),
             noted(&value.note, &value.confirmation, value.unit, words),
         ]
@@ -194,7 +194,7 @@ fn test_points(profile: &Profile, words: &Words) -> Table {
             words.facts(&rule.gaps).join("; "),
             words.facts(&rule.places).join("; "),
             rule.repeats.to_string(),
-            words.fact(&rule.known_from),
+            words.fact(&rule.source),
             rule.note.clone().unwrap_or_default(),
         ]
     });
@@ -229,14 +229,14 @@ fn disagreements(profile: &Profile, words: &Words) -> Table {
     )
 }
 
-fn not_judged(profile: &Profile, words: &Words) -> Table {
-    let rows = profile.not_judged.iter().map(|one| {
+fn not_assessed(profile: &Profile, words: &Words) -> Table {
+    let rows = profile.not_assessed.iter().map(|one| {
         let clause = one.clause.clone().unwrap_or_default();
-        [one.asks.clone(), words.fact(&one.known_from), clause]
+        [one.asks.clone(), words.fact(&one.source), clause]
     });
     let columns = ["profiles-asks", "profiles-source", "profiles-clause"];
     Table::new(
-        title("profiles-not-judged", profile, words),
+        title("profiles-not-assessed", profile, words),
         columns,
         rows,
         words,

@@ -6,7 +6,7 @@ use super::State;
 use super::hit::{Event, Hits, Repeat, Step};
 use super::place::{Place, gap_and_height, printed, printed_or_none, state};
 use crate::limitation::Limitation;
-use crate::limits::{Judged, Limit};
+use crate::limits::{Assessed, Limit};
 use crate::measure::{Measure, Measured};
 use crate::quantity::{Newton, Quantity, Second};
 use crate::verdict::{Finding, printed_plain};
@@ -122,9 +122,9 @@ fn peak_force(log: &Measurement, peak: Option<&Finding>) -> Option<String> {
     Some(format!("{number} N"))
 }
 
-/// A judged mean of several hits.
+/// An assessed mean of several hits.
 fn mean(words: &Words, finding: &Finding) -> Option<(f64, String)> {
-    if finding.limit.judged != Judged::Mean || finding.repeats.len() < 2 {
+    if finding.limit.assessed != Assessed::Mean || finding.repeats.len() < 2 {
         return None;
     }
     let text = words.with(

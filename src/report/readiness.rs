@@ -7,7 +7,7 @@ use serde::Serialize;
 
 use super::page::{Subject, scrolling};
 use super::sentence::capital;
-use crate::limits::KnownFrom;
+use crate::limits::SourceKind;
 use crate::readiness::{Answer, CheckState, Checked, Permitted, Readiness};
 use crate::words::Words;
 
@@ -40,7 +40,7 @@ pub fn readiness_terminal(words: &Words, gate: &str, readiness: &Readiness) -> S
             let _ = writeln!(text, "  {}: {question}\n      {answer}", check.name);
             if matches!(state, CheckState::NotInOrder | CheckState::NotChecked) {
                 let why = words.part(check, "why").unwrap_or_default();
-                let _ = writeln!(text, "      {why} [{}]", words.fact(&check.source()));
+                let _ = writeln!(text, "      {why} [{}]", words.fact(&check.reference()));
             }
         }
     }
@@ -96,8 +96,8 @@ pub(super) struct Line<'a> {
     answer: &'a Answer,
     permitted: &'a Permitted,
     text: String,
-    source: &'a str,
-    known_from: KnownFrom,
+    reference: &'a str,
+    source: SourceKind,
 }
 
 /// The checks as lines of a machine-readable record.
@@ -109,8 +109,8 @@ pub(super) fn lines<'a>(words: &Words, readiness: &'a Readiness) -> Vec<Line<'a>
         answer: &checked.answer,
         permitted: &checked.permitted,
         text: words.fact(checked),
-        source: &checked.check.source,
-        known_from: checked.check.known_from,
+        reference: &checked.check.reference,
+        source: checked.check.source,
     };
     readiness.checks.iter().map(line).collect()
 }
@@ -173,7 +173,7 @@ fn group(words: &Words, readiness: &Readiness, state: CheckState) -> Markup {
                         td { (words.fact(&checked.check))
                             @if let Some(why) = why(checked) { br; span.soft { (capital(&why)) "." } } }
                         td { (words.fact(*checked)) }
-                        td.soft { (words.fact(&checked.check.source())) }
+                        td.soft { (words.fact(&checked.check.reference())) }
                     }
                 }
             }

@@ -8,7 +8,7 @@ use crate::verdict::Verdict;
 use crate::visit::Assessment;
 use crate::words::Words;
 
-/// The sentence in three parts: what was judged, the outcome (to be set apart), how many points stand how.
+/// The sentence in three parts: what was assessed, the outcome (to be set apart), how many points stand how.
 pub(super) struct Sentence {
     pub(super) subject: String,
     pub(super) outcome: String,

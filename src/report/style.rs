@@ -17,7 +17,7 @@ pub const FORBIDDEN: RGBColor = RGBColor(0xee, 0xee, 0xec);
 pub const LIMIT: RGBColor = RGBColor(0x2c, 0x2c, 0x2c);
 /// A level that is drawn for orientation.
 pub const LEVEL: RGBColor = RGBColor(0x8a, 0x8a, 0x8a);
-/// The value that is judged, where it is a mean.
+/// The value that is assessed, where it is a mean.
 pub const JUDGED: RGBColor = RGBColor(0x2d, 0x2d, 0x2d);
 /// Repeats that do not decide, each with its own dash; a fifth starts again with the first.
 pub const REPEATS: [RGBColor; 4] = [

@@ -15,7 +15,7 @@ pub use conformity::{Permitted, normal_cdf, probability, t_cdf, t_quantile, uppe
 pub use repeatability::{PooledSpread, VisitScatter, largest_share_chance};
 
 use crate::limitation::SpringBand;
-use crate::limits::Judged;
+use crate::limits::Assessed;
 use crate::measure::Measure;
 use crate::quantity::{Dimension, Newton, Second};
 
@@ -77,14 +77,14 @@ pub struct Crossing {
 ///
 /// # Quantities
 /// `values`: the readings in the unit of the measure; `facts`: of the same records, in the same order. Under
-/// [`Judged::Mean`] the spread of the values enters as repeatability; under [`Judged::Worst`] only the greatest is looked
+/// [`Assessed::Mean`] the spread of the values enters as repeatability; under [`Assessed::Worst`] only the greatest is looked
 /// at. Of every fact the least favourable of the records counts, because the gauge and its logger are the same for all.
 /// `spring` is given where the profile asks for a band; it enters the peak force only. `pool` is the scatter of the visit
 /// where it may stand for that of the point ([`VisitScatter`]); it enters the mean of a force and replaces the point's own.
 #[must_use]
 pub fn budget(
     measure: Measure,
-    judged: Judged,
+    assessed: Assessed,
     values: &[f64],
     facts: &[ReadingFacts],
     gauge: &GaugeAccuracy,
@@ -92,9 +92,9 @@ pub fn budget(
     pool: Option<PooledSpread>,
 ) -> Option<Budget> {
     let worst = values.iter().copied().max_by(f64::total_cmp)?;
-    let held = match judged {
-        Judged::Mean => values,
-        Judged::Worst => &[worst],
+    let held = match assessed {
+        Assessed::Mean => values,
+        Assessed::Worst => &[worst],
     };
     match measure.dimension() {
         Dimension::Force => Some(force::budget(measure, held, facts, gauge, spring, pool)),

@@ -4,7 +4,7 @@
 
 use super::{DecisionRule, Finding, Guard, Lean, Verdict};
 use crate::limitation::Standing;
-use crate::limits::{Bound, Judged};
+use crate::limits::{Assessed, Bound};
 
 /// Whether a value is over a limit.
 pub(super) fn over<Q: PartialOrd>(value: Q, limit: Q, bound: Bound) -> bool {
@@ -60,12 +60,12 @@ pub(super) fn judgement(finding: &Finding) -> Option<Judgement> {
     let values = usable(finding);
     let greatest = values.iter().copied().max_by(f64::total_cmp)?;
     let hits = finding.wanted.max(finding.repeats.len());
-    Some(match finding.limit.judged {
-        Judged::Worst => Judgement {
+    Some(match finding.limit.assessed {
+        Assessed::Worst => Judgement {
             value: greatest,
             at_least: greatest,
         },
-        Judged::Mean => {
+        Assessed::Mean => {
             let sum: f64 = values.iter().sum();
             Judgement {
                 value: sum / values.len() as f64,

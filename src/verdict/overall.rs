@@ -60,7 +60,7 @@ impl Fact for OpenItem {
     const FAMILY: &'static str = "open";
 }
 
-/// The verdict on everything that was judged.
+/// The verdict on everything that was assessed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Overall {
     /// The verdict.
@@ -76,7 +76,7 @@ pub struct Overall {
 }
 
 /// The verdict on all findings: over if one that decides is over; else undecided if one is undecided, a wanted test point
-/// lacks hits, or nothing that decides was judged; else within.
+/// lacks hits, or nothing that decides was assessed; else within.
 #[must_use]
 pub fn overall(findings: &[Finding], missing: &[MissingPoint]) -> Overall {
     let places = |verdict: Verdict| -> Vec<usize> {

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::{DecisionRule, Finding, Lean, NotCurrent, RepeatReading, Verdict, decide};
 use crate::fact::Fact;
 use crate::limitation::{Limitation, Standing};
-use crate::limits::{Judged, NoLimit};
+use crate::limits::{Assessed, NoLimit};
 use crate::measure::Unmeasured;
 use crate::quantity::Dimension;
 use crate::uncertainty::Source;
@@ -212,7 +212,7 @@ impl Finding {
                 unit,
             });
         }
-        if self.limit.judged == Judged::Mean
+        if self.limit.assessed == Assessed::Mean
             && let (Some(greatest), Some(spread)) = (self.greatest(), self.spread())
         {
             remarks.push(Remark::MeanAssessed {

@@ -6,7 +6,7 @@ use jiff::civil::Date;
 use serde::Serialize;
 
 use super::RowKind;
-use crate::limits::{Bound, Direction, Hazard, KnownFrom, Motion, TestPoint, VisitKind};
+use crate::limits::{Bound, Direction, Hazard, Motion, SourceKind, TestPoint, VisitKind};
 use crate::measure::Measure;
 use crate::verdict::{DecisionRule, Verdict};
 use crate::words::Said;
@@ -180,7 +180,7 @@ one_column! {
     DecisionRule: Text, it => Some(Cow::Owned(word(it)));
     Direction: Text, it => Some(Cow::Owned(word(it)));
     Hazard: Text, it => Some(Cow::Owned(word(it)));
-    KnownFrom: Text, it => Some(Cow::Owned(word(it)));
+    SourceKind: Text, it => Some(Cow::Owned(word(it)));
     Measure: Text, it => Some(Cow::Owned(word(it)));
     Motion: Text, it => Some(Cow::Owned(word(it)));
     Verdict: Text, it => Some(Cow::Owned(word(it)));

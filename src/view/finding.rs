@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::VisitRow;
 use super::column::{Cell, Column, Columns, columns, row};
 use super::table::CsvTable;
-use crate::limits::{Bound, KnownFrom, TestPoint};
+use crate::limits::{Bound, SourceKind, TestPoint};
 use crate::measure::Measure;
 use crate::quantity::Quantity;
 use crate::verdict::{Finding, Reason, Remark, Verdict};
@@ -33,7 +33,7 @@ row! {
         /// name of the limit
         limit?: String,
         /// source of the limit: confirmed, read, second-hand, memory or chosen
-        known_from?: KnownFrom,
+        limit_source?: SourceKind,
         /// whether it counts for the verdict, or is shown only
         decides?: bool,
         /// where the gauge was held
@@ -107,7 +107,7 @@ impl FindingRow {
         Self {
             row,
             limit: None,
-            known_from: None,
+            limit_source: None,
             decides: None,
             test_point,
             measure: None,
@@ -139,7 +139,7 @@ impl FindingRow {
         let finite = |number: Option<f64>| number.filter(|it| it.is_finite());
         Self {
             limit: Some(limit.name.clone()),
-            known_from: Some(limit.known_from),
+            limit_source: Some(limit.source),
             decides: Some(finding.decides()),
             measure: Some(limit.measure),
             unit: Some(limit.unit().to_owned()),

@@ -86,10 +86,10 @@ impl Visit<'_> {
             wanted: self.planned.repeats_at(&point).unwrap_or(repeats.len()),
             odd_one: odd_one(&repeats, &scatter, place),
             repeats,
-            rule: self.gate.judge.rule(),
+            rule: self.gate.assessment.rule(),
             budget: uncertainty::budget(
                 limit.measure,
-                limit.judged,
+                limit.assessed,
                 &values,
                 &facts,
                 &facts::gauge_accuracy(self.gate),

@@ -63,10 +63,10 @@ impl Visit {
             input::bytes(&file, input::MOST_OF_A_TEXT).map_err(VisitError::unreadable(&file))?;
         let mut read = of_gate_file(&file, &bytes)?;
         if let Some(name) = profile_name {
-            read.file.judge.profile = name.to_owned();
+            read.file.assessment.profile = name.to_owned();
         }
         let gate = &read.file;
-        let found = profile::find_with_text(&gate.judge.profile, &folder)?;
+        let found = profile::find_with_text(&gate.assessment.profile, &folder)?;
         let recipe = gate.logs.as_ref().and_then(|logs| logs.recipe.as_deref());
         let checks = gate.readiness.as_ref();
         let checks = checks.and_then(|section| section.more_checks.as_deref());
@@ -79,7 +79,7 @@ impl Visit {
         let sources = Sources {
             gate_file: HeldText::new(file_name(&file), String::from_utf8_lossy(&bytes)),
             profile: HeldProfile {
-                asked: gate.judge.profile.clone(),
+                asked: gate.assessment.profile.clone(),
                 asked_by: profile_name.map_or(AskedBy::GateFile, |_| AskedBy::CommandLine),
                 text: found.text,
                 extends: found.extends,
@@ -98,7 +98,10 @@ impl Visit {
     pub fn of_sources(sources: Sources, folder: &Path) -> Result<Self, VisitError> {
         let file = folder.join(&sources.gate_file.name);
         let mut read = of_gate_file(&file, sources.gate_file.text.as_bytes())?;
-        read.file.judge.profile.clone_from(&sources.profile.asked);
+        read.file
+            .assessment
+            .profile
+            .clone_from(&sources.profile.asked);
         let held = &sources.profile;
         let extended = held.extends.as_ref().map(|text| text.text.as_str());
         let profile = limits::parse_over(&held.text.name, &held.text.text, extended)?;

@@ -20,7 +20,7 @@ pub struct HeldText {
     pub text: String,
 }
 
-/// The limit profile that was judged against, in full.
+/// The limit profile that was assessed against, in full.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]

@@ -6,7 +6,7 @@
 //! ```console
 //! cargo build --release
 //! cargo bench --bench archive -- /some/disk/tree 1000
-//! /usr/bin/time -v target/release/relent archive /some/disk/tree --out /some/disk/out --anew     # judge all
+//! /usr/bin/time -v target/release/relent archive /some/disk/tree --out /some/disk/out --anew     # assess all
 //! /usr/bin/time -v target/release/relent archive /some/disk/tree --out /some/disk/out            # nothing changed
 //! find /some/disk/tree -type f -print0 | xargs -0 cat | /usr/bin/time -v sha256sum               # reading alone
 //! ```

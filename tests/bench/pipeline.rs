@@ -91,7 +91,7 @@ fn visit() -> (GateFile, Profile, Vec<Log>) {
             bytes,
         }
     };
-    let profile = limits::profile(&gate.judge.profile).unwrap();
+    let profile = limits::profile(&gate.assessment.profile).unwrap();
     (gate, profile, placed.hits.into_iter().map(load).collect())
 }
 

@@ -152,8 +152,8 @@ fn every_gate_folder_has_a_row_and_a_broken_one_does_not_stop_the_rest() {
         states,
         [
             ("east", "within"),
-            ("no-file", "not-judged"),
-            ("no-place", "not-judged"),
+            ("no-file", "not-assessed"),
+            ("no-place", "not-assessed"),
             ("north/2026-03", "over"),
             ("north/2026-06", "over"),
             ("west", "undecided"),
@@ -252,7 +252,7 @@ fn the_overview_names_what_keeps_coming_back_what_is_overdue_and_which_gauge_has
     let ran = archive(home.path(), "out", &["--json"]);
     let record: Value = serde_json::from_str(&ran.out).unwrap();
     assert_eq!(record["schema"], "relent.archive/1");
-    let unresolved = &record["over_and_not_judged_in_full_since"];
+    let unresolved = &record["over_and_not_assessed_in_full_since"];
     assert_eq!(unresolved, &serde_json::json!(["south/1"]));
     assert_eq!(record["overdue"], serde_json::json!(["north/2026-06"]));
     let often = record["over_on_several_visits"].as_array().unwrap();
@@ -308,13 +308,13 @@ fn the_overview_names_what_keeps_coming_back_what_is_overdue_and_which_gauge_has
     );
 }
 
-/// How many folders a run judged, from its summary.
-fn judged(ran: &Ran) -> usize {
+/// How many folders a run assessed, from its summary.
+fn assessed(ran: &Ran) -> usize {
     match ran
         .out
         .lines()
         .nth(1)
-        .and_then(|line| line.split_once(" judged now"))
+        .and_then(|line| line.split_once(" assessed now"))
     {
         Some((count, _)) => count.parse().unwrap(),
         None => ran.out.split_once(' ').unwrap().0.parse().unwrap(),
@@ -322,13 +322,13 @@ fn judged(ran: &Ran) -> usize {
 }
 
 #[test]
-fn a_second_run_judges_only_what_changed_and_what_could_not_be_judged() {
+fn a_second_run_assesses_only_what_changed_and_what_could_not_be_assessed() {
     let (home, tree) = tree();
     let first = archive(home.path(), "out", &[]);
-    assert_eq!(judged(&first), 6);
+    assert_eq!(assessed(&first), 6);
     let before = outputs(&home.path().join("out"));
     let second = archive(home.path(), "out", &[]);
-    assert_eq!(judged(&second), 2, "{}", second.out);
+    assert_eq!(assessed(&second), 2, "{}", second.out);
     assert_eq!(outputs(&home.path().join("out")), before);
     // The size stays, the content and the time do not.
     let log = tree
@@ -339,22 +339,22 @@ fn a_second_run_judges_only_what_changed_and_what_could_not_be_judged() {
     fs::write(&log, bytes).unwrap();
     age(&tree.join("east"));
     let third = archive(home.path(), "out", &[]);
-    assert!(judged(&third) >= 3, "{}", third.out);
+    assert!(assessed(&third) >= 3, "{}", third.out);
     let rows = table(&home.path().join("out/gates.csv"));
     assert_eq!(cell(&rows[0], "state"), "undecided");
     fs::remove_file(&log).unwrap();
     fs::remove_dir_all(tree.join("west")).unwrap();
     let fourth = archive(home.path(), "out", &[]);
-    assert_eq!(judged(&fourth), 3, "{}", fourth.out);
+    assert_eq!(assessed(&fourth), 3, "{}", fourth.out);
     let fresh = archive(home.path(), "fresh", &[]);
-    assert_eq!(judged(&fresh), 5);
+    assert_eq!(assessed(&fresh), 5);
     assert_eq!(
         outputs(&home.path().join("out")),
         outputs(&home.path().join("fresh"))
     );
-    assert_eq!(judged(&archive(home.path(), "out", &["--anew"])), 5);
+    assert_eq!(assessed(&archive(home.path(), "out", &["--anew"])), 5);
     assert_eq!(
-        judged(&archive(home.path(), "out", &["--profile", "en12453-2000"])),
+        assessed(&archive(home.path(), "out", &["--profile", "en12453-2000"])),
         5
     );
     let rows = table(&home.path().join("out/gates.csv"));
@@ -373,8 +373,8 @@ fn a_file_that_a_gate_file_names_elsewhere_counts_among_its_files() {
         "earlier = [\"../../before\"]\nkind = ",
     );
     age(&tree);
-    assert_eq!(judged(&archive(home.path(), "out", &[])), 1);
-    assert_eq!(judged(&archive(home.path(), "out", &[])), 0);
+    assert_eq!(assessed(&archive(home.path(), "out", &[])), 1);
+    assert_eq!(assessed(&archive(home.path(), "out", &[])), 0);
     let name = names(&home.path().join("before/logs")).remove(0);
     let own = names(&tree.join("a/logs")).remove(0);
     fs::copy(
@@ -383,7 +383,7 @@ fn a_file_that_a_gate_file_names_elsewhere_counts_among_its_files() {
     )
     .unwrap();
     age(home.path());
-    assert_eq!(judged(&archive(home.path(), "out", &[])), 1);
+    assert_eq!(assessed(&archive(home.path(), "out", &[])), 1);
     let rows = table(&home.path().join("out/findings.csv"));
     assert!(
         rows.iter()
@@ -401,20 +401,20 @@ fn a_torn_or_damaged_line_of_the_journal_is_no_line() {
     let lines = whole.iter().filter(|byte| **byte == b'\n').count();
     assert_eq!(lines, 4);
     fs::write(&journal, &whole[..whole.len() - 100]).unwrap();
-    assert_eq!(judged(&archive(home.path(), "out", &[])), 3);
+    assert_eq!(assessed(&archive(home.path(), "out", &[])), 3);
     assert_eq!(outputs(&home.path().join("out")), before);
     let mut damaged = fs::read(&journal).unwrap();
     let middle = damaged.len() / 2;
     damaged[middle..middle + 50].fill(0);
     fs::write(&journal, damaged).unwrap();
-    assert_eq!(judged(&archive(home.path(), "out", &[])), 3);
+    assert_eq!(assessed(&archive(home.path(), "out", &[])), 3);
     assert_eq!(outputs(&home.path().join("out")), before);
     // A result that somebody wrote better is not one of ours.
     let better = String::from_utf8(fs::read(&journal).unwrap())
         .unwrap()
         .replacen("\"verdict\":\"over\"", "\"verdict\":\"fine\"", 1);
     fs::write(&journal, better).unwrap();
-    assert_eq!(judged(&archive(home.path(), "out", &[])), 3);
+    assert_eq!(assessed(&archive(home.path(), "out", &[])), 3);
     assert_eq!(outputs(&home.path().join("out")), before);
 }
 
@@ -467,7 +467,7 @@ fn two_runs_at_once_into_one_folder_are_told_apart() {
         ran.err
     );
     drop(held);
-    assert_eq!(judged(&archive(home.path(), "out", &[])), 6);
+    assert_eq!(assessed(&archive(home.path(), "out", &[])), 6);
 }
 
 #[test]

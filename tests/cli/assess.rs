@@ -72,7 +72,7 @@ fn an_assessment_as_json_keeps_its_contract() {
             finding["limit"],
             "en12453-2017/peak-force-closing-edge-50-to-500"
         );
-        assert_eq!(finding["known_from"], "second-hand");
+        assert_eq!(finding["limit_source"], "second-hand");
         assert_eq!(finding["test_point"]["gap_mm"], 500.0);
         assert_eq!(finding["test_point"]["height_mm"], 50.0);
         assert!(finding["value"].as_f64().unwrap() > finding["limit_value"].as_f64().unwrap());
@@ -91,7 +91,7 @@ fn an_assessment_as_json_keeps_its_contract() {
 }
 
 #[test]
-fn another_edition_judges_the_same_logs_and_the_record_says_which() {
+fn another_edition_assesses_the_same_logs_and_the_record_says_which() {
     let (_home, gate) = visit("visit-2");
     let ran = relent(
         &gate,

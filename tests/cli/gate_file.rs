@@ -129,7 +129,7 @@ fn what_a_gate_file_leaves_open_is_named() {
 #[test]
 fn every_gap_names_a_key_that_would_close_it() {
     let minimal = "schema = 'relent.gate/1'\n[gate]\nname = 'g'\nmotion = 'boom'\n[gauge]\n[visit]\n\
-                   date = 2026-11-25\nkind = 'first'\n[judge]\nprofile = 'p'\ndecision = 'simple'";
+                   date = 2026-11-25\nkind = 'first'\n[assessment]\nprofile = 'p'\ndecision = 'simple'";
     let gaps = gate::read(minimal.as_bytes()).unwrap().file.gaps();
     assert_eq!(gaps.len(), 18, "{gaps:?}");
     let schema = gate::schema();

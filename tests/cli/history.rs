@@ -35,7 +35,7 @@ fn visit(folder: &Path, date: &str, peak_n: f64, more: &str) {
          [drive]\nmodel = \"Invented 3\"\nfirmware = \"1.0\"\n[drive.settings]\nforce_step = 4\n\
          [gauge]\nserial = \"K-1 (invented)\"\nspring_rate_n_per_mm = 500\ncapacity_n = 2000\naccuracy_percent = 1\naccuracy_n = 2\n\
          resolution_n = 0.1\ncalibrated_on = {}-12-01\ncalibration_due = {}-11-30\n\
-         [visit]\ndate = {date}\nkind = \"recurring\"\ntemperature_c = {}\n[judge]\nprofile = \"en12453-2017\"\ndecision = \"simple\"\n\
+         [visit]\ndate = {date}\nkind = \"recurring\"\ntemperature_c = {}\n[assessment]\nprofile = \"en12453-2017\"\ndecision = \"simple\"\n\
          [logs]\nfolder = \"logs\"\nnames = \"{{direction}}-{{gap}}-{{height}}-{{repeat}}\"\n{more}",
         year - 1,
         year,

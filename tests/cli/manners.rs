@@ -41,7 +41,7 @@ fn completions_and_the_manual_page_are_printed() {
 }
 
 #[test]
-fn every_profile_is_listed_shown_and_compared_with_where_its_values_are_known_from() {
+fn every_profile_is_listed_shown_and_compared_with_where_its_values_are_source() {
     let list = relent(Path::new("."), &["limits"]);
     assert_eq!(list.status, 0);
     for name in relent::limits::names() {

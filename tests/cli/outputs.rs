@@ -163,7 +163,7 @@ fn no_file_of_a_report_takes_the_place_of_anything_that_is_not_an_earlier_one_of
             assert_eq!(ran.status, 2, "{arguments:?}, {name}: {}", ran.err);
             assert!(ran.err.contains(name), "{arguments:?}, {name}: {}", ran.err);
             let mut after = everything(home.path());
-            // The journal may begin before the outputs are written: it holds nothing but what was judged.
+            // The journal may begin before the outputs are written: it holds nothing but what was assessed.
             after.retain(|(path, _)| {
                 *name == "archive.journal" || !path.ends_with(format!("{out}/archive.journal"))
             });

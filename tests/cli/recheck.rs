@@ -215,10 +215,10 @@ fn another_edition_shows_which_verdicts_turn_and_why() {
         home.path(),
         &["gate", "--profile", "en16005-2012", "--json"],
     ))[0];
-    let rejudged = &json["rejudged"];
-    assert_eq!(rejudged["verdict_then"], "over");
-    assert_eq!(rejudged["verdict_now"], "undecided");
-    let changed = rejudged["changed"].as_array().unwrap();
+    let reassessed = &json["reassessed"];
+    assert_eq!(reassessed["verdict_then"], "over");
+    assert_eq!(reassessed["verdict_now"], "undecided");
+    let changed = reassessed["changed"].as_array().unwrap();
     let turned = changed
         .iter()
         .find(|turn| turn["then"]["verdict"] == "over" && turn["now"]["verdict"] == "within");

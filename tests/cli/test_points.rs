@@ -1,4 +1,4 @@
-//! What is wanted, what was tested and what was not judged.
+//! What is wanted, what was tested and what was not assessed.
 
 use std::fs;
 
@@ -46,10 +46,10 @@ fn a_named_scheme_wants_its_own_points() {
             fs::remove_file(gate.join("logs").join(name)).unwrap();
         }
     }
-    let judge = || relent(&gate, &["assess", ".", "--no-report"]);
-    assert_eq!(judge().status, 0, "{}", judge().out);
+    let assess = || relent(&gate, &["assess", ".", "--no-report"]);
+    assert_eq!(assess().status, 0, "{}", assess().out);
     edit(&file, "\"asr-a1.7\"", "\"full\"");
-    assert_eq!(judge().status, 3);
+    assert_eq!(assess().status, 3);
     edit(&file, "\"full\"", "\"half\"");
     let json = relent(&gate, &["assess", ".", "--no-report", "--json"]);
     let record: Value = serde_json::from_str(&json.out).unwrap();
@@ -111,7 +111,7 @@ fn a_tested_point_without_a_limit_is_told_and_decides_nothing() {
     );
     let json = relent(&gate, &["assess", ".", "--no-report", "--json"]);
     let record: Value = serde_json::from_str(&json.out).unwrap();
-    assert_eq!(record["not_judged"].as_array().unwrap().len(), 1);
+    assert_eq!(record["not_assessed"].as_array().unwrap().len(), 1);
 }
 
 #[test]

@@ -32,7 +32,7 @@ fn visits() -> (TempDir, PathBuf) {
     (home, folder)
 }
 
-fn judged(gate: &Path) -> (i32, Value) {
+fn assessed(gate: &Path) -> (i32, Value) {
     let ran = relent(gate, &["assess", ".", "--no-report", "--json"]);
     let record = serde_json::from_str(&ran.out).unwrap_or_else(|_| panic!("{}", ran.err));
     (ran.status, record)
@@ -48,7 +48,7 @@ const CHANGED: &str = "[[events]]\ndate = 2026-05-04\nkind = \"edge\"\nwords = \
 fn a_change_after_the_test_makes_every_finding_not_current() {
     let (_home, gate) = visit("visit-2");
     add(&gate, CHANGED);
-    let (status, record) = judged(&gate);
+    let (status, record) = assessed(&gate);
     assert_eq!(status, 3);
     for finding in findings(&record) {
         assert_eq!(finding["verdict"], "undecided");
@@ -68,9 +68,9 @@ fn what_was_over_stays_over_after_a_change() {
         let all = findings(record).iter();
         all.filter(|finding| finding["verdict"] == "over").count()
     };
-    let before = judged(&gate).1;
+    let before = assessed(&gate).1;
     add(&gate, CHANGED);
-    let (status, record) = judged(&gate);
+    let (status, record) = assessed(&gate);
     assert_eq!(status, 1);
     assert_eq!(over(&record), over(&before));
     assert!(
@@ -85,9 +85,9 @@ fn a_change_on_the_day_of_the_test_asks_whether_before_or_after_it() {
     let (_home, gate) = visit("visit-2");
     add(&gate, "[[events]]\ndate = 2026-03-31\nkind = \"setting\"");
     // The visit is one after a change: that change.
-    assert_eq!(judged(&gate).0, 0);
+    assert_eq!(assessed(&gate).0, 0);
     edit(&gate.join("gate.toml"), "\"after-change\"", "\"recurring\"");
-    let (status, record) = judged(&gate);
+    let (status, record) = assessed(&gate);
     assert_eq!(status, 3);
     let why = &findings(&record)[0]["not_current"][0];
     assert_eq!(why["code"], "order-not-stated", "{why}");
@@ -97,9 +97,9 @@ fn a_change_on_the_day_of_the_test_asks_whether_before_or_after_it() {
         "kind = \"setting\"",
         &say("before-the-test"),
     );
-    assert_eq!(judged(&gate).0, 0);
+    assert_eq!(assessed(&gate).0, 0);
     edit(&gate.join("gate.toml"), "before-the-test", "after-the-test");
-    assert_eq!(judged(&gate).0, 3);
+    assert_eq!(assessed(&gate).0, 3);
 }
 
 #[test]
@@ -111,7 +111,7 @@ fn an_expired_certificate_that_is_renewed_re_opens_the_findings() {
         "calibration_due = 2026-09-07",
         "calibration_due = 2026-03-01",
     );
-    let (status, record) = judged(&gate);
+    let (status, record) = assessed(&gate);
     assert_eq!(status, 3);
     let uncovered = |record: &Value| {
         let reason = findings(record)[0]["reasons"][0].clone();
@@ -128,15 +128,15 @@ fn an_expired_certificate_that_is_renewed_re_opens_the_findings() {
         &gate,
         "[[gauge.certificates]]\nnumber = \"C-77\"\ncalibrated_on = 2026-04-10",
     );
-    let (status, record) = judged(&gate);
+    let (status, record) = assessed(&gate);
     assert_eq!(status, 3);
     assert_eq!(uncovered(&record)["later"]["code"], "as-found-not-stated");
     // One that says how the gauge was found covers the time back to the calibration before.
     add(&gate, "as_found = \"within\"");
-    let (status, record) = judged(&gate);
+    let (status, record) = assessed(&gate);
     assert_eq!((status, &record["verdict"]), (0, &Value::from("within")));
     edit(&file, "as_found = \"within\"", "as_found = \"outside\"");
-    assert_eq!(judged(&gate).0, 3);
+    assert_eq!(assessed(&gate).0, 3);
 }
 
 #[test]
@@ -232,7 +232,7 @@ fn a_log_copied_from_an_earlier_visit_is_found_and_named() {
         "wind = \"none\"",
         "wind = \"none\"\nearlier = [\"../visit-1\"]",
     );
-    let (status, record) = judged(&second);
+    let (status, record) = assessed(&second);
     assert_eq!((status, by_flag.status), (3, 3));
     let original =
         serde_json::json!({"log": log, "visited_on": "2026-03-17", "folder": "../visit-1"});

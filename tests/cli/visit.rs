@@ -264,7 +264,7 @@ fn checks_of_ones_own_are_read_from_the_gate_folder() {
         2,
         "the list is not there"
     );
-    let own = "[[check]]\nname = 'loop'\nquestion = 'Does the loop in the ground act?'\nsource = 'our own'\nknown_from = 'chosen'\n";
+    let own = "[[check]]\nname = 'loop'\nquestion = 'Does the loop in the ground act?'\nreference = 'our own'\nsource = 'chosen'\n";
     fs::write(place.path().join("yard/checks.toml"), own).unwrap();
     let (status, text, _) = run(&["ready", "yard"], place.path());
     assert_eq!(status, 3);

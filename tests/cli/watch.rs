@@ -126,7 +126,7 @@ fn stems() -> Vec<String> {
 }
 
 #[test]
-fn logs_that_land_one_by_one_are_judged_and_the_next_hit_is_named_until_nothing_is_missing() {
+fn logs_that_land_one_by_one_are_assessed_and_the_next_hit_is_named_until_nothing_is_missing() {
     let (_home, gate, logs) = empty("visit-2");
     let watching = Watching::start(&gate, &["--until-complete"]);
     let first = watching.line("Next:");
@@ -220,7 +220,7 @@ fn a_limit_that_is_exceeded_is_told_with_the_hit_and_decides_the_exit_status() {
 }
 
 #[test]
-fn a_poor_hit_says_at_once_why_it_is_made_again_and_a_better_log_of_its_name_is_judged_anew() {
+fn a_poor_hit_says_at_once_why_it_is_made_again_and_a_better_log_of_its_name_is_assessed_anew() {
     let (_home, gate, logs) = empty("visit-2");
     let (_other, first) = visit("visit-1");
     let watching = Watching::start(&gate, &[]);
@@ -268,7 +268,7 @@ fn a_poor_hit_says_at_once_why_it_is_made_again_and_a_better_log_of_its_name_is_
 }
 
 #[test]
-fn a_log_that_is_still_being_written_is_not_judged_by_half() {
+fn a_log_that_is_still_being_written_is_not_assessed_by_half() {
     let (_home, gate, logs) = empty("visit-2");
     let watching = Watching::start(&gate, &[]);
     watching.line("Next: ");
@@ -362,7 +362,7 @@ fn names_without_a_place_and_two_logs_of_one_hit_are_told_and_neither_ends_the_w
 }
 
 #[test]
-fn a_fault_in_the_gate_file_is_told_the_watch_goes_on_and_a_change_judges_all_hits_anew() {
+fn a_fault_in_the_gate_file_is_told_the_watch_goes_on_and_a_change_assesses_all_hits_anew() {
     let (_home, gate, logs) = empty("visit-2");
     let watching = Watching::start(&gate, &[]);
     watching.line("Next: ");
@@ -373,7 +373,7 @@ fn a_fault_in_the_gate_file_is_told_the_watch_goes_on_and_a_change_judges_all_hi
     edit(&file, "leaf_mass_kg = 420", "leaf_mass_kg = \"heavy\"");
     let fault = watching.line("leaf_mass_kg");
     assert!(fault.contains("gate.toml, line 8: "), "{fault}");
-    watching.line("it is still judged by what stood there before");
+    watching.line("it is still assessed by what stood there before");
     let name = drop_in(&logs, "closing-50-50-2", &gate);
     watching.line(&format!("{name}: closing"));
     edit(&file, "leaf_mass_kg = \"heavy\"", "leaf_mass_kg = 420");
@@ -390,7 +390,7 @@ fn a_fault_in_the_gate_file_is_told_the_watch_goes_on_and_a_change_judges_all_hi
         "the gauge cannot show more than 200 N: {told}"
     );
     fs::remove_file(&file).unwrap();
-    watching.line("it is still judged by what stood there before");
+    watching.line("it is still assessed by what stood there before");
 }
 
 #[test]
@@ -409,7 +409,7 @@ fn a_gate_file_without_logs_and_a_folder_that_is_not_there_yet_are_told() {
     watching.line(&format!("{name}: closing"));
     let file = gate.join("gate.toml");
     edit(&file, "[logs]\n", "[drive.settings.away]\n");
-    watching.line("it is still judged by what stood there before");
+    watching.line("it is still assessed by what stood there before");
     let text = fs::read_to_string(&file).unwrap();
     let (before, rest) = text.split_once("[drive.settings.away]").unwrap();
     let (_, after) = rest.split_once("\n\n").unwrap();

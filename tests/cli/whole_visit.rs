@@ -1,4 +1,4 @@
-//! A visit played through as the help tells it: start the folder, look the gate over, plan, hit while it is watched, judge, hand over.
+//! A visit played through as the help tells it: start the folder, look the gate over, plan, hit while it is watched, assess, hand over.
 
 use std::fs;
 use std::path::Path;
@@ -123,8 +123,8 @@ fn a_visit_from_the_empty_folder_to_the_handover() {
     );
 
     assert_eq!(relent(here, &["plan", "yard"]).status, 0);
-    let judged = relent(here, &["assess", "yard"]);
-    assert_eq!(judged.status, 0, "{}{}", judged.out, judged.err);
+    let assessed = relent(here, &["assess", "yard"]);
+    assert_eq!(assessed.status, 0, "{}{}", assessed.out, assessed.err);
     let report = fs::read_to_string(here.join("yard/report/report.html")).unwrap();
     for wanted in [
         "within the limits assessed",

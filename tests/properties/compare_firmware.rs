@@ -49,7 +49,7 @@ fn series(name: &str) -> Series {
             repeat: hit.repeat,
         })
         .collect();
-    let profile = limits::profile(&gate.judge.profile).unwrap();
+    let profile = limits::profile(&gate.assessment.profile).unwrap();
     let readiness = readiness(&gate, built_in());
     Series {
         name: name.to_owned(),

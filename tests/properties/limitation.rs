@@ -13,7 +13,7 @@ const TOLERANCES: Tolerances = Tolerances {
     equal_samples_at_top: 3,
 };
 
-/// What limits judge.
+/// What limits assess.
 const LIMITED: [Measure; 7] = [
     Measure::PeakForce,
     Measure::TimeAboveStatic,
@@ -24,7 +24,7 @@ const LIMITED: [Measure; 7] = [
     Measure::EffectiveForce,
 ];
 
-fn judged(times: &[f64], forces: &[f64]) -> (Response, Vec<Limitation>) {
+fn assessed(times: &[f64], forces: &[f64]) -> (Response, Vec<Limitation>) {
     let trace = Trace::new(times.to_vec(), forces.to_vec()).unwrap();
     let response = measured(&trace);
     let limitations = of_record(&trace, &response, &TOLERANCES);
@@ -62,10 +62,10 @@ fn hits() -> [(Vec<f64>, Vec<f64>); 4] {
 #[test]
 fn a_record_cut_after_any_line_shows_nothing_as_kept_before_it_covers_what_is_asked_for() {
     for (times, forces) in hits() {
-        let (full, _) = judged(&times, &forces);
+        let (full, _) = assessed(&times, &forces);
         let contact = full.contact.unwrap().get();
         for cut in 1..=times.len() {
-            let (response, limitations) = judged(&times[..cut], &forces[..cut]);
+            let (response, limitations) = assessed(&times[..cut], &forces[..cut]);
             let covers = times[cut - 1] >= contact + 5.0;
             for measure in LIMITED {
                 let Ok(value) = number(&response, measure) else {
@@ -91,9 +91,9 @@ fn a_record_cut_after_any_line_shows_nothing_as_kept_before_it_covers_what_is_as
 #[test]
 fn a_record_whose_beginning_is_cut_off_never_shows_less_as_complete() {
     for (times, forces) in hits() {
-        let (full, _) = judged(&times, &forces);
+        let (full, _) = assessed(&times, &forces);
         for cut in (0..times.len()).step_by(3) {
-            let (response, limitations) = judged(&times[cut..], &forces[cut..]);
+            let (response, limitations) = assessed(&times[cut..], &forces[cut..]);
             // Once the first hit is wholly gone the rest is a record of its own.
             if times[cut] > 0.3 + 0.1 {
                 break;
@@ -122,11 +122,11 @@ fn a_record_whose_beginning_is_cut_off_never_shows_less_as_complete() {
 #[test]
 fn a_dropped_sample_never_lowers_a_measure_without_a_limitation() {
     for (times, forces) in hits() {
-        let (full, _) = judged(&times, &forces);
+        let (full, _) = assessed(&times, &forces);
         for width in [1, 3] {
             for gone in 1..times.len() - width {
                 let without = |values: &[f64]| [&values[..gone], &values[gone + width..]].concat();
-                let (response, limitations) = judged(&without(&times), &without(&forces));
+                let (response, limitations) = assessed(&without(&times), &without(&forces));
                 for measure in LIMITED {
                     let (Ok(value), Ok(whole)) =
                         (number(&response, measure), number(&full, measure))
@@ -156,7 +156,7 @@ fn a_dropped_sample_never_lowers_a_measure_without_a_limitation() {
 #[test]
 fn a_good_record_has_no_limitation() {
     let (times, forces) = hit(1000.0, 380.0, 80.0, 0.0);
-    let (response, limitations) = judged(&times, &forces);
+    let (response, limitations) = assessed(&times, &forces);
     assert_eq!(limitations, []);
     assert_eq!(response.answer, Answer::StopsAndReverses);
 }
@@ -166,7 +166,7 @@ fn clipping_at_any_height_is_seen() {
     let (times, forces) = hit(1000.0, 800.0, 0.0, 0.0);
     for height in [200.0, 300.0, 400.0, 600.0, 780.0] {
         let clipped: Vec<f64> = forces.iter().map(|f| f.min(height)).collect();
-        let (_, limitations) = judged(&times, &clipped);
+        let (_, limitations) = assessed(&times, &clipped);
         assert!(
             limitations.iter().any(|one| one.code() == "flat-top"),
             "clipped at {height} N"
@@ -186,7 +186,7 @@ fn a_rounded_top_in_coarse_steps_is_not_clipping() {
             false => (800.0 * (-((t - 0.35) / 0.02).powi(2)).exp()).round(),
         })
         .collect();
-    let (response, limitations) = judged(&times, &coarse);
+    let (response, limitations) = assessed(&times, &coarse);
     assert!(response.peak.unwrap().equal_samples >= 3);
     assert!(
         limitations.iter().all(|one| one.code() != "flat-top"),
@@ -203,7 +203,7 @@ fn a_push_logged_as_negative_gives_no_reading_whatever_the_gauge_rings_back() {
         .map(|(f, t)| (-f, if *t > 2.0 { *f } else { -f }))
         .unzip();
     for forces in [inverted_hit, ring] {
-        let (_, limitations) = judged(&times, &forces);
+        let (_, limitations) = assessed(&times, &forces);
         assert!(limitations.iter().any(|one| one.code() == "no-reading"));
         assert!(void(&limitations, Measure::PeakForce));
     }

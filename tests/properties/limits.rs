@@ -100,9 +100,7 @@ fn the_tables_are_rectangular_and_name_every_value_with_its_mark() {
         assert_eq!(tables[0].rows.len(), profile.limits.len());
         let text: String = tables.iter().map(Table::text).collect();
         for limit in &profile.limits {
-            assert!(
-                text.contains(limit.short_name()) && text.contains(&words.fact(&limit.known_from))
-            );
+            assert!(text.contains(limit.short_name()) && text.contains(&words.fact(&limit.source)));
         }
         assert!(!text.to_lowercase().contains("complies"));
     }

@@ -13,7 +13,7 @@ use relent::trace::{Lost, Trace};
 fn gate(answers: &str) -> GateFile {
     let text = format!(
         "schema = 'relent.gate/1'\n[gate]\nname = 'yard'\nmotion = 'sliding'\nleaf_mass_kg = 320\n[drive]\nrated_mass_kg = 500\n\
-         [judge]\nprofile = 'en12453-2017'\ndecision = 'simple'\n[readiness.answers]\n{answers}"
+         [assessment]\nprofile = 'en12453-2017'\ndecision = 'simple'\n[readiness.answers]\n{answers}"
     );
     gate::read(text.as_bytes()).unwrap().file
 }
@@ -164,7 +164,7 @@ fn an_answer_that_is_none_is_named_and_counts_as_not_given() {
 
 #[test]
 fn a_rating_that_nobody_gave_leaves_the_check_open() {
-    let text = "schema = 'relent.gate/1'\n[gate]\nname = 'yard'\nmotion = 'sliding'\nleaf_mass_kg = 320\n[judge]\nprofile = 'en12453-2017'\n\
+    let text = "schema = 'relent.gate/1'\n[gate]\nname = 'yard'\nmotion = 'sliding'\nleaf_mass_kg = 320\n[assessment]\nprofile = 'en12453-2017'\n\
         decision = 'simple'\n[readiness.answers]\npull-to-start = '1 kgf'\n";
     let readiness = readiness(&gate::read(text.as_bytes()).unwrap().file, built_in());
     for name in ["pull-to-start", "leaf-mass"] {
@@ -178,7 +178,7 @@ fn a_rating_that_nobody_gave_leaves_the_check_open() {
 
 #[test]
 fn checks_of_ones_own_come_after_the_built_in_ones_and_faults_are_named() {
-    let own = "[[check]]\nname = 'loop'\nquestion = 'Does the loop in the ground act?'\nsource = 'our own'\nknown_from = 'chosen'\n";
+    let own = "[[check]]\nname = 'loop'\nquestion = 'Does the loop in the ground act?'\nreference = 'our own'\nsource = 'chosen'\n";
     let all = parse("checks.toml", own, built_in()).unwrap();
     assert_eq!(all.len(), built_in().len() + 1);
     let faults = [

@@ -3,7 +3,7 @@
 use relent::gate::{self, GateFile};
 use relent::limitation::Limitation;
 use relent::limits::{
-    Judged, Leaf, Profile, TestPoint, VisitKind, profile, unread_hazards, wanted_points,
+    Assessed, Leaf, Profile, TestPoint, VisitKind, profile, unread_hazards, wanted_points,
 };
 use relent::measure::{Measure, measure};
 use relent::quantity::{Newton, Second};
@@ -175,9 +175,9 @@ fn findings(gate: &GateFile, profile: &Profile, hits: &[Hit]) -> Vec<Finding> {
                 limit: limit.clone(),
                 test_point: Some(point),
                 wanted: 3,
-                budget: uncertainty(limit.measure, limit.judged, &values),
+                budget: uncertainty(limit.measure, limit.assessed, &values),
                 repeats,
-                rule: gate.judge.rule(),
+                rule: gate.assessment.rule(),
                 not_current: Vec::new(),
                 odd_one: None,
             });
@@ -188,7 +188,7 @@ fn findings(gate: &GateFile, profile: &Profile, hits: &[Hit]) -> Vec<Finding> {
 
 fn uncertainty(
     measure: Measure,
-    judged: Judged,
+    assessed: Assessed,
     values: &[f64],
 ) -> Option<relent::uncertainty::Budget> {
     let facts = ReadingFacts {
@@ -207,7 +207,7 @@ fn uncertainty(
     };
     budget(
         measure,
-        judged,
+        assessed,
         values,
         &vec![facts; values.len()],
         &gauge,

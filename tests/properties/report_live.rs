@@ -31,7 +31,7 @@ fn visit() -> &'static Visit {
         let files = demo::files().unwrap();
         let of = |path: &str| files.iter().find(|file| file.path == path).unwrap();
         let gate = gate::read(&of("visit-1/gate.toml").bytes).unwrap().file;
-        let profile = profile(&gate.judge.profile).unwrap();
+        let profile = profile(&gate.assessment.profile).unwrap();
         let inner = files
             .iter()
             .filter_map(|file| file.path.strip_prefix("visit-1/logs/"));

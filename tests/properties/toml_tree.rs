@@ -214,12 +214,12 @@ fn every_file_of_settings_names_the_place_of_a_fault() {
             .to_string(),
         "recipe the logger: line 2, column 11: rate_hz: invalid type: string \"fast\", expected f64"
     );
-    let checks = "[[check]]\nname = 'x'\nquestion = 'y'\nsource = 'z'\nknown_from = 'hearsay'\n";
+    let checks = "[[check]]\nname = 'x'\nquestion = 'y'\nreference = 'z'\nsource = 'hearsay'\n";
     assert_eq!(
         readiness::parse("checks.toml", checks, built_in())
             .unwrap_err()
             .to_string(),
-        "checks.toml: line 5, column 14: check, item 1, known_from: unknown variant `hearsay`, \
+        "checks.toml: line 5, column 10: check, item 1, source: unknown variant `hearsay`, \
          expected one of `confirmed`, `read`, `second-hand`, `memory`, `chosen`"
     );
     let own = limits::source("en12453-2017").unwrap();

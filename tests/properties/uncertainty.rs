@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use relent::limitation::SpringBand;
-use relent::limits::Judged;
+use relent::limits::Assessed;
 use relent::measure::Measure;
 use relent::quantity::{Newton, NewtonPerMillimetre, Second};
 use relent::uncertainty::{
@@ -56,7 +56,7 @@ fn both(values: &[f64], facts: &[ReadingFacts], share: f64) -> [Budget; 2] {
     [Measure::PeakForce, Measure::DynamicPeriod].map(|measure| {
         budget(
             measure,
-            Judged::Mean,
+            Assessed::Mean,
             values,
             facts,
             &gauge(share),
@@ -100,7 +100,7 @@ proptest! {
             prop_assert!(poor.combined >= good.combined);
         }
         let band = SpringBand { rate: NewtonPerMillimetre(500.0), either_way: NewtonPerMillimetre(50.0) };
-        let with = budget(Measure::PeakForce, Judged::Mean, &values, &facts, &gauge(share), Some(band), None).unwrap();
+        let with = budget(Measure::PeakForce, Assessed::Mean, &values, &facts, &gauge(share), Some(band), None).unwrap();
         prop_assert!(with.combined > both(&values, &facts, share)[0].combined);
     }
 
@@ -110,8 +110,8 @@ proptest! {
         values in prop::collection::vec(1.0..2000.0_f64, 3),
     ) {
         let worst = values.iter().copied().fold(0.0, f64::max);
-        let of_all = budget(Measure::PeakForce, Judged::Worst, &values, &facts, &gauge(0.03), None, None);
-        let of_one = budget(Measure::PeakForce, Judged::Mean, &[worst], &facts, &gauge(0.03), None, None);
+        let of_all = budget(Measure::PeakForce, Assessed::Worst, &values, &facts, &gauge(0.03), None, None);
+        let of_one = budget(Measure::PeakForce, Assessed::Mean, &[worst], &facts, &gauge(0.03), None, None);
         prop_assert_eq!(of_all, of_one);
     }
 

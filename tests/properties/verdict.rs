@@ -5,7 +5,7 @@ use jiff::civil::date;
 use proptest::prelude::*;
 use relent::fact::Fact;
 use relent::limitation::{Limitation, NothingRead};
-use relent::limits::{Bound, Judged, Limit, profile};
+use relent::limits::{Assessed, Bound, Limit, profile};
 use relent::measure::{Measure, Unmeasured};
 use relent::quantity::{Dimension, Newton, Second};
 use relent::uncertainty::{Budget, Component, PooledSpread, Source, VisitScatter, combine};
@@ -95,7 +95,7 @@ fn the_mean_decides_and_a_single_hit_over_is_named() {
             .starts_with("hit 2 (hit-2.csv) of 460 N is over the limit by itself")
     );
     let mut worst = mixed;
-    worst.limit.judged = Judged::Worst;
+    worst.limit.assessed = Assessed::Worst;
     assert_eq!(worst.verdict(), Verdict::Over);
 }
 
@@ -177,7 +177,7 @@ fn a_guard_band_without_a_whole_budget_never_passes() {
 }
 
 #[test]
-fn nothing_judged_and_nothing_missing_is_still_undecided() {
+fn nothing_assessed_and_nothing_missing_is_still_undecided() {
     let nothing = overall(&[], &[]);
     assert_eq!(nothing.verdict, Verdict::Undecided);
     assert_eq!(nothing.reasons, [OpenItem::NothingAssessed]);
@@ -270,7 +270,7 @@ fn a_reading_of_another_quantity_is_neither_within_nor_over() {
 }
 
 #[test]
-fn the_odd_one_out_is_judged_by_the_scatter_of_the_other_points() {
+fn the_odd_one_out_is_assessed_by_the_scatter_of_the_other_points() {
     let elsewhere = VisitScatter::of(&[
         vec![100.0, 102.0, 98.0],
         vec![300.0, 300.0, 306.0],
@@ -376,18 +376,18 @@ fn any_reading() -> impl Strategy<Value = RepeatReading> {
 
 fn any_finding() -> impl Strategy<Value = Finding> {
     let rule = prop::sample::select(DecisionRule::ALL.map(|(_, rule)| rule).to_vec());
-    let judged = prop_oneof![Just(Judged::Mean), Just(Judged::Worst)];
+    let assessed = prop_oneof![Just(Assessed::Mean), Just(Assessed::Worst)];
     let u = prop::option::of(0.0..40.0_f64);
     (
         prop::collection::vec(any_reading(), 0..5),
         1_usize..4,
         rule,
-        judged,
+        assessed,
         u,
     )
-        .prop_map(|(repeats, wanted, rule, judged, u)| {
+        .prop_map(|(repeats, wanted, rule, assessed, u)| {
             let mut one = finding(&[]);
-            one.limit.judged = judged;
+            one.limit.assessed = assessed;
             Finding {
                 repeats,
                 wanted,

@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use relent::archive::{FoundAt, GateRow, JudgedGate};
+use relent::archive::{AssessedGate, FoundAt, GateRow};
 use relent::view::column::{Cell, Columns, Kind, columns};
 use relent::view::table::CsvTable;
 use serde_json::{Value, json};
@@ -15,7 +15,7 @@ fn read() -> Value {
     serde_json::from_slice(&fs::read(fixture("archive_read.json")).unwrap()).unwrap()
 }
 
-fn rows() -> Vec<JudgedGate> {
+fn rows() -> Vec<AssessedGate> {
     serde_json::from_str(ROWS).unwrap()
 }
 

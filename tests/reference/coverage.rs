@@ -14,7 +14,7 @@ use std::sync::OnceLock;
 use jiff::civil::date;
 use rand_core::{Rng, SeedableRng};
 use rand_pcg::Pcg64Mcg;
-use relent::limits::{Judged, Limit, profile};
+use relent::limits::{Assessed, Limit, profile};
 use relent::measure::{Measure, Unmeasured};
 use relent::quantity::{Newton, Second};
 use relent::uncertainty::{
@@ -217,7 +217,7 @@ fn finding(
     let (values, facts): (Vec<f64>, Vec<ReadingFacts>) = hits.into_iter().unzip();
     let budget = budget(
         Measure::PeakForce,
-        Judged::Mean,
+        Assessed::Mean,
         &values,
         &facts,
         &case.gauge.declared(),

@@ -2,7 +2,7 @@
 //! from memory is no better for being repeated here, and the test holds that the profile does not claim more.
 
 use relent::limits::{
-    Direction, Hazard, KnownFrom, Leaf, Limit, Motion, NoLimit, Obstacle, PlanError, Profile,
+    Direction, Hazard, Leaf, Limit, Motion, NoLimit, Obstacle, PlanError, Profile, SourceKind,
     TestPoint, VisitKind, minimum_gaps, names, parse, profile, unread_hazards, wanted_points,
 };
 use relent::measure::Measure;
@@ -11,8 +11,8 @@ use relent::words::{Language, Words};
 use crate::check::{Check, Tolerance, hold};
 
 use Hazard::{ClosingEdge, FlatFace, OtherEdge, ReducingGap};
-use KnownFrom::{Memory, Read, SecondHand};
 use Motion::{Boom, Folding, Sliding, Swing, Vertical};
+use SourceKind::{Memory, Read, SecondHand};
 
 fn point(hazard: Hazard, gap_mm: f64) -> TestPoint {
     TestPoint {
@@ -40,7 +40,7 @@ type Row = (
     f64,
     Measure,
     f64,
-    KnownFrom,
+    SourceKind,
     &'static str,
 );
 
@@ -185,7 +185,7 @@ fn every_published_value_stands_in_its_profile() {
 fn no_value_claims_to_be_better_known_than_it_is() {
     for (name, motion, hazard, gap, measure, _, mark, _) in ROWS {
         let limit = the_limit(&profile(name).unwrap(), motion, point(hazard, gap), measure);
-        assert_eq!(limit.known_from, mark, "{}", limit.name);
+        assert_eq!(limit.source, mark, "{}", limit.name);
     }
     let marks = |name: &str| {
         let profile = profile("en12453-2017").unwrap();
@@ -194,7 +194,7 @@ fn no_value_claims_to_be_better_known_than_it_is() {
             .iter()
             .find(|value| value.name == name)
             .unwrap()
-            .known_from
+            .source
     };
     for name in [
         "gauge-spring-rate",
@@ -224,7 +224,7 @@ fn nothing_on_the_shelf_is_confirmed() {
             profile
                 .limits
                 .iter()
-                .all(|limit| limit.known_from != KnownFrom::Confirmed)
+                .all(|limit| limit.source != SourceKind::Confirmed)
         );
         assert!(profile.limits.iter().any(|limit| limit.decides), "{name}");
         assert!(
@@ -467,10 +467,7 @@ fn an_overlay_confirms_and_corrects_by_name() {
         .iter()
         .find(|limit| limit.name == "ours/static-force")
         .unwrap();
-    assert_eq!(
-        (limit.value, limit.known_from),
-        (140.0, KnownFrom::Confirmed)
-    );
+    assert_eq!((limit.value, limit.source), (140.0, SourceKind::Confirmed));
     let confirmation = limit.confirmation.as_ref().unwrap();
     assert_eq!(confirmation.corrected_from, Some(150.0));
     assert_eq!(confirmation.on.to_string(), "2026-03-02");

@@ -1,7 +1,7 @@
 //! What is permitted before a gate is driven: the trade's figures and those of public law.
 
 use relent::gate::{self, GateFile};
-use relent::limits::{KnownFrom, Motion};
+use relent::limits::{Motion, SourceKind};
 use relent::quantity::STANDARD_GRAVITY_M_S2;
 use relent::readiness::{Checked, Readiness, built_in, rated_pull, readiness};
 use relent::words::{Language, Words};
@@ -15,7 +15,7 @@ const FRANCE: &str = "France, arrêté of 21 December 1993 (read)";
 fn gate(rated_mass_kg: f64) -> GateFile {
     let text = format!(
         "schema = 'relent.gate/1'\n[gate]\nname = 'yard'\nmotion = 'sliding'\n[drive]\nrated_mass_kg = {rated_mass_kg:?}\n\
-         [judge]\nprofile = 'en12453-2017'\ndecision = 'simple'\n"
+         [assessment]\nprofile = 'en12453-2017'\ndecision = 'simple'\n"
     );
     gate::read(text.as_bytes()).unwrap().file
 }
@@ -135,13 +135,8 @@ fn every_check_says_how_it_is_known() {
     let all = built_in();
     assert_eq!(all.len(), 31, "the number of built-in checks changed");
     for check in &all {
-        let trade = check.source.starts_with("practice");
-        assert_eq!(
-            trade,
-            check.known_from == KnownFrom::Chosen,
-            "{}",
-            check.name
-        );
+        let trade = check.reference.starts_with("practice");
+        assert_eq!(trade, check.source == SourceKind::Chosen, "{}", check.name);
         let words = Words::of(Language::English);
         assert!(
             words.knows(&format!("check-{}", check.name)),
@@ -149,9 +144,9 @@ fn every_check_says_how_it_is_known() {
             check.name
         );
         assert!(
-            words.knows(&format!("source-{}", check.source)),
+            words.knows(&format!("reference-{}", check.reference)),
             "{}",
-            check.source
+            check.reference
         );
         assert!(words.part(check, "why").is_some(), "{}", check.name);
     }

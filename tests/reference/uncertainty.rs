@@ -1,7 +1,7 @@
 //! Budgets against worked examples and closed forms.
 
 use relent::limitation::SpringBand;
-use relent::limits::Judged;
+use relent::limits::Assessed;
 use relent::measure::Measure;
 use relent::quantity::{Newton, NewtonPerMillimetre, Second};
 use relent::uncertainty::{
@@ -74,7 +74,7 @@ fn three_readings() -> Budget {
     let values = [372.0, 388.0, 380.0];
     budget(
         Measure::PeakForce,
-        Judged::Mean,
+        Assessed::Mean,
         &values,
         &facts,
         &gauge,
@@ -190,7 +190,7 @@ fn single_components() -> Vec<Check> {
     let force = |facts: &[ReadingFacts], gauge: GaugeAccuracy, spring| {
         budget(
             Measure::PeakForce,
-            Judged::Mean,
+            Assessed::Mean,
             &[400.0],
             facts,
             &gauge,
@@ -289,7 +289,7 @@ fn times() -> Vec<Check> {
         change(&mut one);
         budget(
             Measure::DynamicPeriod,
-            Judged::Mean,
+            Assessed::Mean,
             &[0.4],
             &[one],
             &gauge,
@@ -350,7 +350,7 @@ fn the_budget_says_what_it_leaves_out() {
     }];
     let open = budget(
         Measure::PeakForce,
-        Judged::Mean,
+        Assessed::Mean,
         &[300.0],
         &facts,
         &GaugeAccuracy::Unknown,
@@ -363,7 +363,7 @@ fn the_budget_says_what_it_leaves_out() {
     );
     let time = budget(
         Measure::DynamicPeriod,
-        Judged::Mean,
+        Assessed::Mean,
         &[0.3],
         &[],
         &GaugeAccuracy::Unknown,
@@ -382,7 +382,7 @@ fn what_is_neither_force_nor_time_has_no_budget() {
     assert!(
         budget(
             Measure::Energy,
-            Judged::Mean,
+            Assessed::Mean,
             &[1.0],
             &facts,
             &perfect(),
@@ -394,7 +394,7 @@ fn what_is_neither_force_nor_time_has_no_budget() {
     assert!(
         budget(
             Measure::PeakForce,
-            Judged::Mean,
+            Assessed::Mean,
             &[],
             &facts,
             &perfect(),
@@ -418,7 +418,7 @@ fn sampling_and_spring_rate_enter_the_peak_only() {
     let lines = |measure| {
         let budget = budget(
             measure,
-            Judged::Mean,
+            Assessed::Mean,
             &[100.0],
             &facts,
             &perfect(),
@@ -459,7 +459,7 @@ fn a_level_crossed_flat_makes_the_time_useless_instead_of_exact() {
     };
     let budget = budget(
         Measure::DynamicPeriod,
-        Judged::Mean,
+        Assessed::Mean,
         &[0.4],
         &[flat],
         &perfect(),

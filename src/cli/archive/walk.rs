@@ -30,7 +30,7 @@ pub(super) fn gate_folders(tree: &Path, out: &Path) -> Result<Vec<Place>, Stop> 
                 "{} is a file: expected a folder with gate folders below it",
                 tree.display()
             ),
-            "give the folder above them; `relent assess` judges a single gate",
+            "give the folder above them; `relent assess` takes a single gate",
         ));
     }
     let out = std::fs::canonicalize(out).ok();

@@ -11,11 +11,11 @@ use std::time::{Duration, Instant};
 
 use rayon::ThreadPoolBuilder;
 
-use super::judge::{Setting, judge};
+use super::folder::{Setting, assess};
 use super::walk::Place;
 use crate::archive::inputs::Inputs;
 use crate::archive::journal::{self, Entry};
-use crate::archive::{GateRow, JudgedGate};
+use crate::archive::{AssessedGate, GateRow};
 use crate::cli::output::{Draft, Kind, WriteError};
 use crate::cli::screen;
 use crate::cli::stop::Stop;
@@ -23,7 +23,7 @@ use crate::cli::stop::Stop;
 /// Name of the journal in the folder of the outputs.
 const JOURNAL: &str = "archive.journal";
 
-/// Longest time for which a finished gate may be lost when the power fails: it would be judged again.
+/// Longest time for which a finished gate may be lost when the power fails: it would be assessed again.
 const SYNC: Duration = Duration::from_secs(1);
 
 /// A line of the journal.
@@ -51,15 +51,15 @@ pub(super) struct Done {
     path: PathBuf,
     /// Every folder in the order of their names.
     found: Vec<Found>,
-    /// How many folders were judged in this run.
-    pub(super) judged_now: usize,
+    /// How many folders were assessed in this run.
+    pub(super) assessed_now: usize,
     /// Whether the journal holds lines that nobody needs any more.
     stale: bool,
 }
 
 enum Found {
     Line(Line),
-    NotJudged(Box<GateRow>),
+    NotAssessed(Box<GateRow>),
 }
 
 /// The journal, open at its end.
@@ -70,7 +70,7 @@ struct Journal {
 }
 
 impl Work {
-    /// Opens the journal and reads what an earlier run left that was judged under the same setting; with `anew` nothing of it.
+    /// Opens the journal and reads what an earlier run left that was assessed under the same setting; with `anew` nothing of it.
     ///
     /// # Errors
     /// [`Stop`] if the journal cannot be read or written.
@@ -104,7 +104,7 @@ impl Work {
     ///
     /// # Errors
     /// [`Stop`] if the journal cannot be written, or no thread can be had.
-    pub(super) fn judge(self, folders: Vec<Place>, setting: &Setting) -> Result<Done, Stop> {
+    pub(super) fn assess(self, folders: Vec<Place>, setting: &Setting) -> Result<Done, Stop> {
         let cores = rayon::current_num_threads();
         let workers = cores.min(folders.len()).max(1);
         let progress = screen::progress(folders.len(), "gates");
@@ -149,7 +149,7 @@ impl Work {
         self.finish(found)
     }
 
-    /// One folder: known from an earlier run, or judged now.
+    /// One folder: known from an earlier run, or assessed now.
     fn one(&self, folder: &Place, setting: &Setting) -> Result<(Found, bool), Stop> {
         if let Some(known) = self.known.get(&folder.name)
             && folder.trouble.is_none()
@@ -157,15 +157,15 @@ impl Work {
         {
             return Ok((Found::Line(known.line), false));
         }
-        let (judged, inputs) = match judge(folder, setting) {
+        let (assessed, inputs) = match assess(folder, setting) {
             Ok(found) => found,
             // Not kept: the cause may have gone by the next run.
-            Err(row) => return Ok((Found::NotJudged(row), true)),
+            Err(row) => return Ok((Found::NotAssessed(row), true)),
         };
         let entry = Entry {
             under: setting.under.clone(),
             inputs,
-            judged,
+            assessed,
         };
         let bytes = journal::line(&entry).map_err(Stop::fault)?;
         let failed = |source| WriteError::new(&self.path, source);
@@ -183,20 +183,20 @@ impl Work {
             .into_inner()
             .map_err(|_| failed(io::Error::other("the journal was left by a failed worker")))?;
         journal.file.sync_data().map_err(failed)?;
-        let judged_now = found.iter().filter(|(_, _, now)| *now).count();
+        let assessed_now = found.iter().filter(|(_, _, now)| *now).count();
         let found: Vec<Found> = found.into_iter().map(|(_, found, _)| found).collect();
         let used: u64 = found
             .iter()
             .map(|found| match found {
                 Found::Line(line) => line.length as u64,
-                Found::NotJudged(_) => 0,
+                Found::NotAssessed(_) => 0,
             })
             .sum();
         Ok(Done {
             stale: used < journal.end,
             path: self.path,
             found,
-            judged_now,
+            assessed_now,
         })
     }
 }
@@ -235,7 +235,7 @@ fn read(file: &File, under: &str) -> io::Result<(HashMap<String, Known>, u64)> {
         if let Some(entry) = journal::entry(&line).filter(|entry| entry.under == under) {
             let at = Line { at: end, length };
             let inputs = entry.inputs;
-            known.insert(entry.judged.gate.folder, Known { line: at, inputs });
+            known.insert(entry.assessed.gate.folder, Known { line: at, inputs });
         }
         end += length as u64;
     }
@@ -248,13 +248,13 @@ impl Done {
     /// [`Stop`] if the journal cannot be read again, and those of `take`.
     pub(super) fn each(
         &self,
-        mut take: impl FnMut(&JudgedGate) -> Result<(), Stop>,
+        mut take: impl FnMut(&AssessedGate) -> Result<(), Stop>,
     ) -> Result<(), Stop> {
         let failed = |error: io::Error| Stop::unreadable(&self.path, &error);
         let mut file = File::open(&self.path).map_err(failed)?;
         for found in &self.found {
             match found {
-                Found::NotJudged(row) => take(&JudgedGate {
+                Found::NotAssessed(row) => take(&AssessedGate {
                     gate: GateRow::clone(row),
                     findings: Vec::new(),
                 })?,
@@ -263,7 +263,7 @@ impl Done {
                     let entry = journal::entry(&bytes).ok_or_else(|| {
                         failed(io::Error::other("it changed while it was being read"))
                     })?;
-                    take(&entry.judged)?;
+                    take(&entry.assessed)?;
                 }
             }
         }

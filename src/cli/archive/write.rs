@@ -111,12 +111,12 @@ fn tables(
         files.draft(FINDINGS, Kind::Table(columns::<FoundAt<'_>>))?,
     ))
     .map_err(failed(FINDINGS))?;
-    done.each(|judged| {
-        gates.add(&judged.gate).map_err(failed(GATES))?;
-        for row in judged.rows() {
+    done.each(|assessed| {
+        gates.add(&assessed.gate).map_err(failed(GATES))?;
+        for row in assessed.rows() {
             findings.add(&row).map_err(failed(FINDINGS))?;
         }
-        summary.add(judged);
+        summary.add(assessed);
         Ok(())
     })?;
     for (name, table) in [
@@ -145,9 +145,9 @@ fn parquet(done: &Done, out: &Path, files: &mut Set, listed: &mut Vec<Output>) -
     let mut findings =
         ParquetTable::of::<FoundAt<'_>>(Hashed::new(files.draft(findings_file, Kind::Parquet)?))
             .map_err(failed(findings_file))?;
-    done.each(|judged| {
-        gates.add(&judged.gate).map_err(failed(gates_file))?;
-        for row in judged.rows() {
+    done.each(|assessed| {
+        gates.add(&assessed.gate).map_err(failed(gates_file))?;
+        for row in assessed.rows() {
             findings.add(&row).map_err(failed(findings_file))?;
         }
         Ok(())

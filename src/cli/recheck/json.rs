@@ -8,8 +8,8 @@ use super::Became;
 use crate::record::build::Build;
 use crate::record::difference::Difference;
 use crate::record::digests::FileChange;
+use crate::record::reassess::Reassessed;
 use crate::record::recheck::{Checked, GateFileState, LogChange, NewLimitations, State};
-use crate::record::rejudge::Rejudged;
 use crate::record::signature::Signature;
 use crate::verdict::Verdict;
 
@@ -31,7 +31,7 @@ pub struct Line<'a> {
     #[serde(skip_serializing_if = "Option::is_none")]
     measured: Option<serde_json::Value>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    rejudged: Option<&'a Rejudged>,
+    reassessed: Option<&'a Reassessed>,
     /// Why it could not be checked.
     reasons: Vec<String>,
 }
@@ -75,7 +75,7 @@ pub fn line(path: &Path, became: &Became) -> Result<String, serde_json::Error> {
         record: None,
         verdict: None,
         measured: None,
-        rejudged: became.rejudged(),
+        reassessed: became.reassessed(),
         reasons: Vec::new(),
     };
     match became {

@@ -13,8 +13,8 @@ use crate::record::build::Build;
 use crate::record::canonical::number_text;
 use crate::record::difference::Difference;
 use crate::record::digests::FileChange;
+use crate::record::reassess::{Reassessed, Side, Turn};
 use crate::record::recheck::{Checked, GateFileState, LogChange, RecheckError, State};
-use crate::record::rejudge::{Rejudged, Side, Turn};
 use crate::record::seal::{Content, RecordError};
 use crate::record::signature::{NAMESPACE, Signature};
 use crate::verdict::Verdict;
@@ -54,8 +54,8 @@ pub fn item(path: &Path, became: &Became, details: Details) -> String {
         }
         Became::Failed(_) => {}
     }
-    if let Some(rejudged) = became.rejudged() {
-        other_profile(&mut text, rejudged);
+    if let Some(reassessed) = became.reassessed() {
+        other_profile(&mut text, reassessed);
     }
     text.text()
 }
@@ -376,19 +376,19 @@ fn gate(text: &mut Lines, unsealed: &Unsealed) {
     );
 }
 
-fn other_profile(text: &mut Lines, rejudged: &Rejudged) {
+fn other_profile(text: &mut Lines, reassessed: &Reassessed) {
     let (then, now) = (
-        Words::of(Language::English).fact(&rejudged.verdict_then),
-        Words::of(Language::English).fact(&rejudged.verdict_now),
+        Words::of(Language::English).fact(&reassessed.verdict_then),
+        Words::of(Language::English).fact(&reassessed.verdict_now),
     );
     if then == now {
-        writeln!(text, "  under {}: {now}, as before", rejudged.profile);
+        writeln!(text, "  under {}: {now}, as before", reassessed.profile);
     } else {
-        writeln!(text, "  under {}: {then} → {now}", rejudged.profile);
+        writeln!(text, "  under {}: {then} → {now}", reassessed.profile);
     }
     let mut kept = 0;
     let mut one_sided: BTreeMap<String, usize> = BTreeMap::new();
-    for turn in &rejudged.changed {
+    for turn in &reassessed.changed {
         match (&turn.then, &turn.now) {
             (Some(then), Some(now)) if turn.turns() => both_sides(text, turn, then, now),
             (Some(_), Some(_)) => kept += 1,
@@ -418,23 +418,23 @@ fn other_profile(text: &mut Lines, rejudged: &Rejudged) {
             "    {kept} with another limit or value and the same verdict: --json lists them"
         );
     }
-    for missing in &rejudged.newly_missing {
+    for missing in &reassessed.newly_missing {
         writeln!(
             text,
             "    newly missing: {}: {} of {} wanted hits were found",
             missing.test_point, missing.found, missing.wanted
         );
     }
-    for one in &rejudged.newly_not_judged {
+    for one in &reassessed.newly_not_assessed {
         writeln!(
             text,
-            "    newly not judged: {}: {}",
+            "    newly not assessed: {}: {}",
             one.test_point,
             Words::of(Language::English).fact(&one.no_limit)
         );
     }
-    if rejudged.verdict_now == Verdict::Undecided {
-        for reason in &rejudged.reasons {
+    if reassessed.verdict_now == Verdict::Undecided {
+        for reason in &reassessed.reasons {
             writeln!(
                 text,
                 "    undecided because {}",

@@ -52,7 +52,7 @@ const fn help(error: &VisitError) -> &'static str {
             "`relent read LOG … --save-recipe FILE` writes a recipe from answers that worked"
         }
         VisitError::Checks(_) => {
-            "a check is a [[check]] with name, question, source and known_from; a measured one has a unit and a limit too"
+            "a check is a [[check]] with name, question, reference and source; a measured one has a unit and a limit too"
         }
         VisitError::NoVisit => "add [visit] with its date to the gate file",
         VisitError::EarlierIsItself { .. } => "name the folders of earlier visits only",

@@ -164,7 +164,7 @@ impl Visit {
             Err(stop) => {
                 self.source_faults = lines(&stop);
                 self.source_faults.push(
-                    "the gate file was changed and cannot be worked with: it is still judged by what stood there before".to_owned(),
+                    "the gate file was changed and cannot be worked with: it is still assessed by what stood there before".to_owned(),
                 );
             }
         }

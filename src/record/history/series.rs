@@ -13,7 +13,7 @@ use crate::verdict::{Finding, Verdict};
 pub struct Reading {
     /// Place of the visit, from 0.
     pub visit: usize,
-    /// Mean or greatest of the hits, as the limit judges.
+    /// Mean or greatest of the hits, as the limit assesses.
     pub value: f64,
     /// The value with the digits that fit it.
     pub printed: String,

@@ -1,6 +1,6 @@
 //! A visit while it is made: what is there, what must be made again and why, what is still to do, and in which order.
 //!
-//! Everything is a function of the hits judged so far and of what lies in the folder beside them.
+//! Everything is a function of the hits assessed so far and of what lies in the folder beside them.
 
 mod news;
 mod page;
@@ -26,7 +26,7 @@ use crate::words::Words;
 /// A visit as far as it has come.
 #[derive(Clone, Debug)]
 pub struct Live {
-    /// The hits that were read, judged.
+    /// The hits that were read, assessed.
     pub assessment: Assessment,
     /// Logs that are there and are not read yet, because they are still being written.
     pub coming: Vec<Coming>,

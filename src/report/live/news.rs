@@ -23,12 +23,12 @@ pub fn news(words: &Words, before: Option<&Live>, now: &Live) -> Vec<String> {
         lines.extend(gone(words, before, now));
     }
     let hits = hits(words, before, now);
-    let judged = !hits.is_empty();
+    let assessed = !hits.is_empty();
     lines.extend(hits);
     lines.extend(points(words, before, now));
-    // A log that is only coming changes what comes next; that is told once it is judged.
+    // A log that is only coming changes what comes next; that is told once it is assessed.
     let another = |before: &Live| now.coming.is_empty() && next(words, before) != next(words, now);
-    if judged || before.is_none_or(another) {
+    if assessed || before.is_none_or(another) {
         lines.push(next(words, now));
     }
     lines
@@ -155,7 +155,7 @@ pub(super) fn next(words: &Words, live: &Live) -> String {
     words.with(id, &[("standing", standing.into()), ("what", what.into())])
 }
 
-/// The verdict on what was judged, in a sentence.
+/// The verdict on what was assessed, in a sentence.
 pub(super) fn verdict(words: &Words, live: &Live) -> String {
     let places = places(&live.assessment);
     let mut text = Sentence::of(words, &live.assessment, &places).text();

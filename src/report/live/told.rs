@@ -18,7 +18,7 @@ pub(super) struct Told {
     pub(super) over: Vec<String>,
     /// Why it must be made again.
     pub(super) again: Vec<Repeat>,
-    /// The other values that a limit judges, each with its limit.
+    /// The other values that a limit assesses, each with its limit.
     pub(super) values: Vec<String>,
     /// What else should be known.
     pub(super) remarks: Vec<String>,

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::{Table, applies, bounded};
 use crate::fact::Fact;
-use crate::limits::{KnownFrom, Limit, Profile, ProfileValue};
+use crate::limits::{Limit, Profile, ProfileValue, SourceKind};
 use crate::words::Words;
 
 /// How a value compares in two profiles.
@@ -31,9 +31,9 @@ pub struct Pair {
     /// Its name without the profile.
     pub name: String,
     /// In the first profile: value with unit and where it applies, and how it is known.
-    pub first: Option<(String, KnownFrom)>,
+    pub first: Option<(String, SourceKind)>,
     /// In the second profile.
-    pub second: Option<(String, KnownFrom)>,
+    pub second: Option<(String, SourceKind)>,
     /// How they compare. How a value is known does not count.
     pub likeness: Likeness,
 }
@@ -46,19 +46,15 @@ pub fn pairs(first: &Profile, second: &Profile, words: &Words) -> Vec<Pair> {
             ("value", bounded(limit).into()),
             ("unit", limit.unit().into()),
             ("applies", applies(limit, words).into()),
-            ("judged", words.fact(&limit.judged).into()),
+            ("assessed", words.fact(&limit.assessed).into()),
             ("decides", limit.decides.to_string().into()),
         ];
         let text = words.with("profiles-limit-in-full", &fields);
-        (limit.short_name().to_owned(), text, limit.known_from)
+        (limit.short_name().to_owned(), text, limit.source)
     };
     let value = |value: &ProfileValue| {
         let text = format!("{} {}", value.value, value.unit);
-        (
-            value.name.clone(),
-            text.trim_end().to_owned(),
-            value.known_from,
-        )
+        (value.name.clone(), text.trim_end().to_owned(), value.source)
     };
     let limits = |profile: &Profile| profile.limits.iter().map(limit).collect::<Vec<_>>();
     let values = |profile: &Profile| profile.values.iter().map(value).collect::<Vec<_>>();
@@ -67,7 +63,7 @@ pub fn pairs(first: &Profile, second: &Profile, words: &Words) -> Vec<Pair> {
     all
 }
 
-type Named = (String, String, KnownFrom);
+type Named = (String, String, SourceKind);
 
 fn side_by_side(first: &[Named], second: &[Named]) -> Vec<Pair> {
     let find = |side: &[Named], name: &str| {
@@ -101,7 +97,7 @@ fn side_by_side(first: &[Named], second: &[Named]) -> Vec<Pair> {
 /// Two profiles side by side as a table.
 #[must_use]
 pub fn compare(first: &Profile, second: &Profile, words: &Words) -> Table {
-    let cell = |side: Option<(String, KnownFrom)>| match side {
+    let cell = |side: Option<(String, SourceKind)>| match side {
         Some((text, known)) => (text, words.fact(&known)),
         None => (String::new(), String::new()),
     };

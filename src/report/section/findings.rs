@@ -108,8 +108,8 @@ fn group(words: &Words, finding: &Finding) -> Markup {
     let limit = &finding.limit;
     let variables = [
         ("limit", limit.short_name().into()),
-        ("judged", words.fact(&limit.judged).into()),
-        ("known_from", words.fact(&limit.known_from).into()),
+        ("assessed", words.fact(&limit.assessed).into()),
+        ("source", words.fact(&limit.source).into()),
     ];
     let told = if finding.decides() {
         words.with("report-finding-group", &variables)

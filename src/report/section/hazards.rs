@@ -1,4 +1,4 @@
-//! What no force reading shows, the usual cautions, and the files that were judged.
+//! What no force reading shows, the usual cautions, and the files that were assessed.
 
 use maud::{Markup, html};
 
@@ -33,14 +33,14 @@ fn unread(subject: &Subject<'_>) -> Markup {
         @if !hazards.is_empty() {
             h3 { (words.say("report-hazards")) }
             p { (words.say("report-hazards-means")) }
-            ul { @for one in hazards { li { strong { (one.hazard) } ": " (one.instead) span.soft { " (" (words.fact(&one.known_from)) ")" } } } }
+            ul { @for one in hazards { li { strong { (one.hazard) } ": " (one.instead) span.soft { " (" (words.fact(&one.source)) ")" } } } }
         }
         @if !gaps.is_empty() {
             p { (words.say("report-gaps")) " "
                 @for (index, gap) in gaps.iter().enumerate() {
                     @if index > 0 { ", " }
                     (words.with("report-gap-for", &[("part", gap.part.as_str().into()), ("gap_mm", gap.gap_mm.into())]))
-                    span.soft { " (" (words.fact(&gap.known_from)) ")" }
+                    span.soft { " (" (words.fact(&gap.source)) ")" }
                 } "." }
         }
     }

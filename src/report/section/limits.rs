@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use crate::limits::{Bound, Confirmation, KnownFrom, Limit};
+use crate::limits::{Bound, Confirmation, Limit, SourceKind};
 use crate::report::page::{Subject, scrolling};
 use crate::words::Words;
 
@@ -15,7 +15,7 @@ pub(in crate::report) fn section(subject: &Subject<'_>) -> Markup {
         (scrolling(&words.say("report-levels"), &values(subject)))
         (marks(words))
         (disagreements(subject))
-        (not_judged(subject))
+        (not_assessed(subject))
     }
 }
 
@@ -53,7 +53,7 @@ fn limits(subject: &Subject<'_>) -> Markup {
                             td { code { (limit.name) } @if !limit.decides { span.soft { " " (words.say("report-for-information")) } } }
                             td { (words.fact(&limit.measure)) }
                             td.number { (bound(words, limit)) }
-                            td.nowrap { (words.fact(&limit.known_from)) }
+                            td.nowrap { (words.fact(&limit.source)) }
                             td.reason {
                                 @if let Some(clause) = &limit.clause { (clause) ". " }
                                 @if let Some(note) = &limit.note { (note) ". " }
@@ -106,7 +106,7 @@ fn values(subject: &Subject<'_>) -> Markup {
                     tr {
                         td.nowrap { (value.name) }
                         td.number { (value.value) " " (value.unit) }
-                        td.nowrap { (words.fact(&value.known_from)) }
+                        td.nowrap { (words.fact(&value.source)) }
                         td.reason {
                             @if let Some(clause) = &value.clause { (clause) ". " }
                             @if let Some(note) = &value.note { (note) "." }
@@ -121,11 +121,11 @@ fn values(subject: &Subject<'_>) -> Markup {
 /// What the words under "source" mean.
 fn marks(words: &Words) -> Markup {
     let marks = [
-        (KnownFrom::Confirmed, "report-means-confirmed"),
-        (KnownFrom::Read, "report-means-read"),
-        (KnownFrom::SecondHand, "report-means-second-hand"),
-        (KnownFrom::Memory, "report-means-memory"),
-        (KnownFrom::Chosen, "report-means-chosen"),
+        (SourceKind::Confirmed, "report-means-confirmed"),
+        (SourceKind::Read, "report-means-read"),
+        (SourceKind::SecondHand, "report-means-second-hand"),
+        (SourceKind::Memory, "report-means-memory"),
+        (SourceKind::Chosen, "report-means-chosen"),
     ];
     html! { dl { @for (mark, meaning) in marks { dt { (words.fact(&mark)) } dd { (words.say(meaning)) } } } }
 }
@@ -144,12 +144,12 @@ fn disagreements(subject: &Subject<'_>) -> Markup {
     }
 }
 
-fn not_judged(subject: &Subject<'_>) -> Markup {
-    let all = &subject.assessment.profile.not_judged;
+fn not_assessed(subject: &Subject<'_>) -> Markup {
+    let all = &subject.assessment.profile.not_assessed;
     html! {
         @if !all.is_empty() {
             h3 { (subject.words.say("report-not-shown")) }
-            ul { @for one in all { li { (one.asks) span.soft { " (" (subject.words.fact(&one.known_from)) @if let Some(clause) = &one.clause { ", " (clause) } ")" } } } }
+            ul { @for one in all { li { (one.asks) span.soft { " (" (subject.words.fact(&one.source)) @if let Some(clause) = &one.clause { ", " (clause) } ")" } } } }
         }
     }
 }

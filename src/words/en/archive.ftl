@@ -3,7 +3,7 @@
 gate-state-within = within the limits assessed
 gate-state-undecided = undecided
 gate-state-over = over the limit
-gate-state-not-judged = could not be assessed
+gate-state-not-assessed = could not be assessed
 
 archive-tab = Archive of force tests · { $tree }
 archive-title = Archive of force tests: { $tree }

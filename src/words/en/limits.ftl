@@ -1,10 +1,10 @@
 # What a limit profile says: sources, leaves, test points, how a limit is applied.
 
-known-from-confirmed = confirmed
-known-from-read = read
-known-from-second-hand = second-hand
-known-from-memory = from memory
-known-from-chosen = chosen here, no published value
+source-confirmed = confirmed
+source-read = read
+source-second-hand = second-hand
+source-memory = from memory
+source-chosen = chosen here, no published value
 
 motion-sliding = sliding
 motion-swing = swing
@@ -24,8 +24,8 @@ visit-kind-first = before first use
 visit-kind-recurring = recurring
 visit-kind-after-change = after a change
 
-judged-mean = mean of the hits
-judged-worst = greatest of the hits
+assessed-mean = mean of the hits
+assessed-worst = greatest of the hits
 
 at-gap-given = gap { $gap_mm } mm
 at-gap-below-open = { $below_open_mm } mm below fully open
@@ -77,7 +77,7 @@ profiles-limits = limits of { $profile }: { $title }
 profiles-values = other values of { $profile }
 profiles-test-points = test points of { $profile }
 profiles-disagreements = where sources of { $profile } disagree
-profiles-not-judged = requirements of { $profile } that a force test does not cover
+profiles-not-assessed = requirements of { $profile } that a force test does not cover
 profiles-two = { $first } and { $second }
 profiles-name = name
 profiles-title = title
@@ -89,7 +89,7 @@ profiles-value = value
 profiles-number = number
 profiles-unit = unit
 profiles-applies = applies to
-profiles-judged = assessed
+profiles-assessed = assessed
 profiles-source = source
 profiles-clause = clause
 profiles-note = note
@@ -120,7 +120,7 @@ profiles-confirmed = confirmed on { $on } from { $from }{ $before ->
     [none] {""}
    *[other] , corrected from { $before } { $unit }
 }
-profiles-limit-in-full = { $value } { $unit }, { $applies } ({ $judged }{ $decides ->
+profiles-limit-in-full = { $value } { $unit }, { $applies } ({ $assessed }{ $decides ->
     [true] {""}
    *[other] , shown only
 })

@@ -87,22 +87,22 @@ pull-doubt-lost-rows = { $rows ->
 pull-doubt-averaging = the log states that it averages ({ $averaging })
 rated-by-command-line = given with --rating
 rated-by-gate-file = drive.rated_pull_n of the gate file
-rated-by-share-of-rated-mass = { source-practice-share-of-rated-mass }
+rated-by-share-of-rated-mass = { reference-practice-share-of-rated-mass }
 
 ## Sources of checks and documents
 
-check-source = { $known_from_code ->
-    [chosen] { $source }
-   *[other] { $source } ({ $known_from })
+check-reference = { $source_code ->
+    [chosen] { $reference }
+   *[other] { $reference } ({ $source })
 }
-source-practice = common practice, no source
-source-practice-share-of-rated-mass = common practice, no source: below 12 kgf for a drive rated 300 kg and 20 kgf for one rated 500 kg; other ratings by the same share of 4 %
-source-trade-guidance = trade guidance
-source-trade-guidance-varies = trade guidance (500 mm elsewhere)
-source-france-1993 = France, arrêté of 21 December 1993
-source-france-1993-existing = France, arrêté of 21 December 1993 (existing doors)
-source-uk-machinery-2008 = Supply of Machinery (Safety) Regulations 2008 (UK)
-source-uk-machinery-2008-eu-2023 = Supply of Machinery (Safety) Regulations 2008 (UK); Regulation (EU) 2023/1230: kept at least 10 years
+reference-practice = common practice, no source
+reference-practice-share-of-rated-mass = common practice, no source: below 12 kgf for a drive rated 300 kg and 20 kgf for one rated 500 kg; other ratings by the same share of 4 %
+reference-trade-guidance = trade guidance
+reference-trade-guidance-varies = trade guidance (500 mm elsewhere)
+reference-france-1993 = France, arrêté of 21 December 1993
+reference-france-1993-existing = France, arrêté of 21 December 1993 (existing doors)
+reference-uk-machinery-2008 = Supply of Machinery (Safety) Regulations 2008 (UK)
+reference-uk-machinery-2008-eu-2023 = Supply of Machinery (Safety) Regulations 2008 (UK); Regulation (EU) 2023/1230: kept at least 10 years
 
 ## The checks: a question to which "yes" is right, or a value
 

@@ -1,4 +1,4 @@
-//! Any text ends in a limit profile or in an error; one that is read judges under finite limits.
+//! Any text ends in a limit profile or in an error; one that is read assesses under finite limits.
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;

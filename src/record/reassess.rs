@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::body::{Found, SealedMissing, SealedNotJudged};
+use super::body::{Found, SealedMissing, SealedNotAssessed};
 use super::sealed_finding::SealedFinding;
 use crate::limits::TestPoint;
 use crate::measure::Measure;
@@ -11,7 +11,7 @@ use crate::verdict::{OpenItem, Reason, Verdict};
 /// What another profile makes of a visit.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct Rejudged {
+pub struct Reassessed {
     /// The other profile.
     pub profile: String,
     /// The verdict as it was.
@@ -25,7 +25,7 @@ pub struct Rejudged {
     /// Test points that the other profile wants, and that lack hits which they did not lack before.
     pub newly_missing: Vec<SealedMissing>,
     /// Tested points at which the other profile has no limit that decides, and the one before had.
-    pub newly_not_judged: Vec<SealedNotJudged>,
+    pub newly_not_assessed: Vec<SealedNotAssessed>,
     /// Why it is not within under the other profile although no finding is over.
     pub reasons: Vec<OpenItem>,
 }
@@ -41,10 +41,10 @@ pub struct Turn {
     pub measure: Measure,
     /// Unit of its numbers.
     pub unit: &'static str,
-    /// As it was judged; absent where no limit was held against it.
+    /// As it was assessed; absent where no limit was held against it.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub then: Option<Side>,
-    /// As the other profile judges it; absent where that has no limit for it.
+    /// As the other profile assesses it; absent where that has no limit for it.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub now: Option<Side>,
 }
@@ -83,13 +83,13 @@ impl Turn {
 
 /// Holds what was found then against what is found under the other profile.
 #[must_use]
-pub fn rejudge(profile: &str, then: &Found, now: &Found) -> Rejudged {
+pub fn reassess(profile: &str, then: &Found, now: &Found) -> Reassessed {
     let turns = turns(&then.findings, &now.findings);
     let all = turns.len();
     let changed: Vec<Turn> = turns.into_iter().filter(differs).collect();
     let lacked = |point: TestPoint| then.missing.iter().any(|old| old.test_point == point);
-    let unjudged = |point: TestPoint| then.not_judged.iter().any(|old| old.test_point == point);
-    Rejudged {
+    let unassessed = |point: TestPoint| then.not_assessed.iter().any(|old| old.test_point == point);
+    Reassessed {
         profile: profile.to_owned(),
         verdict_then: then.verdict,
         verdict_now: now.verdict,
@@ -101,10 +101,10 @@ pub fn rejudge(profile: &str, then: &Found, now: &Found) -> Rejudged {
             .filter(|one| !lacked(one.test_point))
             .cloned()
             .collect(),
-        newly_not_judged: now
-            .not_judged
+        newly_not_assessed: now
+            .not_assessed
             .iter()
-            .filter(|one| !unjudged(one.test_point))
+            .filter(|one| !unassessed(one.test_point))
             .cloned()
             .collect(),
         reasons: now.reasons.clone(),

@@ -1,4 +1,4 @@
-//! One gate folder of an archive: judged as `relent assess` would, from files that stood still meanwhile.
+//! One gate folder of an archive: assessed as `relent assess` would, from files that stood still meanwhile.
 
 use std::fs;
 use std::path::Path;
@@ -6,7 +6,7 @@ use std::time::UNIX_EPOCH;
 
 use super::walk::Place;
 use crate::archive::inputs::{Inputs, Names};
-use crate::archive::{GateRow, JudgedGate};
+use crate::archive::{AssessedGate, GateRow};
 use crate::cli::assess;
 use crate::cli::complaint::{self, Complaint};
 use crate::cli::stop::Stop;
@@ -18,10 +18,10 @@ use crate::visit::caught;
 use crate::visit::profile;
 use crate::words::{Language, Words};
 
-/// How often a gate is judged whose files change meanwhile, before it is given up.
+/// How often a gate is assessed whose files change meanwhile, before it is given up.
 const TRIES: usize = 3;
 
-/// What every gate of the archive is judged under.
+/// What every gate of the archive is assessed under.
 pub(super) struct Setting {
     /// The profile that replaces those of the gate files.
     pub(super) profile: Option<String>,
@@ -69,13 +69,13 @@ fn program() -> String {
     )
 }
 
-/// A folder with what was found in it, and the files that this came from; or the row of one that could not be judged.
-pub(super) fn judge(
+/// A folder with what was found in it, and the files that this came from; or the row of one that could not be assessed.
+pub(super) fn assess(
     place: &Place,
     setting: &Setting,
-) -> Result<(JudgedGate, Inputs), Box<GateRow>> {
+) -> Result<(AssessedGate, Inputs), Box<GateRow>> {
     let failed = |why: String| {
-        let row = GateRow::not_judged(&place.name, why);
+        let row = GateRow::not_assessed(&place.name, why);
         Box::new(
             match Visit::open_under(&place.path, setting.profile.as_deref()) {
                 Ok(it) if place.trouble.is_none() => GateRow {
@@ -97,7 +97,7 @@ pub(super) fn judge(
     }
 }
 
-fn settled(place: &Place, setting: &Setting) -> Result<(JudgedGate, Inputs), Stop> {
+fn settled(place: &Place, setting: &Setting) -> Result<(AssessedGate, Inputs), Stop> {
     let unreadable = |error: std::io::Error| Stop::unreadable(&place.path, &error);
     let open = || Visit::open_under(&place.path, setting.profile.as_deref());
     for _ in 0..TRIES {
@@ -107,23 +107,23 @@ fn settled(place: &Place, setting: &Setting) -> Result<(JudgedGate, Inputs), Sto
         let odd = complaint::odd(&folder);
         let odd = odd.iter().map(Complaint::in_one_line);
         let odd = odd.chain(report_changes(&folder)).collect();
-        let assessment = assess::judge(&mut folder)?;
+        let assessment = assess::assess(&mut folder)?;
         let after = Inputs::take(&place.path, now).map_err(unreadable)?;
         if before.same(&after) {
             let record = ingest::sha256(&assess::json(&assessment)?);
-            let judged = JudgedGate::new(
+            let assessed = AssessedGate::new(
                 Words::of(Language::English),
                 &place.name,
                 &assessment,
                 record,
                 odd,
             );
-            return Ok((judged, before));
+            return Ok((assessed, before));
         }
     }
     Err(Stop::because(
         "its files changed every time they were read",
-        "judge it again when nothing writes to it",
+        "assess it again when nothing writes to it",
     ))
 }
 
