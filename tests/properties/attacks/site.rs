@@ -96,7 +96,7 @@ impl Site {
 
     fn measured(&self, known: &[Hit]) -> Vec<Hit> {
         let gate = gate::read(self.gate.as_bytes()).unwrap().file;
-        let profile = profile(&gate.judge.profile).unwrap();
+        let profile = profile(&gate.assessment.profile).unwrap();
         let names: Vec<&str> = self.logs.iter().map(|log| log.0.as_str()).collect();
         let placed = names::place(&names, gate.logs.as_ref().unwrap(), &gate.gate).unwrap();
         let mut hits = Vec::new();
@@ -122,7 +122,7 @@ impl Site {
             &[]
         };
         let gate = gate::read(self.gate.as_bytes()).unwrap().file;
-        let profile = profile(&gate.judge.profile).unwrap();
+        let profile = profile(&gate.assessment.profile).unwrap();
         let ready = readiness(&gate, built_in());
         visit::of_hits(gate, profile, self.measured(known), &self.earlier, ready)
     }
