@@ -26,7 +26,7 @@ use crate::fact::Fact;
 use crate::gate::names::PlacedLog;
 use crate::gate::{self, GateFile};
 use crate::ingest::Answers;
-use crate::limitation::Limitation;
+use crate::limitation::{EarlierLog, Limitation};
 use crate::limits::{NoLimit, Plan, Profile, TestPoint, UnreadHazard, unread_hazards};
 use crate::measure::Measure;
 use crate::readiness::Readiness;
@@ -34,7 +34,7 @@ use crate::verdict::{self, Finding, MissingPoint, OpenItem, Overall, Remark, Ver
 
 pub use error::VisitError;
 pub use fault::{Fault, caught};
-pub use hits::{EarlierLog, Hit, Measurement, NotMeasured};
+pub use hits::{Hit, Measurement, NotMeasured};
 pub(crate) use open::entries;
 pub use open::{Visit, gate_files, recipe};
 pub use points::{Planned, plan, plan_for};

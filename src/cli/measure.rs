@@ -176,8 +176,13 @@ fn measure_bytes(path: &Path, bytes: &[u8], setting: &Setting) -> Measured {
     };
     let profile = &setting.profile;
     let (response, record) = measure::measure_zeroed(&trace, &profile.method, &setting.gauge);
-    let limitations =
-        limitation::of_zeroed(&trace, record.as_ref(), &response, &profile.limitations);
+    let limitations = limitation::of_zeroed(
+        &trace,
+        record.as_ref(),
+        &response,
+        &profile.limitations,
+        &setting.gauge,
+    );
     let name = path.display().to_string();
     Measured::Log(Box::new(MeasuredLog::new(
         Words::of(Language::English),

@@ -8,9 +8,9 @@ use super::Series;
 use super::thing::{Thing, Values};
 use crate::fact::Fact;
 use crate::gate::GateFile;
-use crate::limitation::copy;
 use crate::measure::Method;
 use crate::quantity::{Kilogram, Millimetre, MillimetrePerSecond, Newton, NewtonPerMillimetre};
+use crate::visit::Hit;
 
 /// What a difference is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
@@ -284,21 +284,17 @@ fn method(before: &Method, after: &Method) -> Option<Difference> {
     })
 }
 
-/// Logs of one series that hold the very samples of a log of the other: (before, after).
+/// Logs of one series that are copies of a log of the other: (before, after).
 #[must_use]
 pub fn copies(before: &Series, after: &Series) -> Vec<(String, String)> {
-    let digests = |series: &Series| -> Vec<(String, [u8; 32])> {
-        let hits = series.assessment.hits.iter();
-        hits.filter_map(|hit| {
-            let measured = hit.measurement.as_ref().ok()?;
-            Some((hit.file.clone(), copy::digest(&measured.trace)))
-        })
-        .collect()
+    let (old, new) = (&before.assessment.hits, &after.assessment.hits);
+    let copy = |one: &Hit| {
+        let print = one.print.as_ref()?;
+        let alike = |other: &&Hit| {
+            let other = other.print.as_ref();
+            other.is_some_and(|other| print.alike(other).is_some())
+        };
+        Some((one.file.clone(), new.iter().find(alike)?.file.clone()))
     };
-    let (old, new) = (digests(before), digests(after));
-    let same = |one: &(String, [u8; 32])| {
-        let twin = new.iter().find(|(_, digest)| *digest == one.1)?;
-        Some((one.0.clone(), twin.0.clone()))
-    };
-    old.iter().filter_map(same).collect()
+    old.iter().filter_map(copy).collect()
 }

@@ -44,7 +44,10 @@ impl Limitation {
             Self::AtCapacity { .. } => bounds(kind.grows_with_the_top()),
             Self::SlowSampling { .. } => bounds(kind == Kind::Top),
             Self::LostSamples { hides, .. } | Self::ClockGap { hides, .. } => missing(kind, *hides),
-            Self::Averaging { .. } => averaged(kind),
+            Self::Averaging { .. } | Self::FewerSamples { .. } => averaged(kind),
+            Self::LoneSample { without, .. } => {
+                voids(without.iter().any(|other| other.measure == measure))
+            }
             Self::EndsEarly { still_above, .. } => bounds(match kind {
                 _ if still_above.is_empty() => kind.grows() || kind == Kind::Instant,
                 Kind::TimeAbove(level) | Kind::PeriodAbove(level) => still_above.contains(&level),

@@ -1,10 +1,13 @@
-//! Copies: the same samples under two names or test points. A copy is not a repeat.
+//! Copies: one hit under two names or test points, whatever was done to its samples. A copy is not a repeat.
 
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
 
 use super::Limitation;
+use super::fingerprint::Fingerprint;
+use crate::fact::Fact;
+use crate::quantity::Newton;
 use crate::trace::Trace;
 
 /// A log of which another is a copy.
@@ -18,6 +21,85 @@ pub struct Original {
     pub visited_on: Option<Date>,
     /// The folder of that visit, as it was given; none for a log of the same visit.
     pub folder: Option<String>,
+    /// What the two have in common.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub alike: Option<Alike>,
+}
+
+/// What a copy has in common with its original.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(tag = "code", rename_all = "kebab-case")]
+pub enum Alike {
+    /// Every sample, but for number format, offset and clock.
+    Samples,
+    /// The noise: scaled, trimmed, smoothed, resampled or rounded otherwise.
+    Noise {
+        /// Correlation of the noise in per cent.
+        correlation_percent: u8,
+    },
+    /// Long runs of steps, in a log without noise.
+    Steps {
+        /// How many.
+        runs: usize,
+    },
+}
+
+impl Fact for Alike {
+    const FAMILY: &'static str = "alike";
+}
+
+/// What records are compared by.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Print {
+    /// [`digest`] of the samples.
+    pub samples: [u8; 32],
+    /// Noise and steps; none for a record that starts at its peak, and in a sealed record of an earlier form.
+    pub fingerprint: Option<Fingerprint>,
+}
+
+/// A log of an earlier visit to the same gate.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct EarlierLog {
+    /// The log with its visit, as the record will name it.
+    pub log: Original,
+    /// What it is compared by.
+    pub print: Print,
+}
+
+impl Print {
+    /// Of a record.
+    #[must_use]
+    pub fn of(trace: &Trace) -> Self {
+        let resolution = trace.resolution().map_or(0.0, Newton::get);
+        let (times, forces) = (trace.times(), trace.forces());
+        let both = times.as_slice().zip(forces.as_slice());
+        Self {
+            samples: digest(trace),
+            fingerprint: both
+                .and_then(|(times, forces)| Fingerprint::of(times, forces, resolution)),
+        }
+    }
+
+    /// What two records have in common if one was made from the other, or both from a third.
+    #[must_use]
+    pub fn alike(&self, other: &Self) -> Option<Alike> {
+        if self.samples == other.samples {
+            return Some(Alike::Samples);
+        }
+        let likeness = self
+            .fingerprint
+            .as_ref()?
+            .likeness(other.fingerprint.as_ref()?);
+        if likeness.same_noise() {
+            let correlation_percent = (100.0 * likeness.correlation).round() as u8;
+            return Some(Alike::Noise {
+                correlation_percent,
+            });
+        }
+        let runs = likeness.equal_runs;
+        likeness.same_steps().then_some(Alike::Steps { runs })
+    }
 }
 
 /// Where a force is rounded up, as a share of the unit: near no fraction in which gauges step, so that the rounding of a sum
@@ -43,7 +125,7 @@ const OFF_EVERY_FRACTION: f64 = 0.381_966;
 /// ```
 #[must_use]
 pub fn digest(trace: &Trace) -> [u8; 32] {
-    let step = trace.resolution().map_or(1.0, crate::quantity::Newton::get);
+    let step = trace.resolution().map_or(1.0, Newton::get);
     let unit = 10f64.powf((step.log10() + 1e-6).floor() - 1.0);
     let forces = trace.forces();
     let first = forces[0];
@@ -82,30 +164,29 @@ fn below(value: f64) -> i64 {
     }
 }
 
-/// For every record that has the same samples as another one, its index and the limitation that names the others.
+/// For every record that was made from another one or from a log of an earlier visit, its place and the limitation that names all of these.
 #[must_use]
-pub fn find(records: &[(&str, [u8; 32])]) -> Vec<(usize, Limitation)> {
-    let mut by_digest: Vec<usize> = (0..records.len()).collect();
-    by_digest.sort_by_key(|i| (records[*i].1, *i));
-    let mut found: Vec<(usize, Limitation)> = by_digest
-        .chunk_by(|a, b| records[*a].1 == records[*b].1)
-        .filter(|same| same.len() > 1)
-        .flat_map(|same| same.iter().map(|one| (*one, copy(records, same, *one))))
-        .collect();
-    found.sort_by_key(|(i, _)| *i);
-    found
-}
-
-fn copy(records: &[(&str, [u8; 32])], same: &[usize], one: usize) -> Limitation {
-    let others = same.iter().filter(|other| **other != one);
-    let original = |other: &usize| Original {
-        log: records[*other].0.to_owned(),
-        visited_on: None,
-        folder: None,
+pub fn find(records: &[(&str, &Print)], earlier: &[EarlierLog]) -> Vec<(usize, Limitation)> {
+    let copy = |(place, (_, print)): (usize, &(&str, &Print))| {
+        let others = records.iter().enumerate();
+        let others = others.filter(|(other, _)| *other != place);
+        let here = others.filter_map(|(_, (log, other))| {
+            Some(Original {
+                log: (*log).to_owned(),
+                visited_on: None,
+                folder: None,
+                alike: Some(print.alike(other)?),
+            })
+        });
+        let before = earlier.iter().filter_map(|old| {
+            let alike = Some(print.alike(&old.print)?);
+            let log = old.log.clone();
+            Some(Original { alike, ..log })
+        });
+        let originals: Vec<Original> = here.chain(before).collect();
+        (!originals.is_empty()).then_some((place, Limitation::Copy { originals }))
     };
-    Limitation::Copy {
-        originals: others.map(original).collect(),
-    }
+    records.iter().enumerate().filter_map(copy).collect()
 }
 
 #[cfg(test)]

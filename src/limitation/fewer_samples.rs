@@ -1,6 +1,13 @@
 //! Fewer true samples than the log has rows: a sensor that holds its last value, or a logger that draws straight lines between values.
 
+use std::f64::consts::PI;
+
 use serde::{Deserialize, Serialize};
+
+use super::{Limitation, Tolerances};
+use crate::measure::{Peak, Response, Zeroed};
+use crate::quantity::{Newton, Second};
+use crate::trace::Trace;
 
 /// Fewest marks from which a pattern is known, and the same where few rows lie between them.
 const LEAST_MARKS: usize = 6;
@@ -9,6 +16,8 @@ const FEW_ROWS: f64 = 4.0;
 /// Share of the marks that must stand alone, and of their distances that must be multiples of one.
 const ALONE: f64 = 0.8;
 const REGULAR: f64 = 0.8;
+/// Greatest marks, which must stand alone like the others: they are those of the hit.
+const GREATEST: usize = 12;
 /// Rows that a distance may be off a multiple.
 const OFF: f64 = 0.6;
 /// Distances that say nothing of the pattern: in times of the usual one.
@@ -51,7 +60,7 @@ pub struct FewerSamples {
 ///
 /// A held record changes in single rows, with none before and after; one of straight lines bends in single rows. Forces that were
 /// sampled change and bend in neighbouring rows, in the flanks of the hit as in the noise. Held or interpolated if four fifths of all
-/// marked changes (or bends) stand alone, at multiples of one distance.
+/// marked changes (or bends) stand alone, the greatest too, at multiples of one distance.
 ///
 /// # Quantities
 /// `forces` (N) of evenly spaced rows; `step` of the log (N).
@@ -98,6 +107,44 @@ pub fn fewer_samples(forces: &[f64], step: f64) -> Option<FewerSamples> {
     Some(FewerSamples { filling, rows })
 }
 
+/// The log holds fewer true samples than rows, and the true ones may have missed more of the top than the profile tolerates.
+#[must_use]
+pub fn fewer_true_samples(
+    trace: &Trace,
+    record: &Zeroed<'_>,
+    response: &Response,
+    tolerances: &Tolerances,
+) -> Option<Limitation> {
+    let peak = response.peak.as_ref().ok()?;
+    let found = fewer_samples(record.forces(), trace.resolution().map(Newton::get)?)?;
+    let (peak_n, unseen_n) = (peak.force.get(), unseen(record.forces(), peak, found.rows));
+    let bears = unseen_n > tolerances.sampling_tolerance_share * peak_n;
+    let row_s = trace.median_step().map(Second::get)?;
+    bears.then_some(Limitation::FewerSamples {
+        filling: found.filling,
+        rows: found.rows,
+        true_rate_hz: 1.0 / (found.rows * row_s),
+        peak_n,
+        unseen_n,
+    })
+}
+
+/// What true samples so many rows apart may have missed of the top (N): by the parabola through the highest and its true neighbours, or by
+/// the half-sine, F_d (1/cos φ − 1), of which φ grows with the distance; whichever says more.
+fn unseen(forces: &[f64], peak: &Peak, rows: f64) -> f64 {
+    let (top, apart) = (peak.index, rows.round() as usize);
+    let beside = |at: Option<usize>| at.and_then(|at| forces.get(at)).copied();
+    let before = beside(top.checked_sub(apart));
+    let parabola = match (before, beside(top.checked_add(apart))) {
+        (Some(before), Some(after)) => (before - 2.0 * forces[top] + after).abs() / 8.0,
+        _ => 0.0,
+    };
+    let force = peak.force.get();
+    let of_a_row = (force / (force + peak.unseen_half_sine.get())).acos();
+    let phase = (rows * of_a_row).min(PI / 3.0);
+    parabola.max(force * (1.0 / phase.cos() - 1.0))
+}
+
 /// How large a mark is at least, and how large a still neighbour at most, in newtons.
 struct Sizes {
     mark: f64,
@@ -117,24 +164,35 @@ fn usual(changes: &[f64]) -> f64 {
 
 /// Rows from mark to mark, if nearly all stand alone.
 fn marks_alone(values: &[f64], sizes: &Sizes) -> Option<f64> {
-    let (mut marks, mut alone) = (0, Vec::new());
+    let (mut marks, mut alone) = (Vec::new(), Vec::new());
     for (at, around) in values.windows(3).enumerate() {
         let size = around[1].abs();
         if size < sizes.mark {
             continue;
         }
-        marks += 1;
         let still = STILL * size + sizes.still;
-        if around[0].abs() <= still && around[2].abs() <= still {
+        let stands_alone = around[0].abs() <= still && around[2].abs() <= still;
+        marks.push((size, stands_alone));
+        if stands_alone {
             alone.push(at);
         }
     }
-    if marks < LEAST_MARKS || (alone.len() as f64) < ALONE * marks as f64 {
+    let marks_alone = |marks: &[(f64, bool)]| {
+        let alone = marks.iter().filter(|(_, alone)| *alone).count();
+        alone as f64 >= ALONE * marks.len() as f64
+    };
+    if marks.len() < LEAST_MARKS || !marks_alone(&marks) {
+        return None;
+    }
+    // A pattern of the noise alone is none of the sensor: the hit must have it too.
+    let greatest = GREATEST.min(marks.len() - 1);
+    marks.select_nth_unstable_by(greatest, |a, b| b.0.total_cmp(&a.0));
+    if !marks_alone(&marks[..greatest]) {
         return None;
     }
     let gaps: Vec<usize> = alone.windows(2).map(|pair| pair[1] - pair[0]).collect();
     let rows = regular(&gaps)?;
-    (rows >= FEW_ROWS || marks >= LEAST_MARKS_OF_FEW_ROWS).then_some(rows)
+    (rows >= FEW_ROWS || marks.len() >= LEAST_MARKS_OF_FEW_ROWS).then_some(rows)
 }
 
 /// The distance of which nearly all are multiples.

@@ -2,6 +2,13 @@
 
 use std::f64::consts::PI;
 
+use serde::{Deserialize, Serialize};
+
+use super::Limitation;
+use crate::measure::{self, GaugeFacts, Kind, Measure, Response, Zeroed};
+use crate::quantity::{Newton, Quantity};
+use crate::trace::Trace;
+
 /// Length of the shortest pulse that a leaf makes on a gauge (s): that of some 5 kg on 500 N/mm.
 const SHORTEST_PULSE_S: f64 = 0.010;
 /// Longest spike that is no pulse (s).
@@ -11,6 +18,8 @@ const MARGIN: f64 = 1.5;
 /// Excess that is no spike: in noises, and in steps of the log.
 const NOISES: f64 = 8.0;
 const STEPS: f64 = 3.0;
+/// Share of a value within which two are the same.
+const ROUNDING: f64 = 1e-9;
 
 /// A sample of a spike.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -21,6 +30,54 @@ pub struct LoneSample {
     pub force_n: f64,
     /// What a straight line between the samples beside the spike has in its place (N).
     pub without_n: f64,
+}
+
+/// What a measure is without the lone samples of a record.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct Without {
+    /// Which.
+    pub measure: Measure,
+    /// Its value in its unit; none where nothing is measured without them.
+    pub value: Option<f64>,
+}
+
+/// Lone samples change what is measured: the record is measured again with straight lines in their place.
+#[must_use]
+pub fn lone_sample(
+    trace: &Trace,
+    record: &Zeroed<'_>,
+    response: &Response,
+    gauge: &GaugeFacts,
+) -> Option<Limitation> {
+    let step = trace.resolution().map_or(0.0, Newton::get);
+    let noise = response.zero.noise.map_or(0.0, Newton::get);
+    let found = lone_samples(record.times(), record.forces(), noise, step);
+    let highest = found
+        .iter()
+        .max_by(|a, b| a.force_n.total_cmp(&b.force_n))?;
+    let mut forces = trace.forces().to_vec();
+    for lone in &found {
+        forces[lone.index] = lone.without_n + response.zero.subtracted.get();
+    }
+    let cleaned = trace.with_forces(forces).ok()?;
+    let other = measure::measure(&cleaned, &response.method, gauge);
+    let changed = |measure: Measure| {
+        let with = response.value(measure).ok().map(Quantity::get)?;
+        let value = other.value(measure).ok().map(Quantity::get);
+        let same = value.is_some_and(|value| (value - with).abs() <= ROUNDING * with.abs());
+        (!same).then_some(Without { measure, value })
+    };
+    let all = Measure::ALL.into_iter();
+    let judged = all.filter(|measure| measure.kind() != Kind::Reference);
+    let without: Vec<Without> = judged.filter_map(changed).collect();
+    (!without.is_empty()).then(|| Limitation::LoneSample {
+        samples: found.len(),
+        at_s: record.times()[highest.index],
+        force_n: highest.force_n,
+        peak_without_n: other.peak.ok().map(|peak| peak.force.get()),
+        without,
+    })
 }
 
 /// The samples of a record that stand above those 1 ms before and after (at least one sample) by more than any leaf can make them.

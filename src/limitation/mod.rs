@@ -25,19 +25,19 @@ use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
 use crate::fact::Fact;
-use crate::measure::{Level, Measure, Response, Unmeasured, ZeroFrom, Zeroed};
+use crate::measure::{GaugeFacts, Level, Measure, Response, Unmeasured, ZeroFrom, Zeroed};
 use crate::trace::Trace;
 
 pub use acts_on::Standing;
 pub use averaging::averaging;
 pub use calibration::{AsFound, Calibration, LaterCertificate, Uncovered, calibration};
 pub use capacity::{at_capacity, capacity_below_limit};
-pub use copy::Original;
+pub use copy::{Alike, EarlierLog, Original, Print};
 pub use drift::drift;
 pub use ends_early::ends_early;
-pub use fewer_samples::{FewerSamples, Filling, fewer_samples};
+pub use fewer_samples::{FewerSamples, Filling, fewer_samples, fewer_true_samples};
 pub use flat_top::flat_top;
-pub use lone_sample::{LoneSample, lone_samples};
+pub use lone_sample::{LoneSample, Without, lone_sample, lone_samples};
 pub use missing::{Hidden, clock_gap, lost_samples};
 pub use no_reading::{NothingRead, no_reading};
 pub use no_zero::no_zero;
@@ -69,6 +69,22 @@ pub enum Limitation {
         peak_n: f64,
         unseen_n: f64,
         lone_n: Option<f64>,
+    },
+    /// Fewer true samples than rows, too few for the pulse.
+    FewerSamples {
+        filling: Filling,
+        rows: f64,
+        true_rate_hz: f64,
+        peak_n: f64,
+        unseen_n: f64,
+    },
+    /// Samples that no leaf can make, the highest with its instant from the first sample; `without`: the measures that differ without them.
+    LoneSample {
+        samples: usize,
+        at_s: f64,
+        force_n: f64,
+        peak_without_n: Option<f64>,
+        without: Vec<Without>,
     },
     /// Rows without a usable force inside the hit; the first with its line and text.
     LostSamples {
@@ -122,7 +138,7 @@ pub enum Limitation {
     },
     /// No force ever left the noise, or only negative ones.
     NoReading { seen: NothingRead },
-    /// The same samples stand under other names.
+    /// It was made from other logs, or they from it.
     Copy { originals: Vec<Original> },
 }
 
@@ -154,9 +170,14 @@ pub struct Tolerances {
 
 /// Everything that follows from the record itself, in the order of [`Limitation`]; empty for a record without trouble.
 #[must_use]
-pub fn of_record(trace: &Trace, response: &Response, tolerances: &Tolerances) -> Vec<Limitation> {
+pub fn of_record(
+    trace: &Trace,
+    response: &Response,
+    tolerances: &Tolerances,
+    gauge: &GaugeFacts,
+) -> Vec<Limitation> {
     let record = Zeroed::raw(trace).map(|raw| raw.less(response.zero.subtracted.get()));
-    of_zeroed(trace, record.as_ref().ok(), response, tolerances)
+    of_zeroed(trace, record.as_ref().ok(), response, tolerances, gauge)
 }
 
 /// As [`of_record`], for a caller that has the zeroed record; `None` for one that cannot be calculated with.
@@ -166,14 +187,17 @@ pub fn of_zeroed(
     record: Option<&Zeroed<'_>>,
     response: &Response,
     tolerances: &Tolerances,
+    gauge: &GaugeFacts,
 ) -> Vec<Limitation> {
     let Some(record) = record else {
         let seen = NothingRead::BeyondCalculation;
         return vec![Limitation::NoReading { seen }];
     };
     [
-        flat_top(record, response, tolerances),
+        flat_top(trace, record, response, tolerances),
         slow_sampling(record, response, tolerances),
+        fewer_true_samples(trace, record, response, tolerances),
+        lone_sample(trace, record, response, gauge),
         lost_samples(trace, record, response),
         clock_gap(trace, record, response),
         averaging(trace),

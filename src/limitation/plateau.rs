@@ -39,6 +39,8 @@ pub struct Plateau {
     pub samples: RangeInclusive<usize>,
     /// Mean of its forces (N).
     pub level_n: f64,
+    /// The least force that counts as part of it (N).
+    pub least_n: f64,
     /// How long it lasts (s).
     pub lasts_s: f64,
 }
@@ -221,6 +223,7 @@ impl Shape<'_> {
         let of_top = &self.forces[top.clone()];
         Plateau {
             level_n: of_top.iter().sum::<f64>() / of_top.len() as f64,
+            least_n: self.level(1.0),
             lasts_s: self.times[*top.end()] - self.times[*top.start()],
             samples: top,
         }

@@ -16,8 +16,6 @@ pub struct Peak {
     pub at: Measured<Second>,
     /// Index of its sample.
     pub index: usize,
-    /// Number of neighbouring samples equal to the greatest, at least 1.
-    pub equal_samples: usize,
     /// Greatest excess that sampling may have missed: |F″|·Δt²/8 at the top.
     pub unseen: Newton,
     /// The same from a half-sine as long as this pulse, as a cross-check: F_d · (1/cos(π Δt / 2T) − 1).
@@ -81,19 +79,11 @@ pub fn peak_force(
         force: Newton(forces[index]),
         at,
         index,
-        equal_samples: equal_samples(forces, index),
         unseen: Newton(unseen(times, forces, index)),
         unseen_half_sine: Newton(unseen_half_sine(record, index)),
         others,
         filtered: None,
     })
-}
-
-fn equal_samples(forces: &[f64], index: usize) -> usize {
-    forces[index..]
-        .iter()
-        .take_while(|f| **f == forces[index])
-        .count()
 }
 
 /// |F″|·Δt²/8 with F″ of the parabola through three neighbouring samples, Δt the longer of the two steps between them.

@@ -4,14 +4,13 @@ mod change;
 mod series;
 mod trend;
 
-use std::collections::HashMap;
-
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
 use crate::compare::Difference;
 use crate::fact::Fact;
 use crate::gate::GateFile;
+use crate::limitation::Print;
 use crate::limits::VisitKind;
 use crate::verdict::{Finding, Verdict};
 use crate::visit::Assessment;
@@ -28,8 +27,8 @@ pub struct Seen {
     date: Date,
     verdict: Verdict,
     findings: Vec<Finding>,
-    /// Digest of the samples of each log that was read, with its name.
-    samples: Vec<(String, [u8; 32])>,
+    /// What each log that was read is compared by, with its name.
+    prints: Vec<(String, Print)>,
 }
 
 impl Seen {
@@ -42,10 +41,10 @@ impl Seen {
             gate: assessment.gate.clone(),
             verdict: assessment.overall().verdict,
             findings: assessment.findings.clone(),
-            samples: assessment
+            prints: assessment
                 .hits
                 .iter()
-                .filter_map(|hit| Some((hit.file.clone(), hit.samples_sha256?)))
+                .filter_map(|hit| Some((hit.file.clone(), hit.print.clone()?)))
                 .collect(),
         })
     }
@@ -111,7 +110,7 @@ pub enum Remark {
     SeveralGauges { gauges: Vec<String> },
     /// Visits that do not name the serial number of the gauge.
     GaugeNotNamed { without: usize, visits: usize },
-    /// A log with the very samples of a log of an earlier visit.
+    /// A copy of a log of an earlier visit.
     CopiedLog {
         log: String,
         folder: String,
@@ -148,7 +147,7 @@ pub fn history(mut seen: Vec<Seen>) -> Option<History> {
     })
 }
 
-/// A log with the very samples of a log of an earlier visit: no new measurement.
+/// A copy of a log of an earlier visit: no new measurement.
 struct CopiedLog {
     visit: usize,
     log: String,
@@ -167,18 +166,20 @@ impl CopiedLog {
 }
 
 fn copies(seen: &[Seen]) -> Vec<CopiedLog> {
-    let mut first: HashMap<[u8; 32], (usize, &str)> = HashMap::new();
     let mut copies = Vec::new();
     for (visit, one) in seen.iter().enumerate() {
-        for (log, samples) in &one.samples {
-            let known = *first.entry(*samples).or_insert((visit, log));
-            if known.0 < visit {
-                copies.push(CopiedLog {
-                    visit,
-                    log: log.clone(),
-                    of: (known.0, known.1.to_owned()),
-                });
-            }
+        for (log, print) in &one.prints {
+            let mut earlier = seen[..visit].iter().enumerate();
+            let of = earlier.find_map(|(visit, old)| {
+                let mut logs = old.prints.iter();
+                let (log, _) = logs.find(|(_, other)| print.alike(other).is_some())?;
+                Some((visit, log.clone()))
+            });
+            copies.extend(of.map(|of| CopiedLog {
+                visit,
+                log: log.clone(),
+                of,
+            }));
         }
     }
     copies

@@ -15,7 +15,7 @@ use super::reassess::{Reassessed, reassess};
 use super::seal::{self, RecordError};
 use super::sealed_log::SealedLog;
 use super::signature::{self, Signature};
-use crate::ingest::{hexadecimal, sha256};
+use crate::ingest::sha256;
 use crate::limitation::Limitation;
 use crate::limits::Profile;
 use crate::verdict::Verdict;
@@ -386,7 +386,7 @@ fn change(recorded: &SealedLog, read: Option<&ReadLog>) -> Option<LogChange> {
             why: error.to_string(),
         }),
         Some(Ok(hit)) if hit.sha256 != recorded.sha256 => {
-            let samples = hit.samples_sha256.map(|digest| hexadecimal(&digest));
+            let samples = hit.samples_sha256();
             Some(LogChange::Altered {
                 file,
                 same_samples: samples.is_some() && samples == recorded.samples_sha256,

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use crate::fact::Fact;
-use crate::ingest::{Notice, hexadecimal};
+use crate::ingest::Notice;
 use crate::limitation::Limitation;
 use crate::limits::TestPoint;
 use crate::measure::{Answer, Basis, LowPass, Measure, Unmeasured, Zero, ZeroFrom};
@@ -106,7 +106,7 @@ impl SealedLog {
             file: hit.file.clone(),
             size_bytes: hit.size_bytes,
             sha256: hit.sha256.clone(),
-            samples_sha256: hit.samples_sha256.map(|digest| hexadecimal(&digest)),
+            samples_sha256: hit.samples_sha256(),
             test_point: hit.point,
             repeat: hit.repeat,
             notices: hit.notices.clone(),

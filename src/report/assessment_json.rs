@@ -5,7 +5,6 @@ use serde::Serialize;
 use super::cautions::cautions;
 use super::readiness;
 use crate::gate::{Decision, GateFile};
-use crate::ingest::hexadecimal;
 use crate::limitation::Limitation;
 use crate::limits::{NoLimit, TestPoint};
 use crate::measure::Unmeasured;
@@ -268,7 +267,7 @@ fn log_line<'a>(words: &Words, hit: &'a Hit) -> LogLine<'a> {
     LogLine {
         file: &hit.file,
         sha256: &hit.sha256,
-        samples_sha256: hit.samples_sha256.map(|digest| hexadecimal(&digest)),
+        samples_sha256: hit.samples_sha256(),
         test_point: hit.point,
         repeat: hit.repeat,
         measured: measured.ok().map(|one| {

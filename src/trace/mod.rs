@@ -140,6 +140,21 @@ impl Trace {
         Self::outlined(times, forces, found, outline)
     }
 
+    /// The same record with other forces (N).
+    ///
+    /// # Errors
+    /// [`TraceError`] if their number differs or one is not finite.
+    pub fn with_forces(&self, forces: Vec<f64>) -> Result<Self, TraceError> {
+        let outline = Outline::of(&forces);
+        let other = Self::outlined(self.times.clone(), forces.into(), self.steps, outline)?;
+        Ok(Self {
+            forces: other.forces,
+            outline: other.outline,
+            resolution: other.resolution,
+            ..self.clone()
+        })
+    }
+
     /// As [`Trace::new`], for a caller that has the smallest and the greatest step of the instants and the outline of the forces.
     pub(crate) fn outlined(
         mut times: Array1<f64>,

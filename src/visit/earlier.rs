@@ -7,9 +7,9 @@ use rayon::prelude::*;
 
 use super::error::VisitError;
 use super::sources::HeldEarlier;
-use super::{EarlierLog, Log, Visit, caught};
+use super::{Log, Visit, caught};
 use crate::ingest::{self, Answers, Outcome};
-use crate::limitation::{Original, copy};
+use crate::limitation::{EarlierLog, Original, Print};
 
 impl Visit {
     /// Adds folders to the earlier visits that the gate file names, so that what is found says so.
@@ -42,9 +42,9 @@ impl Visit {
                 let name = name.clone();
                 return Err(VisitError::EarlierIsItself { name });
             }
-            for (log, samples) in of_visit(&path, name)? {
-                match samples {
-                    Some(samples) => all.push(EarlierLog { log, samples }),
+            for (log, print) in of_visit(&path, name)? {
+                match print {
+                    Some(print) => all.push(EarlierLog { log, print }),
                     None => blind.push(log),
                 }
             }
@@ -60,29 +60,30 @@ fn same(one: &Path, other: &Path) -> bool {
     real(one).is_some_and(|one| Some(one) == real(other))
 }
 
-/// A log with the digest of its samples; `None` for one that cannot be read.
-type Digested = (Original, Option<[u8; 32]>);
+/// A log with what it is compared by; `None` for one that cannot be read.
+type Printed = (Original, Option<Print>);
 
 /// The logs of a visit.
-fn of_visit(path: &Path, name: &str) -> Result<Vec<Digested>, VisitError> {
+fn of_visit(path: &Path, name: &str) -> Result<Vec<Printed>, VisitError> {
     let visit = Visit::open(path)?;
     let visited_on = visit.gate.visit.as_ref().map(|section| section.date);
     let logs = visit.load(visit.placed()?)?;
-    let digests = logs.into_par_iter().map(|log| {
-        let samples = caught("log", || digest(&log, &visit.answers));
+    let prints = logs.into_par_iter().map(|log| {
+        let print = caught("log", || print(&log, &visit.answers));
         let log = Original {
             log: log.file,
             visited_on,
             folder: Some(name.to_owned()),
+            alike: None,
         };
-        (log, samples.ok().flatten())
+        (log, print.ok().flatten())
     });
-    Ok(digests.collect())
+    Ok(prints.collect())
 }
 
-fn digest(log: &Log, answers: &Answers) -> Option<[u8; 32]> {
+fn print(log: &Log, answers: &Answers) -> Option<Print> {
     match ingest::read(&log.bytes, answers).ok()?.outcome {
-        Outcome::Read(trace) => Some(copy::digest(&trace)),
+        Outcome::Read(trace) => Some(Print::of(&trace)),
         Outcome::Asks(_) => None,
     }
 }

@@ -6,7 +6,7 @@ use super::{Known, Log, facts, fault};
 use crate::fact::Fact;
 use crate::gate::GateFile;
 use crate::ingest::{self, Answers, Notice, Outcome, Question};
-use crate::limitation::{self, Limitation, Original};
+use crate::limitation::{self, EarlierLog, Limitation, Print};
 use crate::limits::{Limit, Profile, TestPoint};
 use crate::measure::{self, Measure, Response, Unmeasured};
 use crate::quantity::{Dimension, Newton, Quantity};
@@ -22,8 +22,8 @@ pub struct Hit {
     pub sha256: String,
     /// How many bytes the log has.
     pub size_bytes: u64,
-    /// [`limitation::copy::digest`] of its samples; `None` for a log that was not read.
-    pub samples_sha256: Option<[u8; 32]>,
+    /// What tells copies of it; `None` for a log that was not read.
+    pub print: Option<Print>,
     /// Where the gauge was held.
     pub point: TestPoint,
     /// Which hit at that place, from 1.
@@ -92,7 +92,7 @@ impl Hit {
             file: self.file.clone(),
             sha256: self.sha256.clone(),
             size_bytes: self.size_bytes,
-            samples_sha256: self.samples_sha256,
+            print: self.print.clone(),
             point: held,
             repeat: self.repeat,
             notices: self.notices.clone(),
@@ -101,6 +101,13 @@ impl Hit {
                 Err(why) => Err(why.clone()),
             },
         }
+    }
+
+    /// Digest of its samples in lower-case hexadecimal; `None` for a log that was not read.
+    #[must_use]
+    pub fn samples_sha256(&self) -> Option<String> {
+        let print = self.print.as_ref()?;
+        Some(ingest::hexadecimal(&print.samples))
     }
 
     /// Its value of a measure, if nothing in the record limits what that shows.
@@ -151,12 +158,12 @@ pub fn measure(log: Log, gate: &GateFile, profile: &Profile, answers: &Answers) 
     let read = fault::caught("log", || read(&bytes, point, gate, profile, answers));
     let Read {
         sha256,
-        samples_sha256,
+        print,
         notices,
         measurement,
     } = read.unwrap_or_else(|fault| Read::refused(&bytes, fault.to_string()));
     Hit {
-        samples_sha256,
+        print,
         file,
         sha256,
         size_bytes: bytes.len() as u64,
@@ -170,7 +177,7 @@ pub fn measure(log: Log, gate: &GateFile, profile: &Profile, answers: &Answers) 
 /// What came of the bytes of a log.
 struct Read {
     sha256: String,
-    samples_sha256: Option<[u8; 32]>,
+    print: Option<Print>,
     notices: Vec<Notice>,
     measurement: Result<Box<Measurement>, NotMeasured>,
 }
@@ -179,7 +186,7 @@ impl Read {
     fn refused(bytes: &[u8], why: String) -> Self {
         Self {
             sha256: ingest::sha256(bytes),
-            samples_sha256: None,
+            print: None,
             notices: Vec::new(),
             measurement: Err(NotMeasured::Refused { error: why }),
         }
@@ -197,17 +204,17 @@ fn read(
         Ok(reading) => reading,
         Err(error) => return Read::refused(bytes, error.to_string()),
     };
-    let (samples_sha256, measurement) = match reading.outcome {
+    let (print, measurement) = match reading.outcome {
         Outcome::Asks(questions) => (None, Err(NotMeasured::Asks { questions })),
         Outcome::Read(trace) => {
-            let samples = limitation::copy::digest(&trace);
+            let print = Print::of(&trace);
             let measured = measured(*trace, point, gate, profile);
-            (Some(samples), Ok(Box::new(measured)))
+            (Some(print), Ok(Box::new(measured)))
         }
     };
     Read {
         sha256: reading.sha256,
-        samples_sha256,
+        print,
         notices: reading.notices,
         measurement,
     }
@@ -216,8 +223,13 @@ fn read(
 fn measured(trace: Trace, point: TestPoint, gate: &GateFile, profile: &Profile) -> Measurement {
     let gauge = gate.gauge_facts(point.direction);
     let (response, record) = measure::measure_zeroed(&trace, &profile.method, &gauge);
-    let mut limitations =
-        limitation::of_zeroed(&trace, record.as_ref(), &response, &profile.limitations);
+    let mut limitations = limitation::of_zeroed(
+        &trace,
+        record.as_ref(),
+        &response,
+        &profile.limitations,
+        &gauge,
+    );
     limitations.extend(of_gauge(&response, gate, profile));
     Measurement {
         trace,
@@ -247,32 +259,16 @@ pub(super) fn calibration(gate: &GateFile, profile: &Profile) -> Option<Limitati
     limitation::calibration(&known, &gate.gauge_changes(), visit.date)
 }
 
-/// A log of an earlier visit to the same gate.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct EarlierLog {
-    /// The log with its visit, as the record will name it.
-    pub log: Original,
-    /// [`limitation::copy::digest`] of its samples.
-    pub samples: [u8; 32],
-}
-
-/// Finds hits with the same samples as another hit or a log of an earlier visit, and voids them: a copy is not a repeat.
+/// Finds hits that are copies of another hit or of a log of an earlier visit, and voids them: a copy is not a repeat.
 pub(super) fn name_copies(hits: &mut [Hit], earlier: &[EarlierLog]) {
     let measured: Vec<usize> = (0..hits.len())
         .filter(|at| hits[*at].measurement.is_ok())
         .collect();
-    let digests: Vec<(&str, [u8; 32])> = measured
+    let prints: Vec<(&str, &Print)> = measured
         .iter()
-        .filter_map(|at| Some((hits[*at].file.as_str(), hits[*at].samples_sha256?)))
+        .filter_map(|at| Some((hits[*at].file.as_str(), hits[*at].print.as_ref()?)))
         .collect();
-    let old = |(place, (_, samples)): (usize, &(&str, [u8; 32]))| {
-        let same = earlier.iter().filter(|log| log.samples == *samples);
-        let originals: Vec<Original> = same.map(|log| log.log.clone()).collect();
-        (!originals.is_empty()).then_some((place, Limitation::Copy { originals }))
-    };
-    let mut found = limitation::copy::find(&digests);
-    found.extend(digests.iter().enumerate().filter_map(old));
-    for (place, copy) in found {
+    for (place, copy) in limitation::copy::find(&prints, earlier) {
         if let Ok(measurement) = &mut hits[measured[place]].measurement {
             measurement.limitations.push(copy);
         }

@@ -7,10 +7,11 @@ use walkdir::WalkDir;
 
 use super::error::VisitError;
 use super::sources::{AskedBy, HeldProfile, HeldText, Sources};
-use super::{Assessment, EarlierLog, GATE_FILE, Hit, Known, Log, input, profile, whole};
+use super::{Assessment, GATE_FILE, Hit, Known, Log, input, profile, whole};
 use crate::gate::names::{self, Placed, PlacedLog};
 use crate::gate::{self, GateFile, Spot, Warning};
 use crate::ingest::{self, Answers};
+use crate::limitation::EarlierLog;
 use crate::limits::{self, Profile};
 use crate::readiness::{self, Check, Readiness};
 

@@ -2,10 +2,10 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::EarlierLog;
 use super::error::VisitError;
 use crate::ingest::{hexadecimal, sha256};
-use crate::limitation::Original;
+use crate::limitation::fingerprint::Fingerprint;
+use crate::limitation::{EarlierLog, Original, Print};
 
 /// A text as it was, with its digest.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -55,6 +55,9 @@ pub struct HeldEarlier {
     pub log: Original,
     /// Digest of its samples ([`crate::limitation::copy::digest`]), in lower-case hexadecimal.
     pub samples_sha256: String,
+    /// Its noise and steps ([`Fingerprint::to_bytes`]), in lower-case hexadecimal.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub fingerprint: Option<String>,
 }
 
 /// Everything that was read besides the logs.
@@ -100,18 +103,30 @@ impl HeldEarlier {
     /// A log of an earlier visit as the record holds it.
     #[must_use]
     pub fn new(log: &EarlierLog) -> Self {
+        let fingerprint = log.print.fingerprint.as_ref();
         Self {
             log: log.log.clone(),
-            samples_sha256: hexadecimal(&log.samples),
+            samples_sha256: hexadecimal(&log.print.samples),
+            fingerprint: fingerprint.map(|print| hexadecimal(&print.to_bytes())),
         }
     }
 
     /// The log as it was.
     pub(super) fn read(&self) -> Result<EarlierLog, VisitError> {
-        let samples = from_hexadecimal(&self.samples_sha256);
+        let print = || {
+            let samples = from_hexadecimal(&self.samples_sha256)?.try_into().ok()?;
+            let fingerprint = match &self.fingerprint {
+                Some(text) => Some(Fingerprint::from_bytes(&from_hexadecimal(text)?)?),
+                None => None,
+            };
+            Some(Print {
+                samples,
+                fingerprint,
+            })
+        };
         Ok(EarlierLog {
             log: self.log.clone(),
-            samples: samples.ok_or_else(|| VisitError::EarlierDigest(self.log.log.clone()))?,
+            print: print().ok_or_else(|| VisitError::EarlierDigest(self.log.log.clone()))?,
         })
     }
 }
@@ -127,14 +142,13 @@ impl Sources {
     }
 }
 
-/// The digest that is written in hexadecimal; `None` for a text that is none.
-fn from_hexadecimal(text: &str) -> Option<[u8; 32]> {
-    if text.len() != 64 || !text.is_ascii() {
+/// The bytes that are written in hexadecimal; `None` for a text that is none.
+fn from_hexadecimal(text: &str) -> Option<Vec<u8>> {
+    if !text.len().is_multiple_of(2) || !text.is_ascii() {
         return None;
     }
-    let mut digest = [0; 32];
-    for (place, byte) in digest.iter_mut().enumerate() {
-        *byte = u8::from_str_radix(&text[2 * place..2 * place + 2], 16).ok()?;
-    }
-    Some(digest)
+    let bytes = (0..text.len()).step_by(2);
+    bytes
+        .map(|at| u8::from_str_radix(&text[at..at + 2], 16).ok())
+        .collect()
 }

@@ -9,10 +9,17 @@ use tempfile::TempDir;
 
 use crate::run::{edit, relent};
 
+/// From −0.6 to 0.6 N, without a pattern.
+fn noise(number: u64) -> f64 {
+    let mixed = (number ^ 0x9e37_79b9).wrapping_mul(0xff51_afd7_ed55_8ccd);
+    let mixed = (mixed ^ (mixed >> 33)).wrapping_mul(0xc4ce_b9fe_1a85_ec53);
+    (mixed >> 40) as f64 / f64::from(1 << 24) * 1.2 - 0.6
+}
+
 /// A log at 1 kHz: a half sine of 60 ms to the peak, then nothing.
 fn log(peak_n: f64) -> String {
     let mut text = String::from("time (s),force (N)\n");
-    for i in 0..6200 {
+    for i in 0..6200_i32 {
         let t = f64::from(i) / 1000.0;
         let after = t - 0.5;
         let pulse = if (0.0..=0.06).contains(&after) {
@@ -20,7 +27,7 @@ fn log(peak_n: f64) -> String {
         } else {
             0.0
         };
-        let ripple = f64::from(i * 7919 % 13) / 10.0 - 0.6;
+        let ripple = noise(i as u64 + (peak_n * 1e4) as u64);
         let _ = writeln!(text, "{t:.3},{:.1}", pulse + ripple);
     }
     text
@@ -189,7 +196,7 @@ fn a_copied_log_is_no_new_measurement() {
     assert_eq!(series["stretches"][0]["trend"]["readings"], 5);
     let remarks = record["remarks"].to_string();
     assert!(
-        remarks.contains("closing-300-900-2.csv of kiln-lane/2022-05-11 holds the same samples as"),
+        remarks.contains("closing-300-900-2.csv of kiln-lane/2022-05-11 is a copy of"),
         "{remarks}"
     );
 }

@@ -234,8 +234,7 @@ fn a_log_copied_from_an_earlier_visit_is_found_and_named() {
     );
     let (status, record) = assessed(&second);
     assert_eq!((status, by_flag.status), (3, 3));
-    let original =
-        serde_json::json!({"log": log, "visited_on": "2026-03-17", "folder": "../visit-1"});
+    let original = serde_json::json!({"log": log, "visited_on": "2026-03-17", "folder": "../visit-1", "alike": {"code": "samples"}});
     let copies: Vec<&Value> = findings(&record)
         .iter()
         .flat_map(|finding| finding["reasons"].as_array().unwrap())

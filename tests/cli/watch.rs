@@ -319,12 +319,15 @@ fn a_copy_is_noticed_within_the_visit_and_of_an_earlier_one() {
             .iter()
             .find(|line| line.starts_with(name))
             .unwrap_or_else(|| panic!("{both:?}"));
-        assert!(told.contains("to repeat: Same samples as in"), "{told}");
+        assert!(
+            told.contains("to repeat: Copy, not a new hit: same samples as in"),
+            "{told}"
+        );
     }
     let name = drop_in(&first.join("logs"), "closing-500-900-1", &gate);
     let told = watching.line(&format!("{name}: "));
     assert!(
-        told.contains("Same samples as in closing-500-900-1") && told.contains("of the visit on"),
+        told.contains("same samples as in closing-500-900-1") && told.contains("of the visit on"),
         "{told}"
     );
 }

@@ -130,7 +130,7 @@ fn hits(name: &str, point: TestPoint, peak: f64, gate: &GateFile, profile: &Prof
                 file: format!("{name}-{}-{}-{repeat}.csv", point.gap_mm, point.height_mm),
                 sha256: format!("{:064x}", 0x00c0_ffee_u64 + u64::from(repeat)),
                 size_bytes: 100_000,
-                samples_sha256: Some(relent::limitation::copy::digest(&trace)),
+                print: Some(relent::limitation::Print::of(&trace)),
                 point,
                 repeat,
                 notices: Vec::new(),

@@ -7,13 +7,13 @@ use relent::fact::Fact;
 use relent::gate::{self, GateFile, names};
 use relent::impact::demo;
 use relent::ingest::Answers;
-use relent::limitation::Original;
+use relent::limitation::{EarlierLog, Original};
 use relent::limits::{Profile, profile};
 use relent::readiness::{built_in, readiness};
 use relent::report::assessment_json;
 use relent::report::live::{self, Live, Repeat, Todo};
 use relent::verdict::Verdict;
-use relent::visit::{self, EarlierLog, Hit, Log};
+use relent::visit::{self, Hit, Log};
 
 use crate::report_gate::english;
 
@@ -195,7 +195,7 @@ proptest! {
     fn a_log_of_an_earlier_visit_is_always_to_be_made_again(mask in 1u32..(1 << 24), which in 0usize..24) {
         let hits = some(mask, None);
         let hit = &hits[which % hits.len()];
-        let earlier = EarlierLog { log: Original { log: "earlier.csv".to_owned(), visited_on: None, folder: Some("../visit-1".to_owned()) }, samples: hit.samples_sha256.unwrap() };
+        let earlier = EarlierLog { log: Original { log: "earlier.csv".to_owned(), visited_on: None, folder: Some("../visit-1".to_owned()), alike: None }, print: hit.print.clone().unwrap() };
         let file = hit.file.clone();
         let live = live(hits, &[earlier]);
         let again = live.todo().into_iter().any(|todo| matches!(todo, Todo::Again { file: poor, .. } if poor == file));

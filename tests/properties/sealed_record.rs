@@ -25,8 +25,10 @@ fn whole() -> Body {
                 log: "closing-300-900-1.csv".to_owned(),
                 visited_on: None,
                 folder: Some("../visit-1".to_owned()),
+                alike: None,
             },
             samples_sha256: "ab".repeat(32),
+            fingerprint: None,
         }],
     };
     Body::new(&assessment("Yard gate north"), sources, "..".to_owned())

@@ -57,12 +57,19 @@ impl Likeness {
     /// Whether it shows that one record was made from the other, or both from a third.
     #[must_use]
     pub fn is_of_copies(&self) -> bool {
+        self.same_noise() || self.same_steps()
+    }
+
+    pub(super) fn same_noise(&self) -> bool {
         let least = match self.blocks {
             ..FEW => LEAST_DEVIATIONS_OF_FEW,
             _ => LEAST_DEVIATIONS,
         };
-        let same_noise = self.correlation >= LEAST_CORRELATION && self.deviations >= least;
-        same_noise || self.equal_runs >= LEAST_RUNS + self.other_runs
+        self.correlation >= LEAST_CORRELATION && self.deviations >= least
+    }
+
+    pub(super) const fn same_steps(&self) -> bool {
+        self.equal_runs >= LEAST_RUNS + self.other_runs
     }
 }
 
@@ -100,6 +107,28 @@ impl Fingerprint {
         Some(Self {
             noise: noise::of_blocks(&means, resolution),
             runs: steps::runs(forces, half.index, resolution),
+        })
+    }
+
+    /// As bytes: the noise of each block, then the runs of steps, 0 for none, highest byte first.
+    #[must_use]
+    pub fn to_bytes(&self) -> Vec<u8> {
+        let noise = self.noise.iter().map(|noise| noise.cast_unsigned());
+        let runs = self.runs.iter().map(|run| run.unwrap_or(0));
+        noise.chain(runs.flat_map(u64::to_be_bytes)).collect()
+    }
+
+    /// From its bytes; `None` for what are none.
+    #[must_use]
+    pub fn from_bytes(bytes: &[u8]) -> Option<Self> {
+        let (noise, rest) = bytes.split_first_chunk::<BLOCKS>()?;
+        let (runs, []) = rest.as_chunks::<8>() else {
+            return None;
+        };
+        let runs: &[[u8; 8]; steps::RUNS] = runs.try_into().ok()?;
+        Some(Self {
+            noise: Box::new(noise.map(u8::cast_signed)),
+            runs: runs.map(|run| Some(u64::from_be_bytes(run)).filter(|run| *run != 0)),
         })
     }
 

@@ -9,7 +9,7 @@ change-differs = { $difference }
 history-remark-not-known-whether-changed = Between { $from } and { $to }: { $difference }. Not known whether it changed; taken as unchanged.
 history-remark-several-gauges = The visits were made with { $gauges_count } gauges ({ $gauges }): part of any movement may come from the gauges.
 history-remark-gauge-not-named = { $without } of { $visits } visits do not name the serial number of the gauge: not known whether it was the same gauge.
-history-remark-copied-log = { $log } of { $folder } holds the same samples as { $of_log } of { $of_folder }: a copy is not a new measurement and enters no slope.
+history-remark-copied-log = { $log } of { $folder } is a copy of { $of_log } of { $of_folder }: no new measurement, and in no slope.
 history-remark-without-day = { $folder }: left out, because its gate file does not give the day of the visit.
 history-remark-not-opened = { $folder }: could not be opened, so it is not known whether it is a visit to this gate: { $complaint }.
 

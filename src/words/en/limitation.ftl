@@ -1,6 +1,6 @@
 # What a record or a gauge cannot show: the finding, then the number; `.help` says what to do.
 
-limitation-flat-top = Top of the hit clipped: { $samples } equal samples ({ FIXED($lasts_ms, digits: 1) } ms) at { FIXED($force_n, digits: 1) } N. The true peak may be higher.
+limitation-flat-top = Top of the hit clipped: flat for { FIXED($lasts_ms, digits: 1) } ms ({ $samples } samples) at { FIXED($force_n, digits: 1) } N. The true peak may be higher.
     .help = Repeat the hit with a gauge or a range of greater capacity.
 limitation-at-capacity = Capacity of the gauge reached: { FIXED($force_n, digits: 1) } N of { $capacity_n } N. The true peak may be higher.
     .help = Repeat the hit with a gauge of greater capacity.
@@ -9,6 +9,19 @@ limitation-slow-sampling = { $lone_n ->
    *[other] Lone sample of { FIXED($lone_n, digits: 1) } N before contact, higher than the peak of { FIXED($peak_n, digits: 1) } N and too short to tell from a disturbance.
 }
     .help = Repeat the hit with a higher sampling rate.
+limitation-fewer-samples = { $filling_code ->
+    [held] Fewer readings than rows: the sensor holds each for { FIXED($rows, digits: 1) } rows ({ FIXED($true_rate_hz, digits: 0) } readings a second).
+   *[other] Fewer readings than rows: straight lines of { FIXED($rows, digits: 1) } rows join them ({ FIXED($true_rate_hz, digits: 0) } readings a second).
+} The true peak may be up to { FIXED($unseen_n, digits: 1) } N above the highest reading ({ FIXED($peak_n, digits: 1) } N).
+    .help = Repeat the hit with a sensor as fast as the logger.
+limitation-lone-sample = { $samples ->
+    [one] A lone sample of { FIXED($force_n, digits: 1) } N at { FIXED($at_s, digits: 4) } s is faster than a leaf can move.
+   *[other] { $samples } lone samples, the highest { FIXED($force_n, digits: 1) } N at { FIXED($at_s, digits: 4) } s, are faster than a leaf can move.
+} { $peak_without_n ->
+    [none] Without it there is no contact.
+   *[other] Peak force without: { FIXED($peak_without_n, digits: 1) } N.
+}
+    .help = Check cable, plug and supply of the gauge, and repeat the hit.
 limitation-lost-samples = { $rows ->
     [one] { $rows } row
    *[other] { $rows } rows
@@ -60,16 +73,19 @@ limitation-no-reading = No reading: { $seen }.
         [below-contact-level] Check that the leaf hit the gauge, check the channel and its unit, and repeat the hit.
        *[other] Check the channel and its unit.
     }
-limitation-copy = Same samples as in { $originals }: a copy, not a new hit.
+limitation-copy = Copy, not a new hit: { $originals }.
     .help = Name each log once, at the place where it was measured, and repeat the missing hit.
 
-original = { $folder ->
+original = { $alike } { $folder ->
     [none] { $log }
    *[other] { $visited_on ->
         [none] { $log } of an earlier visit ({ $folder })
        *[other] { $log } of the visit on { $visited_on } ({ $folder })
     }
 }
+alike-samples = same samples as in
+alike-noise = same noise ({ $correlation_percent } %) as in
+alike-steps = same steps as in
 
 uncovered-found-outside = the calibration of { $found_on } found it outside its limits of error
 uncovered-gauge-changed = repaired, adjusted or dropped on { $changed_on }, after its calibration on { $calibrated_on }

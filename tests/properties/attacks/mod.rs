@@ -2,7 +2,9 @@
 //!
 //! The table stands in `reports/attacks.md`, written by `RELENT_BLESS=1 cargo test --test properties attack`; stale = failure.
 
+mod clipped;
 mod copied;
+mod logged;
 
 pub(crate) mod site;
 
@@ -34,7 +36,10 @@ pub(crate) fn row(
 }
 
 fn rows() -> Vec<Row> {
-    [copied::rows()].into_iter().flatten().collect()
+    [copied::rows(), clipped::rows(), logged::rows()]
+        .into_iter()
+        .flatten()
+        .collect()
 }
 
 const HEAD: &str = "# Attacks\n\n\

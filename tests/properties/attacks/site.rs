@@ -8,10 +8,11 @@ use relent::fact::Fact;
 use relent::gate::{self, names};
 use relent::impact::demo;
 use relent::ingest::{self, Answers, Outcome};
+use relent::limitation::{EarlierLog, Original, Print};
 use relent::limits::profile;
 use relent::readiness::{built_in, readiness};
 use relent::trace::Trace;
-use relent::visit::{self, Assessment, EarlierLog, Hit, Log};
+use relent::visit::{self, Assessment, Hit, Log};
 
 /// A gate folder in memory: gate file, logs by name, answers of a recipe and logs of earlier visits.
 #[derive(Clone)]
@@ -25,31 +26,54 @@ pub(crate) struct Site {
 struct Honest {
     site: Site,
     hits: Vec<Hit>,
+    first_visit: Vec<EarlierLog>,
 }
 
 fn made() -> &'static Honest {
     static MADE: OnceLock<Honest> = OnceLock::new();
     MADE.get_or_init(|| {
         let files = demo::demo().unwrap().files;
-        let inner = |path: &str| path.strip_prefix("visit-2/").map(str::to_owned);
-        let mut site = Site {
-            gate: String::new(),
-            logs: Vec::new(),
+        let below = |folder: &str| -> Vec<(String, Vec<u8>)> {
+            let inner = |path: &str| path.strip_prefix(folder).map(str::to_owned);
+            let files = files.iter();
+            files
+                .filter_map(|file| Some((inner(&file.path)?, file.bytes.clone())))
+                .collect()
+        };
+        let [gate] = below("visit-2/gate.toml").try_into().unwrap();
+        let site = Site {
+            gate: String::from_utf8(gate.1).unwrap(),
+            logs: below("visit-2/logs/"),
             answers: Answers::default(),
             earlier: Vec::new(),
         };
-        for (path, bytes) in files
-            .into_iter()
-            .filter_map(|file| Some((inner(&file.path)?, file.bytes)))
-        {
-            match path.strip_prefix("logs/") {
-                Some(log) => site.logs.push((log.to_owned(), bytes)),
-                None => site.gate = String::from_utf8(bytes).unwrap(),
-            }
+        let old = |(log, bytes): (String, Vec<u8>)| EarlierLog {
+            print: Print::of(&read(&bytes, &site.answers)),
+            log: Original {
+                log,
+                visited_on: None,
+                folder: Some("../visit-1".to_owned()),
+                alike: None,
+            },
+        };
+        Honest {
+            hits: site.measured(&[]),
+            first_visit: below("visit-1/logs/").into_iter().map(old).collect(),
+            site,
         }
-        let hits = site.measured(&[]);
-        Honest { site, hits }
     })
+}
+
+/// The logs of the first visit.
+pub(crate) fn first_visit() -> Vec<EarlierLog> {
+    made().first_visit.clone()
+}
+
+fn read(bytes: &[u8], answers: &Answers) -> Trace {
+    match ingest::read(bytes, answers).unwrap().outcome {
+        Outcome::Read(trace) => *trace,
+        Outcome::Asks(questions) => panic!("{questions:?}"),
+    }
 }
 
 impl Site {
@@ -67,11 +91,7 @@ impl Site {
     /// The record of a log.
     pub(crate) fn trace(&self, name: &str) -> Trace {
         let log = self.logs.iter().find(|log| log.0 == name).unwrap();
-        let reading = ingest::read(&log.1, &self.answers).unwrap();
-        let Outcome::Read(trace) = reading.outcome else {
-            panic!("{name}: {:?}", reading.outcome)
-        };
-        *trace
+        read(&log.1, &self.answers)
     }
 
     /// Writes a record in the place of a log.
@@ -129,22 +149,32 @@ impl Site {
 
     /// The verdict on the whole, and the codes of what limits its hits.
     pub(crate) fn outcome(&self) -> String {
+        self.outcome_of(|_| true)
+    }
+
+    /// The same with no other code than one.
+    pub(crate) fn outcome_by(&self, code: &str) -> String {
+        self.outcome_of(|other| other == code)
+    }
+
+    fn outcome_of(&self, told: impl Fn(&str) -> bool) -> String {
         let assessment = self.assessed();
         let mut outcome = assessment.overall().verdict.code();
         let limitations = assessment.limitations();
         let codes: BTreeSet<String> = limitations.map(|(_, one)| one.code()).collect();
-        for (nth, code) in codes.iter().enumerate() {
+        for (nth, code) in codes.iter().filter(|code| told(code)).enumerate() {
             let _ = write!(outcome, "{}{code}", if nth == 0 { ": " } else { ", " });
         }
         outcome
     }
 }
 
-/// A record as a plain log, in steps of 0.1 N.
+/// A record as a plain log, with as many decimals as its forces need, four at most.
 pub(crate) fn text(times: &[f64], forces: &[f64]) -> Vec<u8> {
     let mut text = "time (s),force (N)\n".to_owned();
     for (at, force) in times.iter().zip(forces) {
-        writeln!(text, "{at:.4},{:.1}", force + 0.0).unwrap();
+        let force = (force * 1e4).round() / 1e4 + 0.0;
+        writeln!(text, "{at:.5},{force}").unwrap();
     }
     text.into_bytes()
 }
