@@ -164,7 +164,7 @@ impl AssessedGate {
     ) -> Self {
         let overall = assessment.overall();
         let months = assessment.profile.gauge.calibration_months;
-        let decide = || assessment.findings.iter().filter(|one| one.decides());
+        let decide = || assessment.findings.iter().filter(|one| one.counts());
         let share = |finding: &Finding| finding.share_of_limit().filter(|it| it.is_finite());
         let worst = decide()
             .filter_map(|finding| Some((share(finding)?, finding)))

@@ -79,7 +79,7 @@ pub fn run(args: &PlanArgs) -> Result<Exit, Stop> {
     };
     // A folder of logs that is not there yet holds no logs.
     let logs = if folder.logs_folder().is_dir() {
-        folder.placed()?
+        folder.placed()?.hits
     } else {
         Vec::new()
     };

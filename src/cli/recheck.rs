@@ -212,7 +212,7 @@ impl Task<'_> {
     /// A gate folder as it is.
     fn gate(&self, path: &Path) -> Result<Unsealed, Stop> {
         let mut visit = Visit::open(path)?;
-        let placed = visit.placed()?;
+        let placed = visit.look()?;
         let blind = visit.look_back()?;
         let blind: Vec<Complaint> = blind.iter().map(complaint::blind).collect();
         screen::complain(&blind);

@@ -125,12 +125,13 @@ fn reading(hit: &Hit, index: usize, measure: Measure) -> Result<(f64, Option<Bas
     };
     let value = measured.response.value(measure);
     let limitations = measured.limitations.iter().cloned();
-    let read = RepeatReading::new(&hit.file, index, measure, value, limitations);
+    let read = RepeatReading::new(&hit.file, index, measure, value, limitations, None);
     let value = read.value.map_err(without)?;
+    let standing = read.standing();
     let limitations = read.limitations;
-    match read.standing {
+    match standing {
         Standing::LowerBound => Err(Excluded::LowerBound { limitations }),
-        Standing::Void => Err(Excluded::NotValid { limitations }),
+        Standing::EitherWay => Err(Excluded::EitherWay { limitations }),
         Standing::Full => Ok((value.get(), measured.response.basis(measure))),
     }
 }
@@ -150,8 +151,8 @@ pub enum Excluded {
         /// What limits it.
         limitations: Vec<Limitation>,
     },
-    /// Its reading proves nothing.
-    NotValid {
+    /// Its true value may be greater or smaller.
+    EitherWay {
         /// What limits it.
         limitations: Vec<Limitation>,
     },

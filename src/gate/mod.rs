@@ -42,8 +42,9 @@ pub use schema::schema;
 #[cfg(feature = "schema")]
 pub use schema_of_structs::schema_of_structs;
 pub use sections::{
-    AssessmentSection, Certificate, Decision, DriveSection, EdgeSection, GateSection, GaugeSection,
+    Certificate, ChosenPoint, Decision, DriveSection, EdgeSection, GateSection, GaugeSection, AssessmentSection,
     ListedLog, LogsSection, OpeningSide, Schema, Setting, VisitSection,
+    VoidLog,
 };
 pub use warning::Warning;
 
@@ -77,6 +78,9 @@ pub struct GateFile {
     /// What was changed on the gate or the gauge, with its day: a change after the visit makes its findings not current.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub events: Vec<EventSection>,
+    /// Test points that the tester has chosen, besides those that the profile prescribes.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub points: Vec<ChosenPoint>,
     /// Where the logs are and which hit each one holds.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub logs: Option<LogsSection>,

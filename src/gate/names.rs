@@ -3,6 +3,9 @@
 use std::cmp::Ordering;
 use std::fmt;
 
+use serde::{Deserialize, Serialize};
+
+use crate::fact::Fact;
 use crate::limits::{Direction, Motion, TestPoint};
 use crate::quantity::Millimetre;
 
@@ -33,22 +36,22 @@ pub struct Placed {
 }
 
 /// Why a file was not placed.
-#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(tag = "code", rename_all = "kebab-case")]
 pub enum PlaceProblem {
     /// Its name is not of the pattern.
-    #[error("{file}: the name does not fit the pattern `{pattern}`: {}", at(*.reached, file, expected))]
     DoesNotFit {
         /// The file.
         file: String,
         /// The pattern.
         pattern: String,
-        /// How many bytes of the name fit.
-        reached: usize,
+        /// The rest of the name from where it does not fit; none where the name ends too soon.
+        rest: Option<String>,
         /// What was expected there.
         expected: String,
     },
     /// Its name can be read in two ways.
-    #[error("{file}: the name fits the pattern `{pattern}` in two ways: {first}, or {second}")]
     TwoReadings {
         /// The file.
         file: String,
@@ -60,7 +63,6 @@ pub enum PlaceProblem {
         second: String,
     },
     /// Its name says `low`, `half` or the like, and the gate file does not give the measure it is a part of.
-    #[error("{file}: `{word}` cannot be turned into mm: {}", why_no_height(*.motion, word))]
     HeightUnknown {
         /// The file.
         file: String,
@@ -68,43 +70,41 @@ pub enum PlaceProblem {
         word: String,
         /// How the leaf moves.
         motion: Motion,
+        /// Whether it is a word for a place on a leaf that moves like this.
+        known_there: bool,
     },
     /// Its place lies beyond the leaf.
-    #[error("{file}: no such test point: height {height_mm} mm, but {key} is {size}")]
     BeyondLeaf {
         /// The file.
         file: String,
         /// Where the gauge was held: height, or place across the opening of a vertical leaf.
         height_mm: f64,
         /// The key of the gate file that says how far the leaf goes.
-        key: &'static str,
+        key: String,
         /// Its value.
-        size: Millimetre,
+        size_mm: Millimetre,
     },
     /// Its gap is wider than the gate opens.
-    #[error("{file}: no such test point: gap {gap_mm} mm, but clear_opening_mm is {opening}")]
     BeyondOpening {
         /// The file.
         file: String,
         /// The gap.
         gap_mm: f64,
         /// How far the gate opens.
-        opening: Millimetre,
+        opening_mm: Millimetre,
     },
     /// Two files claim the same hit.
-    #[error("{first} and {second} both claim {point}, repeat {repeat}")]
     SameHit {
         /// One of them.
         first: String,
         /// The other.
         second: String,
         /// Where the gauge was held.
-        point: TestPoint,
+        test_point: TestPoint,
         /// Number of the hit.
         repeat: u32,
     },
     /// The gate file lists one file twice.
-    #[error("{file} is listed {times} times: a log holds one hit")]
     ListedTwice {
         /// The file.
         file: String,
@@ -112,42 +112,46 @@ pub enum PlaceProblem {
         times: usize,
     },
     /// The gate file lists a file that is not there.
-    #[error("{file} is listed but not in the folder of the logs")]
     NotThere {
         /// The file.
         file: String,
     },
     /// A file in the folder is not in the list.
-    #[error("{file} is in the folder of the logs but not in the list")]
     NotListed {
         /// The file.
         file: String,
     },
 }
 
-fn at(reached: usize, file: &str, expected: &str) -> String {
-    let name = last_part(file);
-    match name.get(reached..).filter(|rest| !rest.is_empty()) {
-        Some(rest) => format!("expected {expected} at `{rest}`"),
-        None => format!("expected {expected} at the end"),
+impl PlaceProblem {
+    /// The files in the folder of the logs that it is about.
+    #[must_use]
+    pub fn files(&self) -> Vec<&str> {
+        match self {
+            Self::SameHit { first, second, .. } => vec![first, second],
+            Self::NotThere { .. } => Vec::new(),
+            Self::DoesNotFit { file, .. }
+            | Self::TwoReadings { file, .. }
+            | Self::HeightUnknown { file, .. }
+            | Self::BeyondLeaf { file, .. }
+            | Self::BeyondOpening { file, .. }
+            | Self::ListedTwice { file, .. }
+            | Self::NotListed { file } => vec![file],
+        }
     }
 }
 
-fn why_no_height(motion: Motion, word: &str) -> String {
-    match motion {
-        Motion::Vertical if Place::ACROSS.iter().any(|(known, _)| *known == word) => {
-            "the gate file gives no clear_opening_mm or leaf_width_mm, or one too small".to_owned()
-        }
-        Motion::Vertical => "on a vertical leaf the place is left, middle or right".to_owned(),
-        Motion::Sliding | Motion::Swing | Motion::Folding | Motion::Boom
-            if Place::UP.iter().any(|(known, _)| *known == word) =>
-        {
-            "the gate file gives no leaf_height_mm, or one too small".to_owned()
-        }
-        Motion::Sliding | Motion::Swing | Motion::Folding | Motion::Boom => {
-            "the height is low, half or top".to_owned()
-        }
-    }
+impl Fact for PlaceProblem {
+    const FAMILY: &'static str = "not-placed";
+}
+
+/// Whether a word names a place on a leaf that moves like this.
+fn names_a_place(motion: Motion, word: &str) -> bool {
+    let words = match motion {
+        Motion::Vertical => &Place::ACROSS,
+        Motion::Sliding | Motion::Swing | Motion::Folding | Motion::Boom => &Place::UP,
+    };
+    words.iter().any(|(known, _)| *known == word)
 }
 
 /// Tells the files of a folder apart: which hit each log holds, what is no log, and what could not be placed.
@@ -223,10 +227,11 @@ fn by_name(file: &str, pattern: &Pattern, gate: &GateSection) -> Result<PlacedLo
         }
         [] => {
             let (reached, expected) = pattern.stuck(name);
+            let rest = last_part(file).get(reached..);
             return Err(PlaceProblem::DoesNotFit {
                 file: file.to_owned(),
                 pattern: pattern.to_string(),
-                reached,
+                rest: rest.filter(|rest| !rest.is_empty()).map(str::to_owned),
                 expected,
             });
         }
@@ -244,6 +249,7 @@ fn point(file: &str, reading: &ReadName, gate: &GateSection) -> Result<TestPoint
         .resolve(gate)
         .ok_or_else(|| PlaceProblem::HeightUnknown {
             file: file.to_owned(),
+            known_there: names_a_place(gate.motion, &reading.place.to_string()),
             word: reading.place.to_string(),
             motion: gate.motion,
         })?;
@@ -306,7 +312,7 @@ fn set_rivals_aside(placed: &mut Placed) {
             placed.problems.push(PlaceProblem::SameHit {
                 first: pair[0].file.clone(),
                 second: pair[1].file.clone(),
-                point: pair[0].point,
+                test_point: pair[0].point,
                 repeat: pair[0].repeat,
             });
         }
@@ -328,8 +334,8 @@ fn beyond(hit: &PlacedLog, gate: &GateSection) -> Option<PlaceProblem> {
         return Some(PlaceProblem::BeyondLeaf {
             file,
             height_mm,
-            key,
-            size,
+            key: key.to_owned(),
+            size_mm: size,
         });
     }
     let opening = gate.clear_opening.filter(|_| !upright);
@@ -337,7 +343,7 @@ fn beyond(hit: &PlacedLog, gate: &GateSection) -> Option<PlaceProblem> {
     Some(PlaceProblem::BeyondOpening {
         file,
         gap_mm,
-        opening,
+        opening_mm: opening,
     })
 }
 

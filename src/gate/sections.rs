@@ -394,6 +394,56 @@ pub struct LogsSection {
     /// File of a recipe, from the gate file: the answers to what the logs do not say about themselves.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub recipe: Option<String>,
+    /// Logs of hits that do not count, each with the reason: they stay in the folder, and their values are reported.
+    #[serde(rename = "void", default, skip_serializing_if = "Vec::is_empty")]
+    pub voids: Vec<VoidLog>,
+}
+
+/// A log of a hit that does not count.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct VoidLog {
+    /// Its file, from the folder of the logs.
+    pub file: String,
+    /// Why the hit does not count: the gauge slipped, the leaf was held …
+    pub reason: String,
+}
+
+/// A test point that the tester has chosen: where the profile prescribes none, or for a hazard of this leaf.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct ChosenPoint {
+    /// Which way the leaf moves.
+    pub direction: Direction,
+    /// Which part of the leaf hits. The default is closing-edge.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub hazard: Option<Hazard>,
+    /// Opening left between the edges at contact, in mm.
+    #[serde(rename = "gap_mm")]
+    #[cfg_attr(feature = "schema", schemars(extend("minimum" = 0, "maximum" = 40_000, "plausible" = [10, 20_000])))]
+    pub gap: Millimetre,
+    /// Height above the ground in mm; for a leaf that moves vertically, the place across the opening from its left side.
+    #[serde(rename = "height_mm")]
+    #[cfg_attr(feature = "schema", schemars(extend("minimum" = 0, "maximum" = 40_000, "plausible" = [10, 20_000])))]
+    pub height: Millimetre,
+    /// Hits to be made there.
+    #[cfg_attr(feature = "schema", schemars(extend("minimum" = 1, "maximum" = 1000)))]
+    pub hits: usize,
+}
+
+impl ChosenPoint {
+    /// Where the gauge is held.
+    #[must_use]
+    pub fn point(&self) -> TestPoint {
+        TestPoint {
+            direction: self.direction,
+            hazard: self.hazard.unwrap_or(Hazard::ClosingEdge),
+            gap_mm: self.gap.get(),
+            height_mm: self.height.get(),
+        }
+    }
 }
 
 /// One log and the hit it holds.

@@ -4,7 +4,6 @@ use jiff::ToSpan;
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
-use super::Limitation;
 use crate::fact::Fact;
 
 /// How a calibration found the gauge, before any adjustment.
@@ -108,7 +107,7 @@ impl Calibration {
     }
 }
 
-/// The day of the test is covered by none of the gauge's calibrations. Nothing read with the gauge shows whether a limit was kept
+/// The day of the test is covered by none of the gauge's calibrations. Nothing read with the gauge shows that a limit was kept
 /// until a certificate for that day arrives. `changed`: days on which the gauge itself was repaired, adjusted or dropped.
 ///
 /// # Which day is covered
@@ -121,16 +120,7 @@ impl Calibration {
 ///
 /// Common practice of calibration and audit, no source.
 #[must_use]
-pub fn calibration(all: &[Calibration], changed: &[Date], tested_on: Date) -> Option<Limitation> {
-    let uncovered = not_covered(all, changed, tested_on)?;
-    Some(Limitation::Calibration {
-        tested_on,
-        uncovered,
-    })
-}
-
-/// Why the day of the test is not covered; `None` if it is.
-fn not_covered(all: &[Calibration], changed: &[Date], tested_on: Date) -> Option<Uncovered> {
+pub fn calibration(all: &[Calibration], changed: &[Date], tested_on: Date) -> Option<Uncovered> {
     let mut days: Vec<(Date, &Calibration)> = all
         .iter()
         .filter_map(|one| Some((one.calibrated_on?, one)))

@@ -2,7 +2,6 @@
 //!
 //! A record that under-reads can prove that a limit was exceeded; it can never prove that it was kept.
 
-mod acts_on;
 mod averaging;
 mod calibration;
 mod capacity;
@@ -12,10 +11,12 @@ mod ends_early;
 mod fewer_samples;
 pub mod fingerprint;
 mod flat_top;
+mod gauge_accuracy;
 mod lone_sample;
 mod missing;
 mod no_reading;
 mod no_zero;
+mod opens;
 pub mod plateau;
 mod slow_sampling;
 mod spring_rate;
@@ -28,7 +29,6 @@ use crate::fact::Fact;
 use crate::measure::{GaugeFacts, Level, Measure, Response, Unmeasured, ZeroFrom, Zeroed};
 use crate::trace::Trace;
 
-pub use acts_on::Standing;
 pub use averaging::averaging;
 pub use calibration::{AsFound, Calibration, LaterCertificate, Uncovered, calibration};
 pub use capacity::{at_capacity, capacity_below_limit};
@@ -37,15 +37,17 @@ pub use drift::drift;
 pub use ends_early::ends_early;
 pub use fewer_samples::{FewerSamples, Filling, fewer_samples, fewer_true_samples};
 pub use flat_top::flat_top;
+pub use gauge_accuracy::{gauge_accuracy, unfit};
 pub use lone_sample::{LoneSample, Without, lone_sample, lone_samples};
 pub use missing::{Hidden, clock_gap, lost_samples};
 pub use no_reading::{NothingRead, no_reading};
 pub use no_zero::no_zero;
+pub use opens::{ForceError, Interval, Opens, Standing, force_error, interval};
 pub use slow_sampling::slow_sampling;
 pub use spring_rate::{SpringBand, spring_rate};
 pub use starts_in_contact::starts_in_contact;
 
-/// One thing that limits what a record can prove. [`Limitation::acts_on`] says which measures.
+/// One thing that limits what a record can prove. [`Limitation::opens`] says what of which measures.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, strum::VariantNames)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "kebab-case")]
@@ -135,6 +137,15 @@ pub enum Limitation {
         #[cfg_attr(feature = "schema", schemars(with = "String", extend("format" = "date")))]
         tested_on: Date,
         uncovered: Uncovered,
+        /// By how much the gauge may be wrong until a certificate says otherwise.
+        may_err: ForceError,
+    },
+    /// The gauge is less accurate than the profile demands, or its accuracy is not known; both for a force of `at_force_n`.
+    GaugeAccuracy {
+        accuracy_percent: Option<f64>,
+        required_percent: f64,
+        at_force_n: f64,
+        may_err: ForceError,
     },
     /// No force ever left the noise, or only negative ones.
     NoReading { seen: NothingRead },
@@ -152,7 +163,10 @@ impl Limitation {
     pub const fn is_of_the_gauge(&self) -> bool {
         matches!(
             self,
-            Self::CapacityBelowLimit { .. } | Self::SpringRate { .. } | Self::Calibration { .. }
+            Self::CapacityBelowLimit { .. }
+                | Self::SpringRate { .. }
+                | Self::Calibration { .. }
+                | Self::GaugeAccuracy { .. }
         )
     }
 }

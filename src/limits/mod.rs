@@ -20,7 +20,7 @@ pub use plan::{
     wanted_points,
 };
 pub use profile::{
-    Assessed, Band, Bound, Confirmation, Disagreement, GaugeRules, Limit, NoLimit, NotAssessed,
+    Band, Bound, Confirmation, Disagreement, GaugeRules, Assessed, Limit, LimitChange, NoLimit, NotAssessed,
     Profile, ProfileValue, SmallestGap,
 };
 pub use scheme::{GapRule, PlaceRule, PointRule, Scheme, When};

@@ -5,7 +5,7 @@ use serde::Deserialize;
 use super::SourceKind;
 use super::profile::Bound;
 use super::schema::{Document, Named};
-use super::shelf::{Complaint, ProfileError};
+use super::shelf::{Complaint, ProfileError, names};
 use crate::toml_tree::{Fault, Tree};
 
 /// An overlay file as it stands.
@@ -51,14 +51,8 @@ impl Overlay {
         mut document: Document,
         place: &Complaint<'_>,
     ) -> Result<Document, ProfileError> {
-        document.extends = Some(document.name.clone());
-        if let Some(name) = &self.name {
-            document.name.clone_from(name);
-        }
-        document.title = match &self.title {
-            Some(title) => title.clone(),
-            None => format!("{}, with values confirmed by the owner", document.title),
-        };
+        let base = std::mem::take(&mut document.name);
+        let mut corrects = false;
         let mut seen: Vec<&str> = Vec::new();
         for confirm in &self.confirmations {
             if seen.contains(&&*confirm.limit) {
@@ -71,8 +65,23 @@ impl Overlay {
             }
             seen.push(&confirm.limit);
             check(confirm, place)?;
-            write(&mut document, confirm, place)?;
+            corrects |= write(&mut document, confirm, place)?;
         }
+        // Only a profile whose numbers are those of the shelf, to the last one, may have its name.
+        document.name = match &self.name {
+            Some(name) if names().contains(&&**name) => {
+                return Err(place.key("name", name, "a name that no profile on the shelf has"));
+            }
+            Some(name) => name.clone(),
+            None if corrects => format!("{base}-own"),
+            None => base.clone(),
+        };
+        document.title = match &self.title {
+            Some(title) => title.clone(),
+            None if corrects => format!("own limits based on {}", document.title),
+            None => format!("{}, with values confirmed by the owner", document.title),
+        };
+        document.extends = Some(base);
         Ok(document)
     }
 }
@@ -102,11 +111,12 @@ fn check(confirm: &Confirm, place: &Complaint<'_>) -> Result<(), ProfileError> {
     Ok(())
 }
 
+/// Writes a value into the document; whether it differs from what stood there.
 fn write(
     document: &mut Document,
     confirm: &Confirm,
     place: &Complaint<'_>,
-) -> Result<(), ProfileError> {
+) -> Result<bool, ProfileError> {
     let unit_differs = |unit: &str| {
         place.at(
             confirm.start,
@@ -121,15 +131,17 @@ fn write(
         if confirm.unit != limit.unit {
             return Err(unit_differs(&limit.unit));
         }
-        limit.corrected_from = corrected(limit.value);
+        let bound = confirm.bound.unwrap_or(limit.bound);
+        let other_bound = (bound != limit.bound).then_some(limit.value);
+        limit.corrected_from = corrected(limit.value).or(other_bound);
         limit.value = confirm.value;
         limit.start = confirm.start;
-        limit.bound = confirm.bound.unwrap_or(limit.bound);
+        limit.bound = bound;
         limit.source = SourceKind::Confirmed;
         limit.clause = confirm.clause.clone().or_else(|| limit.clause.take());
         limit.confirmed_on = Some(confirm.confirmed_on.clone());
         limit.confirmed_from = Some(confirm.confirmed_from.clone());
-        return Ok(());
+        return Ok(limit.corrected_from.is_some());
     }
     let expected = format!("one of {}", known_names(document).join(", "));
     let found = document
@@ -160,7 +172,7 @@ fn write(
     marked.clause = confirm.clause.clone().or_else(|| marked.clause.take());
     marked.confirmed_on = Some(confirm.confirmed_on.clone());
     marked.confirmed_from = Some(confirm.confirmed_from.clone());
-    Ok(())
+    Ok(marked.corrected_from.is_some())
 }
 
 fn known_names(document: &mut Document) -> Vec<String> {

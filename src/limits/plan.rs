@@ -71,6 +71,27 @@ pub struct WantedPoint {
     pub why: WantedBecause,
     /// How the rule is known.
     pub source: SourceKind,
+    /// Whether the tester chose it, and not the profile.
+    pub by_tester: bool,
+}
+
+impl WantedPoint {
+    /// A point that the tester chose.
+    #[must_use]
+    pub const fn of_tester(point: TestPoint, repeats: usize) -> Self {
+        let TestPoint { gap_mm, height_mm, .. } = point;
+        Self {
+            point,
+            repeats,
+            why: WantedBecause {
+                at_gap: GapReason::Given { gap_mm },
+                at_place: PlaceRule::AboveGroundMm(height_mm),
+                brought_down_mm: None,
+            },
+            source: SourceKind::Chosen,
+            by_tester: true,
+        }
+    }
 }
 
 /// The wanted test points of one visit.
@@ -385,6 +406,7 @@ fn add_rule(plan: &mut Plan, rule: &PointRule, leaf: &Leaf, smallest: f64) {
                         brought_down_mm: *brought_down_mm,
                     },
                     source: rule.source,
+                    by_tester: false,
                 });
             }
         }

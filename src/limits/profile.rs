@@ -36,6 +36,8 @@ pub struct Profile {
     pub smallest_gap: Option<SmallestGap>,
     /// Which test points are wanted at which visit.
     pub schemes: Vec<Scheme>,
+    /// The least number of hits at a test point, where the rule states one; else 1.
+    pub hits_at_least: usize,
     /// How far from a wanted test point the gauge may be held and still stand for it, in gap and in place along the edge.
     pub place_tolerance: Millimetre,
     /// Where sources disagree; shown, never settled in silence.
@@ -80,6 +82,35 @@ impl Profile {
         })
     }
 
+    /// The profile on the shelf that own limits are based on, and every value that differs from it; `None` where the values are those
+    /// of a profile on the shelf.
+    #[must_use]
+    pub fn own_limits(&self) -> Option<(Option<String>, Vec<LimitChange>)> {
+        let limits = self.limits.iter().map(|limit| {
+            let name = limit.short_name();
+            (name, limit.value, limit.unit(), &limit.confirmation)
+        });
+        let values = self.values.iter().map(|value| {
+            let name = value.name.as_str();
+            (name, value.value, value.unit, &value.confirmation)
+        });
+        let changes = limits.chain(values).filter_map(|(name, to, unit, confirmation)| {
+            Some(LimitChange {
+                limit: name.to_owned(),
+                from: confirmation.as_ref()?.corrected_from?,
+                to,
+                unit: unit.to_owned(),
+            })
+        });
+        let changes: Vec<LimitChange> = changes.collect();
+        match &self.extends {
+            Some(_) if changes.is_empty() => None,
+            Some(base) => Some((Some(base.clone()), changes)),
+            None if super::names().contains(&&*self.name) => None,
+            None => Some((None, changes)),
+        }
+    }
+
     /// True only if every value that decides, and every level and period it is measured with, is confirmed or read.
     #[must_use]
     pub fn confirmed(&self) -> bool {
@@ -120,6 +151,20 @@ impl Profile {
             .as_ref()
             .is_some_and(|gap| point.gap_mm < gap.gap.get())
     }
+}
+
+/// A value of own limits that differs from the profile that they are based on.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct LimitChange {
+    /// The limit or other number, by its name in the profile.
+    pub limit: String,
+    /// What it is there.
+    pub from: f64,
+    /// What it is here.
+    pub to: f64,
+    /// Symbol of the unit; empty for a number or a share.
+    pub unit: String,
 }
 
 /// Why no limit that decides applies at a test point.

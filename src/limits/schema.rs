@@ -104,6 +104,7 @@ pub(super) struct LimitationsTable {
 #[serde(deny_unknown_fields)]
 pub(super) struct TestPointsTable {
     place_tolerance_mm: Option<Marked>,
+    hits_at_least: Option<Marked>,
 }
 
 #[derive(Clone, Debug, Deserialize)]
@@ -179,6 +180,7 @@ impl Document {
                 gap: Millimetre(table.gap_mm.value),
                 note: table.instead,
             }),
+            hits_at_least: self.test_points.hits_at_least.as_ref().map_or(1, whole),
             // Without the number a point is the wanted one only to the digit.
             place_tolerance: Millimetre(
                 self.test_points
@@ -206,10 +208,14 @@ impl Document {
             if !positive {
                 return Err(place.at(marked.start, name, &number.to_string(), "a number above 0"));
             }
-            if matches!(name, "equal-samples-at-top" | "method-low-pass-order")
+            if matches!(name, "equal-samples-at-top" | "method-low-pass-order" | "hits-at-least")
                 && number.fract() != 0.0
             {
                 return Err(place.at(marked.start, name, &number.to_string(), "a whole number"));
+            }
+            if let Some(most) = most(name).filter(|most| number > *most) {
+                let expected = format!("at most {most}: more would let a record pass that shows nothing");
+                return Err(place.at(marked.start, name, &number.to_string(), &expected));
             }
             values.push(ProfileValue {
                 name: name.to_owned(),
@@ -296,6 +302,20 @@ impl Document {
             drift_share_of_residual_level: limitations.drift_share_of_residual_level.value,
             equal_samples_at_top: whole(&limitations.equal_samples_at_top),
         }
+    }
+}
+
+/// The greatest value of a number that could make a check worthless. This project's own bounds.
+fn most(name: &str) -> Option<f64> {
+    match name {
+        "place-tolerance" => Some(50.0),
+        "sampling-tolerance-share" => Some(0.1),
+        "drift-share-of-residual-level" => Some(1.0),
+        "equal-samples-at-top" => Some(20.0),
+        "gauge-accuracy-share" => Some(0.2),
+        "gauge-calibration-months" => Some(60.0),
+        "hits-at-least" => Some(100.0),
+        _ => None,
     }
 }
 

@@ -153,7 +153,14 @@ pub fn source(name: &str) -> Result<&'static str, ProfileError> {
 /// # Ok::<(), relent::limits::ProfileError>(())
 /// ```
 pub fn parse(file: &str, text: &str) -> Result<Profile, ProfileError> {
-    parse_over(file, text, None)
+    let profile = parse_over(file, text, None)?;
+    let of_shelf = names().contains(&&*profile.name);
+    if of_shelf && profile.extends.is_none() {
+        let place = Complaint { file, text };
+        let expected = "a name that no profile on the shelf has: nobody may take these limits for its own";
+        return Err(place.key("name", &profile.name, expected));
+    }
+    Ok(profile)
 }
 
 /// As [`parse`], but an overlay is laid over this text of the profile that it extends, where one is given, and not over that

@@ -231,17 +231,44 @@ pub fn measure_zeroed<'a>(
     };
     let zero = zero(trace, &raw, method.contact_level, gauge.zeroing);
     let record = raw.less(zero.subtracted.get());
-    let presses = crossings::stays(&record, method.contact_level.get());
-    let touches = contact::lasting(&record, &presses);
-    let response = match contact(&touches) {
+    (of_record(trace, &record, method, gauge, zero), Some(record))
+}
+
+/// The measures of a record if all its forces were less, and if all were more, by a share of each and so many newtons.
+#[must_use]
+pub fn measure_wrong_by(
+    trace: &Trace,
+    response: &Response,
+    gauge: &GaugeFacts,
+    share: f64,
+    newtons: Newton,
+) -> Measured<[Response; 2]> {
+    let record = Zeroed::raw(trace)?.less(response.zero.subtracted.get());
+    let again = |sign: f64| {
+        let wrong = record.scaled(1.0 + sign * share).less(-sign * newtons.get());
+        of_record(trace, &wrong, &response.method, gauge, response.zero.clone())
+    };
+    Ok([again(-1.0), again(1.0)])
+}
+
+fn of_record(
+    trace: &Trace,
+    record: &Zeroed<'_>,
+    method: &Method,
+    gauge: &GaugeFacts,
+    zero: Zero,
+) -> Response {
+    let presses = crossings::stays(record, method.contact_level.get());
+    let touches = contact::lasting(record, &presses);
+    match contact(&touches) {
         Err(reason) if touches.is_empty() => {
-            let speed = approach_speed(trace, &record, &Err(reason), gauge.declared_speed);
+            let speed = approach_speed(trace, record, &Err(reason), gauge.declared_speed);
             untouched(method, zero, reason, speed)
         }
         contact => {
             let hit = Hit {
                 trace,
-                record: &record,
+                record,
                 method,
                 gauge,
                 presses: &presses,
@@ -250,8 +277,7 @@ pub fn measure_zeroed<'a>(
             };
             hit.measure(zero)
         }
-    };
-    (response, Some(record))
+    }
 }
 
 /// A record in which the leaf touches the gauge.

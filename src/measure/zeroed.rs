@@ -61,6 +61,22 @@ impl<'a> Zeroed<'a> {
         }
     }
 
+    /// The record with every force multiplied by a factor above 0.
+    #[must_use]
+    pub(super) fn scaled(&self, factor: f64) -> Self {
+        let scaled = |span: &Span| Span {
+            least: factor * span.least,
+            most: factor * span.most,
+        };
+        Self {
+            times: self.times.clone(),
+            forces: self.forces.iter().map(|force| factor * force).collect(),
+            gaps: self.gaps.clone(),
+            spans: self.spans.iter().map(scaled).collect(),
+            whole: scaled(&self.whole),
+        }
+    }
+
     /// Smallest and greatest zeroed force in newtons.
     #[must_use]
     pub const fn range(&self) -> (f64, f64) {

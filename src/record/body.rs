@@ -122,7 +122,7 @@ impl Body {
             knows: Knows::this(),
             gate_folder,
             sources,
-            logs: assessment.hits.iter().map(SealedLog::new).collect(),
+            logs: assessment.all_hits().map(SealedLog::new).collect(),
             found: Found::new(assessment),
         }
     }

@@ -7,10 +7,10 @@ use rayon::prelude::*;
 
 use super::body::Body;
 use super::knows::Knows;
-use crate::gate::names::{PlaceProblem, PlacedLog};
+use crate::gate::names::PlacedLog;
 use crate::limitation::Limitation;
 use crate::limits::Profile;
-use crate::visit::{self, Assessment, Hit, Log, Visit, VisitError, input};
+use crate::visit::{self, Assessment, Beside, Hit, Log, Visit, VisitError, input};
 
 /// A visit, and which of its logs are worked out again.
 #[derive(Clone, Debug)]
@@ -52,23 +52,24 @@ impl Case {
     /// # Errors
     /// [`CaseError`] for a text that this version does not read.
     pub fn of_record(body: &Body, gate_folder: &Path) -> Result<Self, CaseError> {
-        let visit = Visit::of_sources(body.sources.clone(), gate_folder)?;
-        let files: Vec<String> = body.logs.iter().map(|log| log.file.clone()).collect();
-        let mut placed = visit.place(&files)?;
-        // A listed log that the record does not have was not there when it was sealed.
-        let there = |problem: &PlaceProblem| !matches!(problem, PlaceProblem::NotThere { .. });
-        placed.problems.retain(there);
-        if !placed.problems.is_empty() {
-            return Err(VisitError::Unplaced(placed.problems).into());
-        }
-        let placed = placed.hits;
-        Ok(Self { visit, placed })
+        let mut visit = Visit::of_sources(body.sources.clone(), gate_folder)?;
+        let logs = body.logs.iter().map(|log| &log.file);
+        let files: Vec<String> = logs.chain(&body.sources.beside).cloned().collect();
+        let placed = visit.place(&files)?;
+        visit.beside = Beside::of(&placed);
+        Ok(Self {
+            visit,
+            placed: placed.hits,
+        })
     }
 
     /// Files in the folder of the logs that would be hits, and are none of this case.
     #[must_use]
     pub fn more_logs(&self) -> Vec<String> {
-        let known = |name: &String| self.placed.iter().any(|placed| placed.file == *name);
+        let beside = &self.visit.sources.beside;
+        let known = |name: &String| {
+            beside.contains(name) || self.placed.iter().any(|placed| placed.file == *name)
+        };
         let folder = self.visit.logs_folder();
         let names = visit::entries(&folder).filter_map(Result::ok);
         let names: Vec<String> = names.filter(|name| !known(name)).collect();

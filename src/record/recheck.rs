@@ -321,7 +321,7 @@ fn work_out(checked: &mut Checked, body: &Body, case: &Case, setting: &Setting<'
         checked.new_limitations = Some(new_limitations(case, &hits, body));
     }
     let assessment = case.conclude_knowing(hits, &body.knows);
-    let now: Vec<SealedLog> = assessment.hits.iter().map(SealedLog::new).collect();
+    let now: Vec<SealedLog> = assessment.all_hits().map(SealedLog::new).collect();
     let mut differences = Differences::since(&body.knows);
     if complete {
         let found = Found::new(&assessment);

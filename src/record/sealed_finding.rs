@@ -9,7 +9,7 @@ use crate::limits::{SourceKind, TestPoint};
 use crate::measure::{Measure, Unmeasured};
 use crate::quantity::Quantity;
 use crate::uncertainty::{Budget, Component, Distribution, Source};
-use crate::verdict::{Finding, Reason, Remark, RepeatReading, Standing, Verdict};
+use crate::verdict::{Finding, Interval, Reason, Remark, RepeatReading, Standing, Verdict};
 
 /// Numbers under keys that end in their units.
 pub type Numbers = BTreeMap<String, f64>;
@@ -30,7 +30,7 @@ pub struct SealedFinding {
     pub test_point: Option<TestPoint>,
     /// What is held against the limit.
     pub measure: Measure,
-    /// `value`, `limit`, `expanded_uncertainty` and `spread` with the unit of the measure; `probability_of_conformity`.
+    /// `value`, `at_least`, `at_most` (absent: unlimited), `limit`, `expanded_uncertainty` and `spread` with the unit of the measure; `probability_of_conformity`.
     pub numbers: Numbers,
     /// The value as the report prints it, with digits that fit its uncertainty and never contradict the verdict; absent without one.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -59,7 +59,7 @@ pub struct SealedFinding {
 pub struct SealedReading {
     /// The log it comes from.
     pub log: String,
-    /// `value` with the unit of the measure; empty where there is none.
+    /// `value`, `at_least` and `at_most` with the unit of the measure; no `value` where there is none, no `at_most` where nothing bounds it.
     pub numbers: Numbers,
     /// Why there is none.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -100,6 +100,7 @@ impl SealedFinding {
     pub fn new(finding: &Finding) -> Self {
         let measure = finding.limit.measure;
         let expanded = finding.budget.as_ref().map(|budget| budget.expanded);
+        let (least, most) = ends(finding.interval());
         Self {
             limit: finding.limit.name.clone(),
             limit_source: finding.limit.source,
@@ -108,6 +109,8 @@ impl SealedFinding {
             measure,
             numbers: numbers([
                 (with_unit("value", measure), finding.value().ok()),
+                (with_unit("at_least", measure), least),
+                (with_unit("at_most", measure), most),
                 (with_unit("limit", measure), Some(finding.limit.value)),
                 (with_unit("expanded_uncertainty", measure), expanded),
                 (with_unit("spread", measure), finding.spread()),
@@ -152,11 +155,16 @@ impl SealedFinding {
 impl SealedReading {
     fn new(repeat: &RepeatReading, measure: Measure) -> Self {
         let value = repeat.value.map(Quantity::get);
+        let (least, most) = ends(repeat.interval);
         Self {
             log: repeat.log.clone(),
-            numbers: numbers([(with_unit("value", measure), value.ok())]),
+            numbers: numbers([
+                (with_unit("value", measure), value.ok()),
+                (with_unit("at_least", measure), least),
+                (with_unit("at_most", measure), most),
+            ]),
             unmeasured: value.err(),
-            standing: repeat.standing,
+            standing: repeat.standing(),
         }
     }
 }
@@ -184,6 +192,10 @@ impl SealedBudget {
             left_out: budget.left_out.clone(),
         }
     }
+}
+
+fn ends(interval: Interval) -> (Option<f64>, Option<f64>) {
+    (Some(interval.at_least), Some(interval.at_most))
 }
 
 /// Those numbers that there are; JSON has no infinity and no NaN.

@@ -12,7 +12,7 @@ use crate::quantity::Quantity;
 use crate::uncertainty::{Budget, Component, Distribution, Source};
 use crate::verdict::{Finding, Guard, NotCurrent, OpenItem, RepeatReading, Standing, Verdict};
 use crate::view::{FindingRow, MeasuredLog};
-use crate::visit::{Assessment, Hit, NotMeasured};
+use crate::visit::{Assessment, Hit, NotMeasured, Told};
 use crate::words::{Said, Words};
 
 #[derive(Serialize)]
@@ -29,6 +29,8 @@ pub struct Record<'a> {
     guard_band: Option<Guard>,
     verdict: Verdict,
     reasons: Vec<Said<OpenItem>>,
+    /// What must be told whatever the verdict.
+    told: Vec<Said<Told>>,
     findings: Vec<FindingLine<'a>>,
     missing: Vec<MissingLine>,
     /// Tested points at which no limit decides.
@@ -71,6 +73,11 @@ struct ReadingLine<'a> {
     value: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
     unmeasured: Option<Said<Unmeasured>>,
+    /// The least that the true reading can be, before measurement uncertainty.
+    at_least: f64,
+    /// The greatest; absent where nothing bounds it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    at_most: Option<f64>,
     standing: Standing,
     limitations: Vec<Said<&'a Limitation>>,
 }
@@ -137,6 +144,9 @@ struct LogLine<'a> {
     samples_sha256: Option<String>,
     test_point: TestPoint,
     repeat: u32,
+    /// Why the hit counts for nothing, as the gate file says; absent where it counts.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    void: Option<&'a str>,
     #[serde(skip_serializing_if = "Option::is_none")]
     measured: Option<MeasuredLog>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -152,6 +162,8 @@ pub fn assessment_json(
     assessment: &Assessment,
 ) -> Result<Vec<u8>, serde_json::Error> {
     let overall = assessment.overall();
+    let voids = assessment.voids.iter();
+    let voids = voids.map(|void| log_line(words, &void.hit, Some(void.reason.as_str())));
     let record = Record {
         schema: "relent.assessment/1",
         tool: concat!("relent ", env!("CARGO_PKG_VERSION")),
@@ -166,6 +178,7 @@ pub fn assessment_json(
         guard_band: assessment.gate.assessment.guard_band,
         verdict: overall.verdict,
         reasons: words.all_said(overall.reasons),
+        told: words.all_said(assessment.told()),
         findings: assessment
             .findings
             .iter()
@@ -191,7 +204,8 @@ pub fn assessment_json(
         logs: assessment
             .hits
             .iter()
-            .map(|hit| log_line(words, hit))
+            .map(|hit| log_line(words, hit, None))
+            .chain(voids)
             .collect(),
         readiness: readiness::lines(words, &assessment.readiness),
         cautions: cautions(words),
@@ -231,7 +245,9 @@ fn reading_line<'a>(words: &Words, repeat: &'a RepeatReading) -> ReadingLine<'a>
         log: &repeat.log,
         value: repeat.value.ok().map(Quantity::get),
         unmeasured: repeat.value.err().map(|why| words.said(why)),
-        standing: repeat.standing,
+        at_least: repeat.interval.at_least,
+        at_most: finite(repeat.interval.at_most),
+        standing: repeat.standing(),
         limitations: words.all_said(&repeat.limitations),
     }
 }
@@ -262,7 +278,7 @@ fn component_line(words: &Words, one: &Component) -> ComponentLine {
     }
 }
 
-fn log_line<'a>(words: &Words, hit: &'a Hit) -> LogLine<'a> {
+fn log_line<'a>(words: &Words, hit: &'a Hit, void: Option<&'a str>) -> LogLine<'a> {
     let measured = hit.measurement.as_ref();
     LogLine {
         file: &hit.file,
@@ -270,6 +286,7 @@ fn log_line<'a>(words: &Words, hit: &'a Hit) -> LogLine<'a> {
         samples_sha256: hit.samples_sha256(),
         test_point: hit.point,
         repeat: hit.repeat,
+        void,
         measured: measured.ok().map(|one| {
             MeasuredLog::new(
                 words,

@@ -238,7 +238,7 @@ fn measured(words: &Words, assessment: &Assessment) -> Markup {
     let over: Vec<&Finding> = assessment
         .findings
         .iter()
-        .filter(|finding| finding.decides() && state(finding) == State::Over)
+        .filter(|finding| finding.counts() && state(finding) == State::Over)
         .collect();
     let failed: Vec<_> = assessment.readiness.of(CheckState::NotInOrder).collect();
     let more = |all: usize| all.saturating_sub(ON_THE_PAGE);

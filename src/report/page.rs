@@ -6,7 +6,7 @@ use maud::{DOCTYPE, Markup, html};
 
 use super::place::{Place, places};
 use super::section;
-use super::sentence::Sentence;
+use super::sentence::{Sentence, capital};
 use super::sheet::{self, RecordDigest};
 use super::style::{DRAWINGS, PAGE};
 use super::{DrawingError, State};
@@ -142,11 +142,22 @@ fn opening(subject: &Subject<'_>, sections: &[(&str, Cow<'_, str>, Markup)]) -> 
         header {
             h1 { (words.with("report-heading", &gate)) }
             p.sentence { (sentence.subject) " " strong { (sentence.outcome) } ". " (sentence.counts) }
+            (told(subject))
             (section::hazards::standing(subject))
             nav aria-label=(words.say("report-contents")) {
                 ol { @for (id, title, _) in sections { li { a href={ "#" (id) } { (title) } } } }
             }
         }
+    }
+}
+
+/// Why the whole is open, and what must be told whatever the verdict.
+fn told(subject: &Subject<'_>) -> Markup {
+    let (words, assessment) = (subject.words, subject.assessment);
+    let open = words.facts(&assessment.overall().reasons);
+    let told: Vec<String> = open.into_iter().chain(words.facts(&assessment.told())).collect();
+    html! {
+        @if !told.is_empty() { ul { @for one in &told { li { (capital(one)) "." } } } }
     }
 }
 

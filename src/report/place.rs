@@ -99,7 +99,7 @@ impl<'a> Place<'a> {
             .findings
             .iter()
             .copied()
-            .filter(|finding| finding.decides());
+            .filter(|finding| finding.counts());
         decide.max_by(|a, b| state(a).cmp(&state(b)).then(share(a).total_cmp(&share(b))))
     }
 
@@ -136,7 +136,7 @@ impl<'a> Place<'a> {
         let shown = self.findings.iter().find(of);
         self.findings
             .iter()
-            .filter(|finding| finding.decides())
+            .filter(|finding| finding.counts())
             .find(of)
             .or(shown)
             .copied()
@@ -208,7 +208,7 @@ impl Together<'_> {
         let mut helps: Vec<String> = Vec::new();
         for reason in &self.reasons {
             let help = match reason {
-                Reason::LowerBound { limitation, .. } | Reason::NotValid { limitation, .. } => {
+                Reason::LowerBound { limitation, .. } | Reason::EitherWay { limitation, .. } => {
                     words.part(limitation, "help")
                 }
                 Reason::NotCurrent { not_current } => words.part(not_current, "help"),

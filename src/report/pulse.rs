@@ -141,7 +141,7 @@ fn statement(words: &Words, place: &Place<'_>) -> String {
     let lines = place
         .findings
         .iter()
-        .filter(|finding| finding.decides())
+        .filter(|finding| finding.counts())
         .map(|finding| {
             let limit = &finding.limit;
             words.with(

@@ -5,7 +5,7 @@ use jiff::civil::Date;
 use super::State;
 use super::place::Place;
 use crate::verdict::Verdict;
-use crate::visit::Assessment;
+use crate::visit::{Assessment, Told};
 use crate::words::Words;
 
 /// The sentence in three parts: what was assessed, the outcome (to be set apart), how many points stand how.
@@ -18,7 +18,8 @@ pub(super) struct Sentence {
 impl Sentence {
     pub(super) fn of(words: &Words, assessment: &Assessment, places: &[Place<'_>]) -> Self {
         let gate = assessment.gate.gate.name.as_str().into();
-        let profile = assessment.profile.title.as_str().into();
+        let limits = limits(words, assessment);
+        let profile = limits.as_str().into();
         let subject = match &assessment.gate.visit {
             None => words.with(
                 "report-subject-undated",
@@ -49,6 +50,29 @@ impl Sentence {
     pub(super) fn text(&self) -> String {
         format!("{} {}. {}", self.subject, self.outcome, self.counts)
     }
+}
+
+/// Against what and where it was assessed: whose limits they are, and who chose the points where the profile prescribes none.
+fn limits(words: &Words, assessment: &Assessment) -> String {
+    let title = assessment.profile.title.as_str();
+    let told = assessment.told();
+    let own = told.iter().find(|one| matches!(one, Told::OwnLimits { .. }));
+    let limits = own.map_or_else(
+        || title.to_owned(),
+        |own| {
+            let own = words.fact(own);
+            words.with("report-own-limits", &[("title", title.into()), ("own", own.into())])
+        },
+    );
+    let chosen = assessment.plan().filter(|plan| plan.points.iter().all(|it| it.by_tester));
+    chosen.map_or_else(
+        || limits.clone(),
+        |plan| {
+            let points = plan.points.len().into();
+            let limits = limits.as_str().into();
+            words.with("report-chosen-points", &[("limits", limits), ("points", points)])
+        },
+    )
 }
 
 /// How many of some points stand how.

@@ -8,7 +8,7 @@ use super::scene::grid;
 use super::sentence::Sentence;
 use crate::fact::Fact;
 use crate::limits::{Motion, TestPoint};
-use crate::verdict::Finding;
+use crate::verdict::{Finding, OpenItem};
 use crate::visit::Assessment;
 use crate::words::Words;
 
@@ -38,6 +38,11 @@ pub fn terminal(words: &Words, assessment: &Assessment, width: Option<usize>) ->
         }
     }
     text.push_str(&not_within(words, assessment, width));
+    for line in open(words, assessment) {
+        for line in wrapped(&line, width, 2) {
+            let _ = writeln!(text, "{line}");
+        }
+    }
     for (index, told) in assessment.told().into_iter().enumerate() {
         if index == 0 {
             text.push('\n');
@@ -162,7 +167,7 @@ fn not_within(words: &Words, assessment: &Assessment, width: usize) -> String {
     for wanted in [State::Over, State::Undecided] {
         let findings = assessment.findings.iter();
         let standing: Vec<&Finding> = findings
-            .filter(|finding| finding.decides() && state(finding) == wanted)
+            .filter(|finding| finding.counts() && state(finding) == wanted)
             .collect();
         for group in together(&standing) {
             let place = match &group.findings[0].test_point {
@@ -196,6 +201,20 @@ fn not_within(words: &Words, assessment: &Assessment, width: usize) -> String {
     } else {
         format!("\n{text}")
     }
+}
+
+/// Why the whole is open, but for the findings and points that were told one by one.
+fn open(words: &Words, assessment: &Assessment) -> Vec<String> {
+    let mut reasons = assessment.overall().reasons;
+    reasons.retain(|one| {
+        !matches!(
+            one,
+            OpenItem::FindingsUndecided { .. } | OpenItem::PointsIncomplete { .. }
+        )
+    });
+    let sign = styled(State::Undecided, &sign(State::Undecided).to_string());
+    let told = words.facts(&reasons);
+    told.into_iter().map(|one| format!("{sign} {one}")).collect()
 }
 
 /// A text in lines of at most a width; all but the first are indented. A longer word gets a line of its own.

@@ -3,11 +3,13 @@
 use super::budget::{Budget, Component, Distribution, Source, combine};
 use super::{GaugeAccuracy, PooledSpread, ReadingFacts, greatest};
 use crate::limitation::SpringBand;
+use crate::limits::Judged;
 use crate::measure::{Kind, Measure};
 
 /// Components of a force: calibration, resolution, zero, and repeatability; for the peak also sampling and spring rate.
 pub(super) fn budget(
     measure: Measure,
+    judged: Judged,
     held: &[f64],
     facts: &[ReadingFacts],
     gauge: &GaugeAccuracy,
@@ -52,9 +54,9 @@ pub(super) fn budget(
             ));
         }
     }
-    let own = Component::repeatability(held);
-    let pooled = pool.filter(|_| own.is_some());
-    match pooled.map(|pool| Component::pooled(held, pool)).or(own) {
+    let pooled = pool.filter(|_| judged == Judged::Mean);
+    let pooled = pooled.map(|pool| Component::pooled(held, pool));
+    match pooled.or_else(|| Component::repeatability(held)) {
         Some(line) => lines.push(line),
         None => {
             let noise = greatest(facts, |one| one.noise.get());
@@ -64,6 +66,8 @@ pub(super) fn budget(
                 Distribution::Normal,
                 1.0,
             ));
+            // The mean of one hit: how far another hit would lie from it is not known.
+            left_out.extend((judged == Judged::Mean).then_some(Source::Repeatability));
         }
     }
     if facts.is_empty() {

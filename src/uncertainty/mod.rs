@@ -80,7 +80,8 @@ pub struct Crossing {
 /// [`Assessed::Mean`] the spread of the values enters as repeatability; under [`Assessed::Worst`] only the greatest is looked
 /// at. Of every fact the least favourable of the records counts, because the gauge and its logger are the same for all.
 /// `spring` is given where the profile asks for a band; it enters the peak force only. `pool` is the scatter of the visit
-/// where it may stand for that of the point ([`VisitScatter`]); it enters the mean of a force and replaces the point's own.
+/// where it may stand for that of the point ([`VisitScatter`]); it enters the mean of a force and replaces the point's own. A
+/// mean of one hit has no repeatability of its own: without a pool the budget leaves it out.
 #[must_use]
 pub fn budget(
     measure: Measure,
@@ -97,7 +98,7 @@ pub fn budget(
         Assessed::Worst => &[worst],
     };
     match measure.dimension() {
-        Dimension::Force => Some(force::budget(measure, held, facts, gauge, spring, pool)),
+        Dimension::Force => Some(force::budget(measure, judged, held, facts, gauge, spring, pool)),
         Dimension::Time => Some(time::budget(held, facts, gauge)),
         _ => None,
     }

@@ -1,24 +1,36 @@
 //! The one place that compares a value with a limit. Everything here works on unrounded numbers.
 //!
-//! A comparison with a number that is none, or with a quantity of another dimension, is neither within nor over.
+//! A comparison with a number that is none is neither within nor over; a reading of another dimension than the limit has no number.
 
-use super::{DecisionRule, Finding, Guard, Lean, Verdict};
-use crate::limitation::Standing;
-use crate::limits::{Assessed, Bound};
+use std::cmp::Ordering;
+
+use super::{DecisionRule, Finding, Guard, Interval, Lean, RepeatReading, Standing, Verdict};
+use crate::limits::{Bound, Assessed};
+
+/// Differences below this share of the limit are the arithmetic's, not the gate's: 25.000000000000004 N is 25 N.
+const ROUNDING: f64 = 1e-9;
+
+/// How a value lies to a limit; `None` for a number that is none.
+fn compared(value: f64, limit: f64) -> Option<Ordering> {
+    if (value - limit).abs() < ROUNDING * limit.abs() {
+        return Some(Ordering::Equal);
+    }
+    value.partial_cmp(&limit)
+}
 
 /// Whether a value is over a limit.
-pub(super) fn over<Q: PartialOrd>(value: Q, limit: Q, bound: Bound) -> bool {
+pub(super) fn over(value: f64, limit: f64, bound: Bound) -> bool {
     match bound {
-        Bound::AtMost => value > limit,
-        Bound::Below => value >= limit,
+        Bound::AtMost => compared(value, limit) == Some(Ordering::Greater),
+        Bound::Below => compared(value, limit).is_some_and(Ordering::is_ge),
     }
 }
 
 /// Whether a value is within a limit. Not the opposite of [`over`]: a number that is none is neither.
-pub(super) fn within<Q: PartialOrd>(value: Q, limit: Q, bound: Bound) -> bool {
+pub(super) fn within(value: f64, limit: f64, bound: Bound) -> bool {
     match bound {
-        Bound::AtMost => value <= limit,
-        Bound::Below => value < limit,
+        Bound::AtMost => compared(value, limit).is_some_and(Ordering::is_le),
+        Bound::Below => compared(value, limit) == Some(Ordering::Less),
     }
 }
 
@@ -36,72 +48,81 @@ pub(super) fn held(value: f64, at_least: Option<f64>, most: Option<(f64, Bound)>
     }
 }
 
-/// The readings that prove something, in the unit of the limit: finite, and not voided by a limitation.
-pub(super) fn usable(finding: &Finding) -> Vec<f64> {
-    finding
-        .repeats
-        .iter()
-        .filter(|repeat| repeat.standing != Standing::Void)
-        .filter_map(|repeat| repeat.number(finding.limit.dimension()).ok())
+/// The readings that have a number in the unit of the limit.
+pub(super) fn readings(finding: &Finding) -> Vec<f64> {
+    let dimension = finding.limit.dimension();
+    let repeats = finding.repeats.iter();
+    repeats
+        .filter_map(|repeat| repeat.number(dimension).ok())
         .collect()
 }
 
-/// What the readings amount to.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Judgement {
-    /// Mean or greatest of the usable readings.
-    pub(super) value: f64,
-    /// The least that it can be, whatever the missing, voided and bounded readings would have been (0 or more).
-    pub(super) at_least: f64,
+/// How many hits a mean is taken over: those that are required, and the greatest if there are more. So no further hit can lower it.
+fn counted(finding: &Finding) -> usize {
+    finding.wanted.max(1)
 }
 
-/// Mean or greatest of the usable readings; `None` without any.
-pub(super) fn judgement(finding: &Finding) -> Option<Judgement> {
-    let values = usable(finding);
-    let greatest = values.iter().copied().max_by(f64::total_cmp)?;
-    let hits = finding.wanted.max(finding.repeats.len());
-    Some(match finding.limit.assessed {
-        Assessed::Worst => Judgement {
-            value: greatest,
-            at_least: greatest,
-        },
-        Assessed::Mean => {
-            let sum: f64 = values.iter().sum();
-            Judgement {
-                value: sum / values.len() as f64,
-                at_least: sum / hits as f64,
-            }
-        }
-    })
+/// The greatest numbers that a mean is taken over, or the greatest alone.
+fn greatest(finding: &Finding, mut numbers: Vec<f64>) -> Vec<f64> {
+    numbers.sort_by(|one, other| other.total_cmp(one));
+    numbers.truncate(match finding.limit.assessed {
+        Assessed::Worst => 1,
+        Assessed::Mean => counted(finding),
+    });
+    numbers
 }
 
-/// Whether every wanted hit is there and every reading stands for what it shows.
-pub(super) fn complete(finding: &Finding) -> bool {
-    finding.repeats.len() >= finding.wanted.max(1)
-        && usable(finding).len() == finding.repeats.len()
-        && finding
-            .repeats
-            .iter()
-            .all(|repeat| repeat.standing == Standing::Full)
-        && finding.not_current.is_empty()
+/// Mean or greatest of the readings; `None` without any.
+pub(super) fn value(finding: &Finding) -> Option<f64> {
+    let held = greatest(finding, readings(finding));
+    (!held.is_empty()).then(|| held.iter().sum::<f64>() / held.len() as f64)
 }
 
-/// The verdict of a finding.
-pub(super) fn verdict(finding: &Finding) -> Verdict {
-    let Some(judgement) = judgement(finding) else {
-        return Verdict::Undecided;
+/// What the readings allow the value to be: the ends are taken over the ends of the readings. A hit that is missing, or has no
+/// number, may be anything from 0 up.
+pub(super) fn interval(finding: &Finding) -> Interval {
+    let dimension = finding.limit.dimension();
+    let of = |end: fn(&Interval) -> f64, without: f64| {
+        let ends = finding.repeats.iter().map(|repeat| {
+            let number = repeat.number(dimension);
+            number.map_or(without, |_| end(&repeat.interval))
+        });
+        let missing = counted(finding).saturating_sub(finding.repeats.len());
+        let ends: Vec<f64> = ends.chain(std::iter::repeat_n(without, missing)).collect();
+        let held = greatest(finding, ends);
+        held.iter().sum::<f64>() / held.len() as f64
     };
-    let (limit, bound) = (finding.limit.quantity(), finding.limit.bound);
-    let like = |number: f64| limit.dimension().of(number);
+    Interval {
+        at_least: of(|it| it.at_least, Interval::ANY.at_least),
+        at_most: of(|it| it.at_most, Interval::ANY.at_most),
+    }
+}
+
+/// Whether every wanted hit is there and has a number.
+pub(super) fn all_there(finding: &Finding) -> bool {
+    finding.repeats.len() >= counted(finding) && readings(finding).len() == finding.repeats.len()
+}
+
+/// Whether every wanted hit is there, every reading shows its value, and the finding is current.
+pub(super) fn complete(finding: &Finding) -> bool {
+    let full = |repeat: &RepeatReading| repeat.standing() == Standing::Full;
+    all_there(finding) && finding.repeats.iter().all(full) && finding.not_current.is_empty()
+}
+
+/// The verdict of a finding: over if the least that the value may be is, within if the greatest is and nothing is missing.
+pub(super) fn verdict(finding: &Finding) -> Verdict {
     let Some((low, high)) = offsets(finding) else {
         return Verdict::Undecided;
     };
-    if over(like(judgement.at_least + low), limit, bound) {
+    let (limit, bound) = (finding.limit.value, finding.limit.bound);
+    let interval = interval(finding);
+    if value(finding).is_some() && over(interval.at_least + low, limit, bound) {
         return Verdict::Over;
     }
-    if complete(finding)
+    if all_there(finding)
+        && finding.not_current.is_empty()
         && budget_serves(finding)
-        && within(like(judgement.value + high), limit, bound)
+        && within(interval.at_most + high, limit, bound)
     {
         return Verdict::Within;
     }
@@ -148,7 +169,7 @@ pub(super) fn lean(finding: &Finding) -> Option<Lean> {
         return None;
     }
     let (correction, _) = guard_band(finding, guard)?;
-    let best = judgement(finding)?.value + correction;
+    let best = value(finding)? + correction;
     let (limit, bound) = (finding.limit.value, finding.limit.bound);
     if over(best, limit, bound) {
         Some(Lean::Over)
@@ -159,13 +180,14 @@ pub(super) fn lean(finding: &Finding) -> Option<Lean> {
 
 /// The readings that are over the limit by themselves, by their place in the finding.
 pub(super) fn hits_over(finding: &Finding) -> Vec<usize> {
-    let (limit, bound) = (finding.limit.quantity(), finding.limit.bound);
-    finding
-        .repeats
-        .iter()
-        .enumerate()
-        .filter(|(_, repeat)| repeat.standing != Standing::Void)
-        .filter(|(_, repeat)| repeat.value.is_ok_and(|value| over(value, limit, bound)))
+    let (limit, bound) = (finding.limit.value, finding.limit.bound);
+    let dimension = finding.limit.dimension();
+    let repeats = finding.repeats.iter().enumerate();
+    repeats
+        .filter(|(_, repeat)| {
+            let number = repeat.number(dimension);
+            number.is_ok_and(|number| over(number, limit, bound))
+        })
         .map(|(place, _)| place)
         .collect()
 }

@@ -3,7 +3,7 @@
 use super::printed::{decimals, fixed};
 use super::{DecisionRule, NotCurrent, OddOne, Verdict, decide};
 use crate::fact::Fact;
-use crate::limitation::{Limitation, Standing};
+use crate::limitation::{self, Interval, Limitation, Standing};
 use crate::limits::{Limit, TestPoint};
 use crate::measure::{Measure, Measured, Unmeasured};
 use crate::quantity::{Dimension, Quantity};
@@ -18,14 +18,14 @@ pub struct RepeatReading {
     pub index: usize,
     /// The value, or why there is none.
     pub value: Measured<Quantity>,
-    /// What it can prove.
-    pub standing: Standing,
+    /// What the record and the gauge allow the true reading to be.
+    pub interval: Interval,
     /// What limits it.
     pub limitations: Vec<Limitation>,
 }
 
 impl RepeatReading {
-    /// A reading with those limitations of its record that bear on this measure.
+    /// A reading with those limitations of its record that bear on this measure; `again`: as for [`limitation::interval`].
     #[must_use]
     pub fn new(
         log: &str,
@@ -33,17 +33,26 @@ impl RepeatReading {
         measure: Measure,
         value: Measured<Quantity>,
         limitations: impl IntoIterator<Item = Limitation>,
+        again: Option<[Measured<Quantity>; 2]>,
     ) -> Self {
         let bears = |one: &Limitation| one.bears_on(measure);
         let limitations: Vec<Limitation> = limitations.into_iter().filter(bears).collect();
-        let standings = limitations.iter().map(|one| one.acts_on(measure));
+        let of_value =
+            |value: Quantity| limitation::interval(measure, value.get(), &limitations, again);
         Self {
             log: log.to_owned(),
             index,
             value,
-            standing: standings.max().unwrap_or(Standing::Full),
+            interval: value.map_or(Interval::ANY, of_value),
             limitations,
         }
+    }
+
+    /// How it stands for its value.
+    #[must_use]
+    pub fn standing(&self) -> Standing {
+        let value = self.value.map(Quantity::get);
+        value.map_or(Standing::EitherWay, |value| self.interval.standing(value))
     }
 
     /// The number, if there is one and it is one of this dimension.
@@ -109,26 +118,38 @@ impl Finding {
         decide::verdict(self)
     }
 
-    /// Whether it counts for the whole, or is shown only.
+    /// Whether the whole needs it to be within, or it is shown only.
     #[must_use]
     pub const fn decides(&self) -> bool {
         self.limit.decides
     }
 
-    /// Mean or greatest of the usable readings, as the limit says; a lower bound unless [`Finding::complete`].
+    /// Whether it bears on the whole: it decides, or it is over, which no other requirement takes back.
+    #[must_use]
+    pub fn counts(&self) -> bool {
+        self.decides() || self.verdict() == Verdict::Over
+    }
+
+    /// Mean or greatest of the readings, as the limit says, whatever limits them: see [`Finding::interval`].
     ///
     /// # Errors
     /// [`Unmeasured`] if there is no usable reading.
     pub fn value(&self) -> Measured<f64> {
         let dimension = self.limit.dimension();
         let reasons = self.repeats.iter().map(|repeat| repeat.number(dimension));
-        decide::judgement(self).map(|it| it.value).ok_or_else(|| {
+        decide::value(self).ok_or_else(|| {
             let without = match self.repeats.is_empty() {
                 true => Unmeasured::NotTested,
                 false => Unmeasured::NoValidReading,
             };
             reasons.filter_map(Measured::err).next().unwrap_or(without)
         })
+    }
+
+    /// What the hits, those that are missing among them, allow the true value to be, before any measurement uncertainty.
+    #[must_use]
+    pub fn interval(&self) -> Interval {
+        decide::interval(self)
     }
 
     /// Whether all wanted hits are there and each stands for what it shows.
@@ -168,16 +189,16 @@ impl Finding {
         decide::hits_over(self)
     }
 
-    /// The greatest usable reading.
+    /// The greatest reading.
     #[must_use]
     pub fn greatest(&self) -> Option<f64> {
-        decide::usable(self).into_iter().max_by(f64::total_cmp)
+        decide::readings(self).into_iter().max_by(f64::total_cmp)
     }
 
-    /// Greatest minus least usable reading; `None` for fewer than two.
+    /// Greatest minus least reading; `None` for fewer than two.
     #[must_use]
     pub fn spread(&self) -> Option<f64> {
-        let values = decide::usable(self);
+        let values = decide::readings(self);
         let least = values.iter().copied().min_by(f64::total_cmp)?;
         (values.len() > 1).then(|| self.greatest().map(|most| most - least))?
     }

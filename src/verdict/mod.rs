@@ -22,7 +22,7 @@ use thiserror::Error;
 use crate::fact::Fact;
 use crate::limits::Bound;
 
-pub use crate::limitation::Standing;
+pub use crate::limitation::{Interval, Standing};
 pub use current::{EventKind, NotCurrent};
 pub use finding::{Finding, Lean, RepeatReading};
 pub use odd::{OddOne, odd_one_out};

@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::{Finding, Verdict};
 use crate::fact::Fact;
-use crate::limits::{NoLimit, PlanError, TestPoint};
+use crate::limits::{Hazard, NoLimit, PlanError, TestPoint};
 
 /// A wanted test point with fewer hits than wanted.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -50,6 +50,19 @@ pub enum OpenItem {
         test_point: TestPoint,
         no_limit: NoLimit,
     },
+    /// A hazard that the gate file declares, without a test point.
+    HazardNotTested {
+        hazard: Hazard,
+    },
+    /// Numbers of hits that no log has, though one has a greater number.
+    HitsUnaccounted {
+        test_point: TestPoint,
+        hits: Vec<u32>,
+    },
+    /// Files in the folder of the logs, or listed, that hold no hit that is known.
+    FilesNotPlaced {
+        files: usize,
+    },
     /// It is not known which test points are required.
     PlanOpen {
         no_plan: PlanError,
@@ -65,7 +78,7 @@ impl Fact for OpenItem {
 pub struct Overall {
     /// The verdict.
     pub verdict: Verdict,
-    /// Places of the findings that decide and are over.
+    /// Places of the findings that are over.
     pub over: Vec<usize>,
     /// Places of the findings that decide and are undecided.
     pub undecided: Vec<usize>,
@@ -75,7 +88,7 @@ pub struct Overall {
     pub two_readings: Vec<TwoReadings>,
 }
 
-/// The verdict on all findings: over if one that decides is over; else undecided if one is undecided, a wanted test point
+/// The verdict on all findings: over if one is over, whether it decides or is shown only; else undecided if one is undecided, a wanted test point
 /// lacks hits, or nothing that decides was assessed; else within.
 #[must_use]
 pub fn overall(findings: &[Finding], missing: &[MissingPoint]) -> Overall {
@@ -83,7 +96,7 @@ pub fn overall(findings: &[Finding], missing: &[MissingPoint]) -> Overall {
         findings
             .iter()
             .enumerate()
-            .filter(|(_, finding)| finding.decides() && finding.verdict() == verdict)
+            .filter(|(_, finding)| finding.counts() && finding.verdict() == verdict)
             .map(|(place, _)| place)
             .collect()
     };

@@ -30,13 +30,13 @@ pub enum Reason {
         log: String,
         unmeasured: Unmeasured,
     },
-    /// A reading that proves only that the limit was exceeded.
+    /// A reading whose true value may be greater.
     LowerBound {
         log: String,
         limitation: Limitation,
     },
-    /// A reading that proves nothing.
-    NotValid {
+    /// A reading whose true value may be greater or smaller.
+    EitherWay {
         log: String,
         limitation: Limitation,
     },
@@ -149,21 +149,15 @@ impl Finding {
         }
         let said = |one: &Limitation| self.not_current.iter().any(|why| why.says(one));
         let own = repeat.limitations.iter().filter(|one| !said(one)).cloned();
-        match repeat.standing {
-            Standing::Full => Vec::new(),
-            Standing::LowerBound => own
-                .map(|limitation| Reason::LowerBound {
-                    log: log(),
-                    limitation,
-                })
-                .collect(),
-            Standing::Void => own
-                .map(|limitation| Reason::NotValid {
-                    log: log(),
-                    limitation,
-                })
-                .collect(),
-        }
+        own.filter_map(|limitation| {
+            let log = log();
+            match limitation.opens(self.limit.measure).leaves() {
+                Standing::Full => None,
+                Standing::LowerBound => Some(Reason::LowerBound { log, limitation }),
+                Standing::EitherWay => Some(Reason::EitherWay { log, limitation }),
+            }
+        })
+        .collect()
     }
 
     /// Why the decision rule leaves it undecided.

@@ -8,8 +8,8 @@ use super::table::CsvTable;
 use crate::limits::{Bound, SourceKind, TestPoint};
 use crate::measure::Measure;
 use crate::quantity::Quantity;
-use crate::verdict::{Finding, Reason, Remark, Verdict};
-use crate::visit::Assessment;
+use crate::verdict::{Finding, OpenItem, Reason, Remark, Verdict};
+use crate::visit::{Assessment, Told};
 use crate::words::{Said, Words};
 
 /// What a row of the table of findings is about.
@@ -23,24 +23,26 @@ pub enum RowKind {
     MissingPoint,
     /// A tested point at which no limit decides.
     PointWithoutLimit,
+    /// The visit as a whole.
+    Visit,
 }
 
 row! {
     /// One finding, missing test point or point without a limit. Absent: there is no such value.
     pub struct FindingRow {
-        /// finding, missing-point (a required point without all hits) or point-without-limit
+        /// finding, missing-point (a required point without all hits), point-without-limit, or visit (the last row: the whole)
         row: RowKind,
         /// name of the limit
         limit?: String,
         /// source of the limit: confirmed, read, second-hand, memory or chosen
-        limit_source?: SourceKind,
-        /// whether it counts for the verdict, or is shown only
+        source?: SourceKind,
+        /// whether the whole needs it to be within, or it is shown only; over counts in either case
         decides?: bool,
         /// where the gauge was held
         test_point?: TestPoint,
         /// what was measured
         measure?: Measure,
-        /// unit of hit_values, value, limit_value, headroom, expanded_uncertainty and spread: N, s or N·s
+        /// unit of hit_values, value, at_least, at_most, limit_value, headroom, expanded_uncertainty and spread: N, s or N·s
         unit?: String,
         /// hits required at the point
         hits_required?: usize,
@@ -48,10 +50,12 @@ row! {
         hits_recorded?: usize,
         /// the value of each hit, in their order; none (in JSON null) for a hit without one
         hit_values: Vec<Option<f64>>,
-        /// mean or greatest of the usable readings, unrounded
+        /// mean or greatest of the readings, unrounded
         value?: f64,
-        /// the true value may be greater: hits are missing, or a record has a limitation
-        lower_bound_only?: bool,
+        /// the least that the records, the gauge and the hits that are missing allow the value to be, before its uncertainty
+        at_least?: f64,
+        /// the greatest that they allow; none where nothing bounds it
+        at_most?: f64,
         /// the limit
         limit_value?: f64,
         /// at-most or below: whether the limit itself is permitted
@@ -72,13 +76,17 @@ row! {
         reasons: Vec<Said<Reason>>,
         /// what must be told beside the verdict
         remarks: Vec<Said<Remark>>,
+        /// of the visit: why it is not within though no finding is over
+        open: Vec<Said<OpenItem>>,
+        /// of the visit: what must be told whatever the verdict: own limits, chosen points, single hits over, void hits, files
+        told: Vec<Said<Told>>,
         /// the logs it comes from
         logs: Vec<String>,
     }
 }
 
 impl FindingRow {
-    /// The rows of an assessment: its findings, then missing points, then points without a limit.
+    /// The rows of an assessment: its findings, missing points, points without a limit, and the visit as a whole.
     #[must_use]
     pub fn all(words: &Words, assessment: &Assessment) -> Vec<Self> {
         let missing = assessment.missing.iter().map(|one| Self {
@@ -100,7 +108,14 @@ impl FindingRow {
                 ..Self::at(RowKind::PointWithoutLimit, Some(*point))
             });
         let found = assessment.findings.iter().map(|one| Self::of(words, one));
-        found.chain(missing).chain(without).collect()
+        let overall = assessment.overall();
+        let whole = Self {
+            verdict: overall.verdict,
+            open: words.all_said(overall.reasons),
+            told: words.all_said(assessment.told()),
+            ..Self::at(RowKind::Visit, None)
+        };
+        found.chain(missing).chain(without).chain([whole]).collect()
     }
 
     fn at(row: RowKind, test_point: Option<TestPoint>) -> Self {
@@ -116,7 +131,8 @@ impl FindingRow {
             hits_recorded: None,
             hit_values: Vec::new(),
             value: None,
-            lower_bound_only: None,
+            at_least: None,
+            at_most: None,
             limit_value: None,
             bound: None,
             share_of_limit: None,
@@ -127,6 +143,8 @@ impl FindingRow {
             verdict: Verdict::Undecided,
             reasons: Vec::new(),
             remarks: Vec::new(),
+            open: Vec::new(),
+            told: Vec::new(),
             logs: Vec::new(),
         }
     }
@@ -136,6 +154,7 @@ impl FindingRow {
     pub fn of(words: &Words, finding: &Finding) -> Self {
         let limit = &finding.limit;
         let value = finding.value().ok();
+        let interval = finding.interval();
         let finite = |number: Option<f64>| number.filter(|it| it.is_finite());
         Self {
             limit: Some(limit.name.clone()),
@@ -150,7 +169,8 @@ impl FindingRow {
                 .iter()
                 .map(|it| finite(it.value.ok().map(Quantity::get)))
                 .collect(),
-            lower_bound_only: value.map(|_| !finding.complete()),
+            at_least: finite(value.map(|_| interval.at_least)),
+            at_most: finite(value.map(|_| interval.at_most)),
             value: finite(value),
             limit_value: Some(limit.value),
             bound: Some(limit.bound),
@@ -171,10 +191,10 @@ impl FindingRow {
         }
     }
 
-    /// Whether it is a finding that decides and is over.
+    /// Whether it is a finding that is over.
     #[must_use]
     pub fn is_over(&self) -> bool {
-        self.row == RowKind::Finding && self.decides == Some(true) && self.verdict == Verdict::Over
+        self.row == RowKind::Finding && self.verdict == Verdict::Over
     }
 }
 

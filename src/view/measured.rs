@@ -51,14 +51,14 @@ fn by_key<Value: Serialize, S: Serializer>(
     serializer.collect_map(keyed.collect::<BTreeMap<_, _>>())
 }
 
-/// A limitation with the measures that it makes lower bounds, and those that it makes invalid.
+/// A limitation with the measures whose true value may be greater, and those whose may be greater or smaller.
 #[derive(Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct LimitationLine {
     #[serde(flatten)]
     limitation: Said<Limitation>,
-    bounds: Vec<&'static str>,
-    voids: Vec<&'static str>,
+    lower_bounds: Vec<&'static str>,
+    either_way: Vec<&'static str>,
 }
 
 #[derive(Debug, Serialize)]
@@ -167,7 +167,7 @@ impl Columns for MeasuredLog {
             text("reversal_basis", "what the reversal was read from"),
             text("limitations", "what the record cannot show"),
             text("lower_bounds", "measures whose true value may be greater"),
-            text("undecidable", "measures that prove nothing"),
+            text("either_way", "measures whose true value may be greater or smaller"),
             text(
                 "profile",
                 "limit profile whose levels and periods were used",
@@ -196,8 +196,8 @@ impl Columns for MeasuredLog {
             basis(Measure::StopTime),
             basis(Measure::ReversalTime),
             text(codes.join("; ")),
-            joined(lines().map(|line| &line.bounds).collect()),
-            joined(lines().map(|line| &line.voids).collect()),
+            joined(lines().map(|line| &line.lower_bounds).collect()),
+            joined(lines().map(|line| &line.either_way).collect()),
             text(it.method.profile.clone()),
         ]);
     }
@@ -207,8 +207,8 @@ impl LimitationLine {
     fn new(words: &Words, limitation: Limitation) -> Self {
         let keys = |standing| limitation.leaves(standing).map(Measure::key).collect();
         Self {
-            bounds: keys(Standing::LowerBound),
-            voids: keys(Standing::Void),
+            lower_bounds: keys(Standing::LowerBound),
+            either_way: keys(Standing::EitherWay),
             limitation: words.said(limitation),
         }
     }

@@ -2,22 +2,16 @@
 
 use super::hits;
 use crate::gate::{EventOrder, EventSection, GateFile};
-use crate::limitation::Limitation;
 use crate::limits::{Profile, VisitKind};
 use crate::verdict::NotCurrent;
 
 /// Why the findings of the visit are not current: a calibration that does not cover it, a change after it.
 pub(super) fn not_current(gate: &GateFile, profile: &Profile) -> Vec<NotCurrent> {
-    let calibration = match hits::calibration(gate, profile) {
-        Some(Limitation::Calibration {
-            tested_on,
-            uncovered,
-        }) => Some(NotCurrent::Calibration {
-            tested_on,
-            uncovered,
-        }),
-        _ => None,
-    };
+    let uncovered = hits::uncovered(gate, profile);
+    let calibration = uncovered.map(|(tested_on, uncovered)| NotCurrent::Calibration {
+        tested_on,
+        uncovered,
+    });
     let changes = gate.events.iter().filter_map(|event| change(event, gate));
     calibration.into_iter().chain(changes).collect()
 }

@@ -67,7 +67,7 @@ type Printed = (Original, Option<Print>);
 fn of_visit(path: &Path, name: &str) -> Result<Vec<Printed>, VisitError> {
     let visit = Visit::open(path)?;
     let visited_on = visit.gate.visit.as_ref().map(|section| section.date);
-    let logs = visit.load(visit.placed()?)?;
+    let logs = visit.load(visit.placed()?.hits);
     let prints = logs.into_par_iter().map(|log| {
         let print = caught("log", || print(&log, &visit.answers));
         let log = Original {
@@ -82,7 +82,7 @@ fn of_visit(path: &Path, name: &str) -> Result<Vec<Printed>, VisitError> {
 }
 
 fn print(log: &Log, answers: &Answers) -> Option<Print> {
-    match ingest::read(&log.bytes, answers).ok()?.outcome {
+    match ingest::read(log.bytes.as_ref().ok()?, answers).ok()?.outcome {
         Outcome::Read(trace) => Some(Print::of(&trace)),
         Outcome::Asks(_) => None,
     }

@@ -5,7 +5,6 @@ use std::path::{Path, PathBuf};
 
 use super::input;
 use crate::fact::Fact;
-use crate::gate::names::PlaceProblem;
 use crate::gate::{GateError, PatternError};
 use crate::ingest::RecipeError;
 use crate::limits::ProfileError;
@@ -56,9 +55,6 @@ pub enum VisitError {
     /// A pattern of names that is none.
     #[error(transparent)]
     Pattern(#[from] PatternError),
-    /// Logs that have no place.
-    #[error("{}", lines(.0))]
-    Unplaced(Vec<PlaceProblem>),
     /// Logs that changed whenever they were read.
     #[error("{}: changed while being read, {times} times in a row", names(paths))]
     Changing {
@@ -97,17 +93,22 @@ impl VisitError {
     }
 }
 
+impl VisitError {
+    /// What the system says of a file that cannot be read, without the file; the whole error of any other.
+    pub(super) fn of_the_system(&self) -> String {
+        match self {
+            Self::Unreadable { source, .. } => source.to_string(),
+            other => other.to_string(),
+        }
+    }
+}
+
 fn codes(errors: &[AnswerError]) -> String {
     let codes: Vec<String> = errors
         .iter()
         .map(|error| format!("{} ({})", error.name(), error.code()))
         .collect();
     codes.join(", ")
-}
-
-fn lines(problems: &[PlaceProblem]) -> String {
-    let lines: Vec<String> = problems.iter().map(ToString::to_string).collect();
-    lines.join("\n")
 }
 
 fn names(paths: &[PathBuf]) -> String {

@@ -2,7 +2,7 @@
 
 use super::Measurement;
 use crate::gate::{GateFile, GaugeSection};
-use crate::limitation::SpringBand;
+use crate::limitation::{self, ForceError, Limitation, SpringBand};
 use crate::limits::Profile;
 use crate::measure::{Kind, Level, Measure, Response};
 use crate::quantity::{Newton, Second};
@@ -64,6 +64,48 @@ fn certified(expanded: Option<Newton>, percent: Option<f64>, k: f64) -> GaugeAcc
         expanded_share: percent.map_or(0.0, |percent| percent / 100.0),
         k,
     }
+}
+
+/// By how much the gauge may err, as its certificate or its class says.
+fn stated_error(gate: &GateFile) -> Option<ForceError> {
+    let (share, newtons) = match gauge_accuracy(gate) {
+        GaugeAccuracy::Certificate {
+            expanded,
+            expanded_share,
+            ..
+        } => (expanded_share, expanded),
+        GaugeAccuracy::Class {
+            share_of_reading,
+            absolute,
+        } => (share_of_reading, absolute),
+        GaugeAccuracy::Unknown => return None,
+    };
+    Some(ForceError {
+        percent: 100.0 * share,
+        newtons_n: newtons.get(),
+    })
+}
+
+/// By how much the gauge may err while nothing shows that it is fit; of one whose accuracy is not known, from what the profile
+/// demands.
+pub(super) fn unfit_error(gate: &GateFile, profile: &Profile) -> ForceError {
+    let demanded = profile.gauge.accuracy_share.map(|share| ForceError {
+        percent: 100.0 * share,
+        newtons_n: 0.0,
+    });
+    let usual = stated_error(gate).or(demanded);
+    limitation::unfit(usual.unwrap_or(ForceError {
+        percent: 100.0,
+        newtons_n: 0.0,
+    }))
+}
+
+/// Whether the gauge is as accurate as the profile demands, at the smallest peak force that it limits.
+pub(super) fn gauge_accuracy_limitation(gate: &GateFile, profile: &Profile) -> Option<Limitation> {
+    let limits = profile.limits.iter();
+    let peaks = limits.filter(|limit| limit.measure == Measure::PeakForce);
+    let at = peaks.map(|limit| limit.value).min_by(f64::total_cmp)?;
+    limitation::gauge_accuracy(stated_error(gate), profile.gauge.accuracy_share?, Newton(at))
 }
 
 /// The band of the spring rate that the profile asks for, where it asks for one.

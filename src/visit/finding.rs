@@ -2,7 +2,7 @@
 
 use super::{Hit, Known, Measurement, Planned, current, facts};
 use crate::gate::GateFile;
-use crate::limits::{Limit, Profile, TestPoint};
+use crate::limits::{Judged, Limit, Profile, TestPoint};
 use crate::measure::Measure;
 use crate::quantity::Dimension;
 use crate::uncertainty::{self, ReadingFacts, VisitScatter};
@@ -53,8 +53,21 @@ pub(super) fn findings(
 
 impl Visit<'_> {
     fn here(&self, point: TestPoint) -> impl Iterator<Item = (usize, &Hit)> {
-        let hits = self.hits.iter().enumerate();
-        hits.filter(move |(_, hit)| hit.point == point)
+        let mut here: Vec<(usize, &Hit)> = self.hits.iter().enumerate().collect();
+        here.retain(|(_, hit)| hit.point == point);
+        here.sort_by_key(|(_, hit)| hit.repeat);
+        here.into_iter()
+    }
+
+    /// Hits required at a point; where none are, as many as the plan requires elsewhere, but no more than there are. Without any plan
+    /// one: each hit has to hold by itself.
+    fn wanted(&self, point: TestPoint, found: usize) -> usize {
+        let elsewhere = || {
+            let points = self.planned.plan().map_or(&[][..], |plan| &plan.points);
+            let most = points.iter().map(|one| one.repeats).max();
+            most.unwrap_or(1).min(found)
+        };
+        self.planned.repeats_at(&point).unwrap_or_else(elsewhere)
     }
 
     /// One limit held against the hits at one test point.
@@ -63,18 +76,21 @@ impl Visit<'_> {
             .here(point)
             .map(|(index, hit)| hit.reading(index, limit, self.gate, self.known))
             .collect();
-        // The value comes from the readings that are not void, and so does its uncertainty.
         let measured: Vec<(f64, &Measurement, &ReadingFacts)> = self
             .here(point)
             .zip(&repeats)
-            .filter(|(_, repeat)| repeat.standing != Standing::Void)
             .filter_map(|((index, hit), repeat)| {
                 let value = repeat.value.ok()?.get();
                 let measurement = hit.measurement.as_deref().ok()?;
                 Some((value, measurement, self.facts[index].as_ref()?))
             })
             .collect();
-        let values: Vec<f64> = measured.iter().map(|(value, ..)| *value).collect();
+        let wanted = self.wanted(point, repeats.len());
+        let mut values: Vec<f64> = measured.iter().map(|(value, ..)| *value).collect();
+        if limit.judged == Judged::Mean {
+            // The scatter of the hits that are required: no further one makes it smaller.
+            values.truncate(wanted);
+        }
         let facts: Vec<ReadingFacts> = measured
             .iter()
             .map(|(_, measurement, facts)| facts::of_reading(facts, measurement, limit.measure))
@@ -83,7 +99,7 @@ impl Visit<'_> {
         Finding {
             limit: limit.clone(),
             test_point: Some(point),
-            wanted: self.planned.repeats_at(&point).unwrap_or(repeats.len()),
+            wanted,
             odd_one: odd_one(&repeats, &scatter, place),
             repeats,
             rule: self.gate.assessment.rule(),
@@ -94,7 +110,7 @@ impl Visit<'_> {
                 &facts,
                 &facts::gauge_accuracy(self.gate),
                 facts::spring_band(self.profile),
-                scatter.with(place),
+                scatter.with(place).or_else(|| scatter.without(place).filter(|_| values.len() == 1)),
             ),
             not_current: self.not_current.clone(),
         }
@@ -115,6 +131,7 @@ impl Visit<'_> {
             .map(|other| {
                 let values: Vec<f64> = self
                     .here(*other)
+                    .take(self.wanted(*other, usize::MAX))
                     .filter_map(|(_, hit)| hit.full_value(measure))
                     .collect();
                 let mean = values.iter().sum::<f64>() / values.len() as f64;
@@ -134,7 +151,7 @@ fn odd_one(repeats: &[RepeatReading], scatter: &VisitScatter, place: usize) -> O
     let full: Vec<(usize, f64)> = repeats
         .iter()
         .enumerate()
-        .filter(|(_, repeat)| repeat.standing == Standing::Full)
+        .filter(|(_, repeat)| repeat.standing() == Standing::Full)
         .filter_map(|(at, repeat)| Some((at, repeat.value.ok()?.get())))
         .collect();
     let values: Vec<f64> = full.iter().map(|(_, value)| *value).collect();

@@ -1,12 +1,13 @@
 //! One log → one hit: what was read, what was measured, what it cannot show.
 
+use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
 use super::{Known, Log, facts, fault};
 use crate::fact::Fact;
 use crate::gate::GateFile;
 use crate::ingest::{self, Answers, Notice, Outcome, Question};
-use crate::limitation::{self, EarlierLog, Limitation, Print};
+use crate::limitation::{self, EarlierLog, Limitation, Print, Uncovered};
 use crate::limits::{Limit, Profile, TestPoint};
 use crate::measure::{self, Measure, Response, Unmeasured};
 use crate::quantity::{Dimension, Newton, Quantity};
@@ -43,6 +44,25 @@ pub struct Measurement {
     pub response: Response,
     /// What it cannot show.
     pub limitations: Vec<Limitation>,
+    /// What would have been measured if the forces were wrong by as much as the limitations allow, less and more; `None` where they
+    /// allow nothing.
+    pub wrong: Option<Box<[Response; 2]>>,
+}
+
+impl Measurement {
+    /// Measures once more with the forces wrong by as much as the limitations allow.
+    pub(super) fn widen(&mut self, point: TestPoint, gate: &GateFile) {
+        let error = limitation::force_error(&self.limitations);
+        let gauge = gate.gauge_facts(point.direction);
+        self.wrong = (!error.is_none())
+            .then(|| {
+                let share = error.percent / 100.0;
+                let newtons = Newton(error.newtons_n);
+                measure::measure_wrong_by(&self.trace, &self.response, &gauge, share, newtons)
+            })
+            .and_then(Result::ok)
+            .map(Box::new);
+    }
 }
 
 /// Why a log gave no measurement.
@@ -54,6 +74,11 @@ pub enum NotMeasured {
     Asks {
         /// What.
         questions: Vec<Question>,
+    },
+    /// Its bytes cannot be read.
+    Unreadable {
+        /// What the system says.
+        error: String,
     },
     /// It is no log that could be read.
     Refused {
@@ -72,7 +97,7 @@ impl NotMeasured {
     pub const fn unmeasured(&self) -> Unmeasured {
         match self {
             Self::Asks { .. } => Unmeasured::LogAsks,
-            Self::Refused { .. } => Unmeasured::LogNotRead,
+            Self::Unreadable { .. } | Self::Refused { .. } => Unmeasured::LogNotRead,
         }
     }
 }
@@ -128,13 +153,15 @@ impl Hit {
         gate: &GateFile,
         known: Known<'_>,
     ) -> RepeatReading {
-        let (value, found) = match &self.measurement {
+        let (value, found, wrong) = match &self.measurement {
             Ok(measurement) => (
                 measurement.response.value(limit.measure),
                 measurement.limitations.as_slice(),
+                measurement.wrong.as_deref(),
             ),
-            Err(why) => (Err(why.unmeasured()), [].as_slice()),
+            Err(why) => (Err(why.unmeasured()), [].as_slice(), None),
         };
+        let again = wrong.map(|both| both.each_ref().map(|one| one.value(limit.measure)));
         let capacity = gate.gauge.as_ref().and_then(|gauge| gauge.capacity);
         let small = capacity
             .filter(|_| limit.dimension() == Dimension::Force && self.measurement.is_ok())
@@ -142,7 +169,7 @@ impl Hit {
                 limitation::capacity_below_limit(capacity, limit.measure, Newton(limit.value))
             });
         let all = found.iter().cloned().chain(small.filter(known));
-        RepeatReading::new(&self.file, index, limit.measure, value, all)
+        RepeatReading::new(&self.file, index, limit.measure, value, all, again)
     }
 }
 
@@ -155,18 +182,28 @@ pub fn measure(log: Log, gate: &GateFile, profile: &Profile, answers: &Answers) 
         repeat,
         bytes,
     } = log;
-    let read = fault::caught("log", || read(&bytes, point, gate, profile, answers));
+    let size_bytes = bytes.as_ref().map_or(0, |bytes| bytes.len() as u64);
+    let read = match &bytes {
+        Ok(bytes) => fault::caught("log", || read(bytes, point, gate, profile, answers))
+            .unwrap_or_else(|fault| Read::refused(bytes, fault.to_string())),
+        Err(error) => Read {
+            measurement: Err(NotMeasured::Unreadable {
+                error: error.clone(),
+            }),
+            ..Read::refused(&[], String::new())
+        },
+    };
     let Read {
         sha256,
         print,
         notices,
         measurement,
-    } = read.unwrap_or_else(|fault| Read::refused(&bytes, fault.to_string()));
+    } = read;
     Hit {
         print,
         file,
         sha256,
-        size_bytes: bytes.len() as u64,
+        size_bytes,
         point,
         repeat,
         notices,
@@ -235,6 +272,7 @@ fn measured(trace: Trace, point: TestPoint, gate: &GateFile, profile: &Profile) 
         trace,
         response,
         limitations,
+        wrong: None,
     }
 }
 
@@ -248,15 +286,22 @@ fn of_gauge(response: &Response, gate: &GateFile, profile: &Profile) -> Vec<Limi
         let own = gauge.and_then(|gauge| gauge.spring_rate);
         limitations.extend(limitation::spring_rate(own, asked));
     }
-    limitations.extend(calibration(gate, profile));
+    limitations.extend(facts::gauge_accuracy_limitation(gate, profile));
+    let uncovered = uncovered(gate, profile);
+    limitations.extend(uncovered.map(|(tested_on, uncovered)| Limitation::Calibration {
+        tested_on,
+        uncovered,
+        may_err: facts::unfit_error(gate, profile),
+    }));
     limitations
 }
 
-/// What keeps the gauge's calibrations from covering the day of the visit.
-pub(super) fn calibration(gate: &GateFile, profile: &Profile) -> Option<Limitation> {
+/// What keeps the gauge's calibrations from covering the day of the visit, and that day.
+pub(super) fn uncovered(gate: &GateFile, profile: &Profile) -> Option<(Date, Uncovered)> {
     let known = gate.calibrations(profile.gauge.calibration_months);
-    let visit = gate.visit.as_ref()?;
-    limitation::calibration(&known, &gate.gauge_changes(), visit.date)
+    let day = gate.visit.as_ref()?.date;
+    let uncovered = limitation::calibration(&known, &gate.gauge_changes(), day)?;
+    Some((day, uncovered))
 }
 
 /// Finds hits that are copies of another hit or of a log of an earlier visit, and voids them: a copy is not a repeat.

@@ -7,7 +7,7 @@ use walkdir::WalkDir;
 
 use super::error::VisitError;
 use super::sources::{AskedBy, HeldProfile, HeldText, Sources};
-use super::{Assessment, GATE_FILE, Hit, Known, Log, input, profile, whole};
+use super::{Assessment, Beside, GATE_FILE, Hit, Known, Log, input, profile, whole};
 use crate::gate::names::{self, Placed, PlacedLog};
 use crate::gate::{self, GateFile, Spot, Warning};
 use crate::ingest::{self, Answers};
@@ -41,6 +41,8 @@ pub struct Visit {
     pub checks: Vec<Check>,
     /// The texts that all of this was read from.
     pub sources: Sources,
+    /// The files in the folder of the logs that hold no hit; nothing until [`Self::look`].
+    pub beside: Beside,
     /// The logs of earlier visits; `None` until they were read.
     pub(super) earlier: Option<Vec<EarlierLog>>,
 }
@@ -87,6 +89,7 @@ impl Visit {
             },
             recipe: recipe.map(held).transpose()?,
             checks: checks.map(held).transpose()?,
+            beside: Vec::new(),
             earlier: Vec::new(),
         };
         Self::with(read, found.profile, sources, folder, file, None)
@@ -146,6 +149,7 @@ impl Visit {
             answers,
             checks,
             sources,
+            beside: Beside::default(),
             earlier,
         })
     }
@@ -177,31 +181,39 @@ impl Visit {
         }
     }
 
-    /// Which log holds which hit, from the names of the files in the folder of the logs.
+    /// Which log holds which hit, from the names of the files in the folder of the logs, and which files hold none.
     ///
     /// # Errors
-    /// [`VisitError`] if the folder cannot be listed or a log has no place.
-    pub fn placed(&self) -> Result<Vec<PlacedLog>, VisitError> {
+    /// [`VisitError`] if the folder cannot be listed.
+    pub fn placed(&self) -> Result<Placed, VisitError> {
         if self.gate.logs.is_none() {
-            return Ok(Vec::new());
+            return Ok(Placed::default());
         }
-        let placed = self.place(&listed(&self.logs_folder())?)?;
-        if placed.problems.is_empty() {
-            Ok(placed.hits)
-        } else {
-            Err(VisitError::Unplaced(placed.problems))
-        }
+        self.place(&listed(&self.logs_folder())?)
     }
 
-    /// Reads the bytes of placed logs, each as it stood at one moment.
+    /// The same for this visit: what follows from its hits accounts for every other file.
     ///
     /// # Errors
-    /// [`VisitError`] for a log that cannot be read from the disk, or that is written to all the while.
-    pub fn load(&self, hits: Vec<PlacedLog>) -> Result<Vec<Log>, VisitError> {
+    /// As [`Self::placed`].
+    pub fn look(&mut self) -> Result<Vec<PlacedLog>, VisitError> {
+        let placed = self.placed()?;
+        self.beside = Beside::of(&placed);
+        self.sources.beside = self.beside.names();
+        Ok(placed.hits)
+    }
+
+    /// Reads the bytes of placed logs, each as it stood at one moment; of one that cannot be read, why.
+    #[must_use]
+    pub fn load(&self, hits: Vec<PlacedLog>) -> Vec<Log> {
         let folder = self.logs_folder();
         let paths: Vec<PathBuf> = hits.iter().map(|hit| folder.join(&hit.file)).collect();
-        let logs = hits.into_iter().zip(whole::all(&paths)?);
-        Ok(logs.map(|(hit, bytes)| Log::new(hit, bytes)).collect())
+        let logs = hits.into_iter().zip(whole::all(&paths));
+        let log = |(hit, bytes): (PlacedLog, Result<Vec<u8>, VisitError>)| Log {
+            bytes: bytes.map_err(|error| error.of_the_system()),
+            ..Log::new(hit, Vec::new())
+        };
+        logs.map(log).collect()
     }
 
     /// The checks before the gate was driven, with the answers of the gate file.
@@ -222,22 +234,22 @@ impl Visit {
     /// Reads the logs, and those of earlier visits unless [`Self::look_back`] has, and assesses them.
     ///
     /// # Errors
-    /// [`VisitError`] if a log has no place or cannot be read from the disk, or an answer to a check is none. A log that cannot be
-    /// understood is no error: nothing is known of that hit.
+    /// [`VisitError`] if the folder of the logs cannot be listed, or an answer to a check is none. A log that has no place, cannot be
+    /// read or cannot be understood is no error: nothing is known of that hit.
     pub fn assess(&mut self) -> Result<Assessment, VisitError> {
-        let placed = self.placed()?;
+        let placed = self.look()?;
         if self.earlier.is_none() {
             self.look_back()?;
         }
-        let logs = self.load(placed)?;
-        Ok(super::assess(
+        let assessment = super::assess(
             self.gate.clone(),
             self.profile.clone(),
-            logs,
+            self.load(placed),
             &self.answers,
             self.earlier.as_deref().unwrap_or_default(),
             self.readiness()?,
-        ))
+        );
+        Ok(assessment.beside(self.beside.clone()))
     }
 
     /// What follows from hits of this visit that were measured already.
@@ -268,6 +280,7 @@ impl Visit {
         let readiness = readiness::readiness(&gate, self.checks.clone());
         let earlier = self.earlier.as_deref().unwrap_or_default();
         super::of_hits_knowing(gate, profile, hits, earlier, readiness, known)
+            .beside(self.beside.clone())
     }
 }
 

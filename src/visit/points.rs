@@ -2,9 +2,14 @@
 
 use super::Hit;
 use crate::gate::GateFile;
-use crate::limits::{Leaf, Plan, PlanError, Profile, TestPoint, VisitKind, When, wanted_points};
+use crate::limits::{
+    Hazard, Leaf, Plan, PlanError, Profile, TestPoint, VisitKind, WantedPoint, When, wanted_points,
+};
 use crate::quantity::Millimetre;
 use crate::verdict::MissingPoint;
+
+/// The scheme of a visit at which the tester chose every point.
+const CHOSEN: &str = "chosen";
 
 /// The test points that a profile wants on a gate.
 #[derive(Clone, Debug, PartialEq)]
@@ -13,7 +18,7 @@ pub enum Planned {
     Known(Plan),
     /// These are known, but the gate file leaves open whether more are wanted, and why: nothing can be called complete.
     InPart(Plan, PlanError),
-    /// The profile has no rule for them: the points of the logs are all there is, and the report says so.
+    /// The profile has no rule for them, and the tester has chosen none: nothing can be called complete.
     NotPrescribed(PlanError),
     /// The profile has a rule, but the gate file does not say enough to apply it: nothing can be called complete.
     Unknown(PlanError),
@@ -29,12 +34,12 @@ impl Planned {
         }
     }
 
-    /// Why it is not known that all wanted points are there; `None` where it is, or where none are prescribed.
+    /// Why it is not known that all wanted points are there; `None` where it is.
     #[must_use]
     pub const fn open(&self) -> Option<&PlanError> {
         match self {
-            Self::InPart(_, why) | Self::Unknown(why) => Some(why),
-            Self::Known(_) | Self::NotPrescribed(_) => None,
+            Self::InPart(_, why) | Self::Unknown(why) | Self::NotPrescribed(why) => Some(why),
+            Self::Known(_) => None,
         }
     }
 
@@ -78,9 +83,40 @@ pub fn plan(gate: &GateFile, profile: &Profile) -> Planned {
     plan_for(gate, profile, visit.kind)
 }
 
-/// The test points that the profile wants on this gate at a visit of a kind, whatever visit the gate file names.
+/// The test points that the profile wants on this gate at a visit of a kind, whatever visit the gate file names, and those that the
+/// tester has chosen.
 #[must_use]
 pub fn plan_for(gate: &GateFile, profile: &Profile, visit: VisitKind) -> Planned {
+    with_chosen(prescribed(gate, profile, visit), gate, profile)
+}
+
+/// A plan with the points of the tester. Where the profile prescribes none they are the plan.
+fn with_chosen(planned: Planned, gate: &GateFile, profile: &Profile) -> Planned {
+    let chosen = gate.points.iter().map(|chosen| {
+        WantedPoint::of_tester(chosen.point(), chosen.hits.max(profile.hits_at_least))
+    });
+    let add = |mut plan: Plan| {
+        for one in chosen.clone() {
+            if plan.points.iter().all(|wanted| wanted.point != one.point) {
+                plan.points.push(one);
+            }
+        }
+        plan
+    };
+    match planned {
+        Planned::Known(plan) => Planned::Known(add(plan)),
+        Planned::InPart(plan, why) => Planned::InPart(add(plan), why),
+        Planned::NotPrescribed(_) if !gate.points.is_empty() => Planned::Known(add(Plan {
+            scheme: CHOSEN.to_owned(),
+            source: String::new(),
+            points: Vec::new(),
+            notes: Vec::new(),
+        })),
+        open => open,
+    }
+}
+
+fn prescribed(gate: &GateFile, profile: &Profile, visit: VisitKind) -> Planned {
     let section = &gate.gate;
     let sizes = [
         ("leaf_height_mm", section.leaf_height),
@@ -140,6 +176,21 @@ fn opening_side_matters(plan: &Plan, gate: &GateFile, profile: &Profile) -> bool
         .flat_map(|scheme| &scheme.rules)
         .filter(|rule| rule.motions.contains(&section.motion));
     section.opening_side.is_none() && rules.any(|rule| rule.when != When::Always)
+}
+
+/// Hazards that the gate file declares and for which no test point is wanted.
+pub(super) fn untested_hazards(gate: &GateFile, planned: &Planned) -> Vec<Hazard> {
+    let points = planned.plan().map_or(&[][..], |plan| &plan.points);
+    let mut hazards = gate.gate.hazards.clone();
+    hazards.retain(|hazard| points.iter().all(|wanted| wanted.point.hazard != *hazard));
+    hazards
+}
+
+/// The hits that a test point lacks up to the greatest number that one of its logs has.
+pub(super) fn unaccounted(hits: &[&Hit], point: TestPoint) -> Vec<u32> {
+    let here = || hits.iter().filter(|hit| hit.point == point).map(|hit| hit.repeat);
+    let last = here().max().unwrap_or(0);
+    (1..last).filter(|number| here().all(|one| one != *number)).collect()
 }
 
 /// Lays every hit on the wanted test point that it stands for: the nearest that is no farther than the profile's place

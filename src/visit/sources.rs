@@ -75,6 +75,9 @@ pub struct Sources {
     /// The user's own checks before the gate is driven, where there are any.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub checks: Option<HeldText>,
+    /// The files in the folder of the logs that hold no hit, by their names from it.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub beside: Vec<String>,
     /// The logs of earlier visits.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub earlier: Vec<HeldEarlier>,

@@ -82,36 +82,41 @@ impl Held {
 /// The bytes of files, in their order, each as it stood at one moment; a file that changed meanwhile is read again, a few times.
 ///
 /// # Errors
-/// [`VisitError`] for a file that cannot be read, or that changed every time it was read.
-pub fn all(paths: &[PathBuf]) -> Result<Vec<Vec<u8>>, VisitError> {
-    let mut held: Vec<Option<Held>> = paths.iter().map(|_| None).collect();
+/// For each file [`VisitError`] if it cannot be read, or changed every time it was read.
+pub fn all(paths: &[PathBuf]) -> Vec<Result<Vec<u8>, VisitError>> {
+    let mut held: Vec<io::Result<Option<Held>>> = paths.iter().map(|_| Ok(None)).collect();
     for _ in 0..TRIES {
         for (path, held) in paths.iter().zip(&mut held) {
-            if held.is_none() {
-                *held = Held::take(path).map_err(VisitError::unreadable(path))?;
+            if matches!(held, Ok(None)) {
+                *held = Held::take(path);
             }
         }
-        if held
-            .iter()
-            .any(|held| held.as_ref().is_none_or(|it| it.stamp.is_fresh()))
-        {
+        let fresh = |held: &Option<Held>| held.as_ref().is_none_or(|it| it.stamp.is_fresh());
+        if held.iter().flatten().any(fresh) {
             thread::sleep(PAUSE);
         }
         for (path, held) in paths.iter().zip(&mut held) {
-            let holds = held.as_ref().map(|held| held.holds(path)).transpose();
-            if holds.map_err(VisitError::unreadable(path))? == Some(false) {
-                *held = None;
+            if let Ok(Some(taken)) = held {
+                match taken.holds(path) {
+                    Ok(true) => {}
+                    Ok(false) => *held = Ok(None),
+                    Err(error) => *held = Err(error),
+                }
             }
         }
-        if held.iter().all(Option::is_some) {
-            return Ok(held.into_iter().flatten().map(|held| held.bytes).collect());
+        if !held.iter().any(|held| matches!(held, Ok(None))) {
+            break;
         }
     }
-    let moving = paths.iter().zip(&held).filter(|(_, held)| held.is_none());
-    Err(VisitError::Changing {
-        paths: moving.map(|(path, _)| path.clone()).collect(),
-        times: TRIES,
-    })
+    let bytes = |(path, held): (&PathBuf, io::Result<Option<Held>>)| match held {
+        Ok(Some(held)) => Ok(held.bytes),
+        Ok(None) => Err(VisitError::Changing {
+            paths: vec![path.clone()],
+            times: TRIES,
+        }),
+        Err(error) => Err(VisitError::unreadable(path)(error)),
+    };
+    paths.iter().zip(held).map(bytes).collect()
 }
 
 #[cfg(test)]
@@ -140,8 +145,8 @@ mod tests {
         ] {
             set_time(first, age)?;
             assert_eq!(Stamp::of(&fs::metadata(first)?).is_fresh(), fresh);
-            let read = all(&paths).ok();
-            assert_eq!(read, Some(vec![b"one".to_vec(), b"two".to_vec()]));
+            let read: Result<Vec<_>, _> = all(&paths).into_iter().collect();
+            assert_eq!(read.ok(), Some(vec![b"one".to_vec(), b"two".to_vec()]));
         }
         Ok(())
     }

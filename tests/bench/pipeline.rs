@@ -88,7 +88,7 @@ fn visit() -> (GateFile, Profile, Vec<Log>) {
             file: hit.file,
             point: hit.point,
             repeat: hit.repeat,
-            bytes,
+            bytes: Ok(bytes),
         }
     };
     let profile = limits::profile(&gate.assessment.profile).unwrap();

@@ -223,10 +223,11 @@ fn another_edition_shows_which_verdicts_turn_and_why() {
         .iter()
         .find(|turn| turn["then"]["verdict"] == "over" && turn["now"]["verdict"] == "within");
     let turned = turned.unwrap();
-    // The limits are those of the two editions, published for a gap of 500 mm; the value is the same reading.
+    // The limits are those of the two editions, published for a gap of 500 mm. The other states no number of hits: each has to hold by
+    // itself, and the greatest is not below the mean.
     assert_eq!(turned["then"]["limit_value"], 400.0);
     assert_eq!(turned["now"]["limit_value"], 700.0);
-    assert_eq!(turned["then"]["value"], turned["now"]["value"]);
+    assert!(turned["now"]["value"].as_f64() >= turned["then"]["value"].as_f64());
     assert_eq!(json["state"], "same");
 }
 

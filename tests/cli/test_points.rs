@@ -2,10 +2,11 @@
 
 use std::fs;
 
-use relent::VisitError;
 use relent::gate::names::PlaceProblem;
-use relent::record::case::{Case, CaseError};
+use relent::record::case::Case;
 use relent::record::seal;
+use relent::verdict::{OpenItem, Verdict};
+use relent::visit::Beside;
 use serde_json::Value;
 
 use crate::run::{edit, names, relent, visit};
@@ -159,7 +160,7 @@ fn the_budget_says_over_how_many_points_the_repeatability_is_pooled() {
 }
 
 #[test]
-fn a_place_that_the_leaf_does_not_have_is_refused_by_library_assess_watch_recheck_and_archive() {
+fn a_place_that_the_leaf_does_not_have_leaves_the_visit_undecided_for_library_assess_recheck_and_archive() {
     let (home, gate) = visit("visit-2");
     let sealed = relent(&gate, &["assess", ".", "--seal"]);
     assert_eq!(sealed.status, 0, "{}", sealed.err);
@@ -170,21 +171,22 @@ fn a_place_that_the_leaf_does_not_have_is_refused_by_library_assess_watch_rechec
     let ending = log.rsplit_once('.').unwrap().1;
     let beyond = format!("closing-50-2600-1.{ending}");
     fs::rename(logs.join(log), logs.join(&beyond)).unwrap();
-    let refused = |error: &VisitError| match error {
-        VisitError::Unplaced(problems) => matches!(
-            &problems[..],
+    let told = |beside: &Beside| {
+        matches!(
+            &beside.problems[..],
             [PlaceProblem::BeyondLeaf { file, height_mm: 2600.0, .. }] if *file == beyond
-        ),
-        _ => false,
+        )
     };
-    let error = relent::Visit::open(&gate).unwrap().assess().unwrap_err();
-    assert!(refused(&error), "{error}");
+    let assessment = relent::Visit::open(&gate).unwrap().assess().unwrap();
+    assert!(told(&assessment.beside));
+    let overall = assessment.overall();
+    assert_eq!(overall.verdict, Verdict::Undecided);
+    let file = OpenItem::FilesNotPlaced { files: 1 };
+    assert!(overall.reasons.contains(&file), "{:?}", overall.reasons);
     let mut body = seal::open(&record).unwrap().body;
     body.logs[0].file.clone_from(&beyond);
-    match Case::of_record(&body, &gate) {
-        Err(CaseError::Visit(error)) => assert!(refused(&error), "{error}"),
-        other => panic!("{other:?}"),
-    }
+    let case = Case::of_record(&body, &gate).unwrap();
+    assert!(told(&case.visit.beside));
     let said =
         format!("{beyond}: no such test point: height 2600 mm, but leaf_height_mm is 1800 mm");
     for arguments in [&["assess", ".", "--no-report"][..], &["recheck", "."]] {
@@ -193,7 +195,7 @@ fn a_place_that_the_leaf_does_not_have_is_refused_by_library_assess_watch_rechec
             ran.err.contains(&said) || ran.out.contains(&said),
             "{arguments:?}"
         );
-        assert_eq!(ran.status, 2, "{arguments:?}");
+        assert_eq!(ran.status, 3, "{arguments:?}");
     }
     let out = home.path().join("tables");
     let ran = relent(

@@ -38,12 +38,12 @@ fn series(name: &str) -> Series {
         .hits
         .into_iter()
         .map(|hit| Log {
-            bytes: of
+            bytes: Ok(of
                 .iter()
                 .find(|(name, _)| *name == hit.file)
                 .unwrap()
                 .1
-                .clone(),
+                .clone()),
             file: hit.file,
             point: hit.point,
             repeat: hit.repeat,
@@ -187,7 +187,7 @@ fn a_missing_point_or_a_reading_left_out_keeps_not_worse_from_being_said() {
         assert_eq!((point.after.kept.len(), point.after.left_out.len()), (5, 1));
         let limitations = vec![gap.clone()];
         let why = match measure {
-            Measure::StopTime => Excluded::NotValid { limitations },
+            Measure::StopTime => Excluded::EitherWay { limitations },
             _ => Excluded::LowerBound { limitations },
         };
         assert_eq!(point.after.left_out[0].why, why);

@@ -35,13 +35,13 @@ fn assessed(times: &[f64], forces: &[f64]) -> (Response, Vec<Limitation>) {
 fn bounded(found: &[Limitation], measure: Measure) -> bool {
     found
         .iter()
-        .any(|one| one.acts_on(measure) == Standing::LowerBound)
+        .any(|one| one.opens(measure).leaves() == Standing::LowerBound)
 }
 
 fn void(found: &[Limitation], measure: Measure) -> bool {
     found
         .iter()
-        .any(|one| one.acts_on(measure) == Standing::Void)
+        .any(|one| one.opens(measure).leaves() == Standing::EitherWay)
 }
 
 /// Holds with a later hump higher than the first hit and without one, and a force that stays at the end.

@@ -2,7 +2,7 @@
 
 use jiff::civil::date;
 use relent::limitation::{
-    AsFound, Calibration, LaterCertificate, Limitation, SpringBand, Standing, Uncovered,
+    AsFound, Calibration, LaterCertificate, Opens, SpringBand, Standing, Uncovered,
     at_capacity, calibration, capacity_below_limit, spring_rate,
 };
 use relent::measure::Measure;
@@ -33,7 +33,7 @@ fn a_peak_at_the_gauge_s_capacity_is_a_lower_bound() {
         .unwrap(),
     );
     let reached = at_capacity(&response, Newton(500.0)).unwrap();
-    assert_eq!(reached.acts_on(Measure::PeakForce), Standing::LowerBound);
+    assert_eq!(reached.opens(Measure::PeakForce), Opens::Above);
     assert_eq!(at_capacity(&response, Newton(500.5)), None);
 }
 
@@ -45,7 +45,7 @@ fn a_spring_rate_at_the_edge_of_the_band_is_in_it_and_an_unknown_one_is_not() {
     };
     let voids = |rate: Option<f64>| {
         spring_rate(rate.map(NewtonPerMillimetre), asked)
-            .map(|one| one.leaves(Standing::Void).count())
+            .map(|one| one.leaves(Standing::EitherWay).count())
     };
     assert_eq!(voids(Some(450.0)), None);
     assert_eq!(voids(Some(550.0)), None);
@@ -103,14 +103,11 @@ fn a_later_certificate_covers_an_earlier_test_only_if_the_gauge_was_found_within
     );
     assert_eq!(
         calibration(&[old, plain], &[], tested),
-        Some(Limitation::Calibration {
-            tested_on: tested,
-            uncovered: Uncovered::Expired {
-                until: date(2025, 6, 1),
-                later: Some(LaterCertificate::AsFoundNotStated {
-                    calibrated_on: date(2026, 1, 1)
-                }),
-            },
+        Some(Uncovered::Expired {
+            until: date(2025, 6, 1),
+            later: Some(LaterCertificate::AsFoundNotStated {
+                calibrated_on: date(2026, 1, 1)
+            }),
         })
     );
     assert!(calibration(&[old, plain], &[], date(2026, 1, 1)).is_none());
@@ -131,11 +128,8 @@ fn a_gauge_found_outside_its_limits_puts_every_test_since_the_last_calibration_i
     let all = [old, outside];
     assert_eq!(
         calibration(&all, &[], date(2025, 6, 1)),
-        Some(Limitation::Calibration {
-            tested_on: date(2025, 6, 1),
-            uncovered: Uncovered::FoundOutside {
-                found_on: date(2026, 1, 1)
-            },
+        Some(Uncovered::FoundOutside {
+            found_on: date(2026, 1, 1)
         })
     );
     assert!(calibration(&all[..1], &[], date(2025, 6, 1)).is_none());

@@ -10,7 +10,7 @@ use relent::quantity::{Newton, Second};
 use relent::trace::Trace;
 use relent::uncertainty::{GaugeAccuracy, ReadingFacts, budget};
 use relent::verdict::{Finding, MissingPoint, RepeatReading};
-use relent::visit::{Assessment, Hit, Measurement, Planned};
+use relent::visit::{Assessment, Beside, Hit, Measurement, Planned};
 use relent::words::{Language, Words};
 
 /// The words of the tests.
@@ -100,6 +100,8 @@ pub(crate) fn assessment(name: &str) -> Assessment {
         profile,
         planned: Planned::Known(plan),
         hits,
+        voids: Vec::new(),
+        beside: Beside::default(),
         findings,
         missing,
         without_limit: Vec::new(),
@@ -138,6 +140,7 @@ fn hits(name: &str, point: TestPoint, peak: f64, gate: &GateFile, profile: &Prof
                     trace,
                     response,
                     limitations: limitation.into_iter().collect(),
+                    wrong: None,
                 })),
             }
         })
@@ -164,6 +167,7 @@ fn findings(gate: &GateFile, profile: &Profile, hits: &[Hit]) -> Vec<Finding> {
                         limit.measure,
                         value,
                         measurement.limitations.iter().cloned(),
+                        None,
                     )
                 })
                 .collect();

@@ -41,7 +41,7 @@ fn visit() -> &'static Visit {
             .hits
             .into_iter()
             .map(|hit| Log {
-                bytes: of(&format!("visit-1/logs/{}", hit.file)).bytes.clone(),
+                bytes: Ok(of(&format!("visit-1/logs/{}", hit.file)).bytes.clone()),
                 file: hit.file,
                 point: hit.point,
                 repeat: hit.repeat,

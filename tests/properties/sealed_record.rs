@@ -20,6 +20,7 @@ fn whole() -> Body {
         },
         recipe: Some(HeldText::new("logger.toml", "force = \"F\"\n")),
         checks: None,
+        beside: Vec::new(),
         earlier: vec![HeldEarlier {
             log: Original {
                 log: "closing-300-900-1.csv".to_owned(),

@@ -19,7 +19,7 @@ fn verdicts(gate: &gate::GateFile, bytes: &[u8]) -> Vec<(String, Verdict)> {
             height_mm: 50.0,
         },
         repeat: 1,
-        bytes: bytes.to_vec(),
+        bytes: Ok(bytes.to_vec()),
     };
     let profile = limits::profile("en12453-2017").unwrap();
     let readiness = readiness(gate, built_in());

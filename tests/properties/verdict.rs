@@ -7,11 +7,11 @@ use relent::fact::Fact;
 use relent::limitation::{Limitation, NothingRead};
 use relent::limits::{Assessed, Bound, Limit, profile};
 use relent::measure::{Measure, Unmeasured};
-use relent::quantity::{Dimension, Newton, Second};
+use relent::quantity::{Dimension, Newton, Quantity, Second};
 use relent::uncertainty::{Budget, Component, PooledSpread, Source, VisitScatter, combine};
 use relent::verdict::{
     DecisionRule, EventKind, Finding, Lean, MissingPoint, NotCurrent, OddOne, OpenItem, Reason,
-    Remark, RepeatReading, Standing, Verdict, odd_one_out, overall, printed,
+    Interval, Remark, RepeatReading, Standing, Verdict, odd_one_out, overall, printed,
 };
 use relent::words::{Language, Words};
 
@@ -38,7 +38,7 @@ fn reading(index: usize, value: f64) -> RepeatReading {
         log: format!("hit-{}.csv", index + 1),
         index,
         value: Ok(Newton(value).into()),
-        standing: Standing::Full,
+        interval: Interval::exactly(value),
         limitations: Vec::new(),
     }
 }
@@ -102,9 +102,11 @@ fn the_mean_decides_and_a_single_hit_over_is_named() {
 #[test]
 fn the_comparison_is_on_unrounded_numbers() {
     assert_eq!(
-        finding(&[400.0, 400.0, 400.000_000_1]).verdict(),
+        finding(&[400.0, 400.0, 400.000_01]).verdict(),
         Verdict::Over
     );
+    // The last bits of an addition are none of the gate's.
+    assert_eq!(finding(&[400.0 + 5e-14; 3]).verdict(), Verdict::Within);
     assert_eq!(finding(&[400.04; 3]).printed_value().unwrap(), "400.04");
 }
 
@@ -130,10 +132,10 @@ fn a_missing_hit_is_undecided_but_cannot_hide_what_is_proved() {
 #[test]
 fn lower_bounds_prove_over_and_never_within() {
     let mut clipped = finding(&[380.0, 390.0, 399.0]);
-    clipped.repeats[1].standing = Standing::LowerBound;
+    clipped.repeats[1].interval.at_most = f64::INFINITY;
     assert_eq!(clipped.verdict(), Verdict::Undecided);
     assert_eq!(clipped.probability(), None);
-    clipped.repeats[1].value = Ok(Newton(500.0).into());
+    clipped.repeats[1] = limited(Standing::LowerBound, reading(1, 500.0));
     assert_eq!(clipped.verdict(), Verdict::Over);
 }
 
@@ -250,7 +252,11 @@ fn two_readings_of_one_quantity_are_said_to_differ() {
         of("dynamic-period", 0.3),
         of("time-above-static-level", 0.9),
     ];
-    assert_eq!(overall(&shown_over, &[]).verdict, Verdict::Within);
+    assert_eq!(
+        overall(&shown_over, &[]).verdict,
+        Verdict::Over,
+        "shown only, and over all the same"
+    );
     assert_eq!(overall(&shown_over, &[]).two_readings.len(), 1);
 }
 
@@ -337,7 +343,7 @@ fn any_standing() -> impl Strategy<Value = Standing> {
     prop_oneof![
         Just(Standing::Full),
         Just(Standing::LowerBound),
-        Just(Standing::Void)
+        Just(Standing::EitherWay)
     ]
 }
 
@@ -346,7 +352,7 @@ fn limited(standing: Standing, reading: RepeatReading) -> RepeatReading {
     let limitation = match standing {
         Standing::Full => None,
         Standing::LowerBound => Some(Limitation::StartsInContact { force_n: 40.0 }),
-        Standing::Void => Some(Limitation::NoReading {
+        Standing::EitherWay => Some(Limitation::NoReading {
             seen: NothingRead::AllEqual,
         }),
     };
@@ -356,8 +362,9 @@ fn limited(standing: Standing, reading: RepeatReading) -> RepeatReading {
         Measure::PeakForce,
         reading.value,
         limitation,
+        None,
     );
-    assert_eq!(limited.standing, standing);
+    assert_eq!(limited.standing(), standing);
     limited
 }
 
@@ -368,9 +375,12 @@ fn any_reading() -> impl Strategy<Value = RepeatReading> {
         1 => Just(Ok(Newton(f64::NAN).into())),
         1 => Just(Ok(Second(1.0).into())),
     ];
-    (value, any_standing()).prop_map(|(value, standing)| RepeatReading {
-        value,
-        ..limited(standing, reading(0, 0.0))
+    (value, any_standing()).prop_map(|(value, standing)| {
+        let number = value.map_or(1.0, Quantity::get);
+        RepeatReading {
+            value,
+            ..limited(standing, reading(0, if number.is_nan() { 1.0 } else { number }))
+        }
     })
 }
 
@@ -405,7 +415,7 @@ proptest! {
     fn within_needs_every_wanted_hit_in_full(one in any_finding()) {
         if one.verdict() == Verdict::Within {
             prop_assert!(one.repeats.len() >= one.wanted);
-            prop_assert!(one.repeats.iter().all(|repeat| repeat.standing == Standing::Full));
+            prop_assert!(one.repeats.iter().all(|repeat| repeat.standing() == Standing::Full));
             prop_assert!(one.repeats.iter().all(|repeat| repeat.number(Dimension::Force).is_ok()));
             prop_assert!(one.value().unwrap() <= one.limit.value);
         }
@@ -421,9 +431,9 @@ proptest! {
     fn worse_evidence_never_makes_a_pass(one in any_finding(), place in 0_usize..5) {
         let before = one.verdict();
         if place < one.repeats.len() {
-            for standing in [Standing::LowerBound, Standing::Void] {
+            for standing in [Standing::LowerBound, Standing::EitherWay] {
                 let mut poorer = one.clone();
-                poorer.repeats[place].standing = standing;
+                poorer.repeats[place] = limited(standing, reading(place, 1.0));
                 prop_assert_ne!(poorer.verdict(), Verdict::Within);
             }
             let mut fewer = one.clone();
@@ -446,8 +456,25 @@ proptest! {
         };
         if let Some(Ok(value)) = one.repeats.get(place).map(|repeat| repeat.value) {
             let mut greater = one.clone();
+            let interval = &mut greater.repeats[place].interval;
+            interval.at_least += more;
+            interval.at_most += more;
             greater.repeats[place].value = Ok(value.dimension().of(value.get() + more));
             prop_assert!(rank(greater.verdict()) >= rank(one.verdict()));
+        }
+    }
+
+    #[test]
+    fn a_further_hit_never_improves_the_verdict(one in any_finding(), further in any_reading()) {
+        let rank = |verdict: Verdict| match verdict {
+            Verdict::Within => 0,
+            Verdict::Undecided => 1,
+            Verdict::Over => 2,
+        };
+        if one.repeats.len() >= one.wanted {
+            let mut more = one.clone();
+            more.repeats.push(further);
+            prop_assert!(rank(more.verdict()) >= rank(one.verdict()));
         }
     }
 
@@ -461,9 +488,10 @@ proptest! {
         let value = limit.value + offset;
         let text = printed(value, &limit, expanded);
         let number: f64 = text.parse().unwrap();
+        let rounding = 1e-9 * limit.value;
         let over = |number: f64| match bound {
-            Bound::AtMost => number > limit.value,
-            Bound::Below => number >= limit.value,
+            Bound::AtMost => number >= limit.value + rounding,
+            Bound::Below => number > limit.value - rounding,
         };
         prop_assert_eq!(over(number), over(value), "{} printed as {}", value, text);
     }

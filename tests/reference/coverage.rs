@@ -21,7 +21,7 @@ use relent::uncertainty::{
     Budget, GaugeAccuracy, PooledSpread, ReadingFacts, Source, VisitScatter, budget,
 };
 use relent::verdict::{
-    DecisionRule, EventKind, Finding, Guard, NotCurrent, RepeatReading, Standing, Verdict,
+    DecisionRule, EventKind, Finding, Guard, Interval, NotCurrent, RepeatReading, Verdict,
 };
 
 use crate::check::{Check, Tolerance, hold};
@@ -228,7 +228,7 @@ fn finding(
         log: String::new(),
         index,
         value: Ok(Newton(*value).into()),
-        standing: Standing::Full,
+        interval: Interval::exactly(*value),
         limitations: Vec::new(),
     };
     Finding {
@@ -294,8 +294,8 @@ fn simulate(case: Case, seed: u64) -> Outcome {
 fn spoil(finding: &mut Finding, round: usize) {
     let place = round % finding.repeats.len();
     match round % 8 {
-        0 => finding.repeats[place].standing = Standing::LowerBound,
-        1 => finding.repeats[place].standing = Standing::Void,
+        0 => finding.repeats[place].interval.at_most = f64::INFINITY,
+        1 => finding.repeats[place].interval = Interval::ANY,
         2 => finding.wanted += 1,
         3 => {
             finding.repeats.remove(place);

@@ -3,7 +3,7 @@
 use relent::limits::{Limit, profile};
 use relent::quantity::Newton;
 use relent::uncertainty::{Budget, Component, Distribution, Source, combine};
-use relent::verdict::{DecisionRule, Finding, RepeatReading, Standing, Verdict};
+use relent::verdict::{DecisionRule, Finding, Interval, RepeatReading, Verdict};
 
 use crate::check::{Check, Tolerance, hold};
 
@@ -38,7 +38,7 @@ fn finding(value: f64, rule: DecisionRule) -> Finding {
             log: "hit.csv".to_owned(),
             index: 0,
             value: Ok(Newton(value).into()),
-            standing: Standing::Full,
+            interval: Interval::exactly(value),
             limitations: Vec::new(),
         }],
         rule,

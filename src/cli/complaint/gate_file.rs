@@ -50,7 +50,8 @@ pub fn gate_warnings(path: &str, text: &str, warnings: &[(Warning, Spot)]) -> Ve
 /// A log that could not be placed.
 #[must_use]
 pub fn place_problem(problem: &PlaceProblem) -> Complaint {
-    Complaint::of(problem)
+    let words = Words::of(Language::English);
+    Complaint::error(words.fact(problem)).helped_by(words.part(problem, "help"))
 }
 
 /// A number with a decimal comma is the commonest slip in a file written by hand.
@@ -225,28 +226,6 @@ impl Advice for PatternError {
             Self::Folder { .. } => "write the folder as logs.folder".to_owned(),
         };
         vec![text]
-    }
-}
-
-impl Advice for PlaceProblem {
-    fn advice(&self) -> Vec<String> {
-        let text = match self {
-            Self::DoesNotFit { .. } => {
-                "rename the log, change logs.names, or move the file out of the folder"
-            }
-            Self::TwoReadings { .. } => "use a mark in logs.names that cannot be part of a number",
-            Self::HeightUnknown { .. } => "write the place in mm, in the name of the log",
-            Self::BeyondLeaf { .. } | Self::BeyondOpening { .. } => {
-                "correct the name of the log, or the gate file"
-            }
-            Self::SameHit { .. } => {
-                "give each hit its own repeat number, or take one of the logs out of the folder: neither was used"
-            }
-            Self::ListedTwice { .. } => "list each log once: it was not used",
-            Self::NotThere { .. } => "check logs.folder and the spelling, or take it from the list",
-            Self::NotListed { .. } => "add it to [[logs.list]], or move it out of the folder",
-        };
-        vec![text.to_owned()]
     }
 }
 

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use super::Stop;
-use crate::cli::complaint::{Complaint, gate_file, place_problem};
+use crate::cli::complaint::{Complaint, gate_file};
 use crate::visit::VisitError;
 use crate::words::{Language, Words};
 
@@ -16,7 +16,6 @@ impl From<VisitError> for Stop {
             }
             VisitError::Profile(error) => error.into(),
             VisitError::Pattern(error) => Complaint::of(&error).into(),
-            VisitError::Unplaced(problems) => Self(problems.iter().map(place_problem).collect()),
             VisitError::Answers { file, errors } => {
                 let words = Words::of(Language::English);
                 let one = |text: String| {

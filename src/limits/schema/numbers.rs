@@ -48,6 +48,7 @@ impl Document {
             Named::new("method-low-pass-order", "", "method.low_pass.order", order),
             Named::new("smallest-gap", "mm", "smallest_gap.gap_mm", self.smallest_gap.as_mut().map(|table| &mut table.gap_mm)),
             Named::new("place-tolerance", "mm", "test_points.place_tolerance_mm", self.test_points.place_tolerance_mm.as_mut()),
+            Named::new("hits-at-least", "", "test_points.hits_at_least", self.test_points.hits_at_least.as_mut()),
             Named::new("gauge-spring-rate", "N/mm", "gauge.spring_rate_n_mm", gauge.spring_rate_n_mm.as_mut()),
             Named::new("gauge-spring-rate-band", "N/mm", "gauge.spring_rate_band_n_mm", gauge.spring_rate_band_n_mm.as_mut()),
             Named::new("gauge-face-diameter", "mm", "gauge.face_diameter_mm", gauge.face_diameter_mm.as_mut()),

@@ -123,7 +123,7 @@ pub(super) fn again(assessment: &Assessment, hit: &Hit) -> Vec<Repeat> {
 pub(super) fn values_over(words: &Words, place: &Place<'_>) -> String {
     let over = place.findings.iter().copied();
     let over: Vec<&Finding> = over
-        .filter(|finding| finding.decides() && state(finding) == State::Over)
+        .filter(|finding| finding.counts() && state(finding) == State::Over)
         .collect();
     let groups: Vec<String> = together(&over)
         .iter()
@@ -135,7 +135,7 @@ pub(super) fn values_over(words: &Words, place: &Place<'_>) -> String {
 fn findings<'a>(assessment: &'a Assessment, hit: &Hit) -> impl Iterator<Item = &'a Finding> {
     let point = hit.point;
     let here = assessment.findings.iter();
-    here.filter(move |finding| finding.decides() && finding.test_point == Some(point))
+    here.filter(move |finding| finding.counts() && finding.test_point == Some(point))
 }
 
 /// The findings that decide at the place of a hit, each with its reading of this hit.
@@ -152,13 +152,13 @@ fn is_over(finding: &Finding, repeat: &RepeatReading) -> bool {
         .any(|place| finding.repeats[*place].log == repeat.log)
 }
 
-/// A reading with its limit; a void one proves nothing and is not told.
+/// A reading with its limit.
 fn value(words: &Words, (finding, repeat): &(&Finding, &RepeatReading)) -> Option<String> {
     let number = finding.printed_number(repeat.value.as_ref().ok()?.get());
-    let id = match repeat.standing {
+    let id = match repeat.standing() {
         Standing::Full => "live-value",
         Standing::LowerBound => "live-value-at-least",
-        Standing::Void => return None,
+        Standing::EitherWay => "live-value-either-way",
     };
     let fields = [
         ("measure", words.fact(&finding.limit.measure).into()),

@@ -40,7 +40,7 @@ fn records(subject: &Subject<'_>) -> Markup {
             dl {
                 @for (hit, measurement) in doubtful {
                     dt { (hit.file) }
-                    dd { ul.plain { @for one in &measurement.limitations { li { (words.said(one).whole()) (held(words, one, Standing::LowerBound, "report-lower-bounds")) (held(words, one, Standing::Void, "report-not-valid")) } } } }
+                    dd { ul.plain { @for one in &measurement.limitations { li { (words.said(one).whole()) (held(words, one, Standing::LowerBound, "report-lower-bounds")) (held(words, one, Standing::EitherWay, "report-either-way")) } } } }
                 }
             }
         }

@@ -21,7 +21,7 @@ pub(in crate::report) fn section(subject: &Subject<'_>) -> Markup {
         .assessment
         .findings
         .iter()
-        .filter(|finding| finding.decides())
+        .filter(|finding| finding.counts())
         .collect();
     let standing = |wanted: State| {
         findings

@@ -136,7 +136,7 @@ no-answer-power-out-of-reach = { $most } hits reach a power of { FIXED($reached,
 
 excluded-no-value = { $unmeasured }
 excluded-lower-bound = lower bound only: { $limitations }
-excluded-not-valid = reading not valid: { $limitations }
+excluded-either-way = uncertain either way: { $limitations }
 excluded-no-partner = the other series has no reading of a hit of this number
 
 ## The page

@@ -64,8 +64,16 @@ limitation-spring-rate = { $rate_n_mm ->
         [none] Enter the spring rate in the gate file, or use a gauge of that rate.
        *[other] Use a gauge of that rate.
     }
-limitation-calibration = Calibration of the gauge does not cover the test on { $tested_on }: { $uncovered }.
+limitation-calibration = Calibration of the gauge does not cover the test on { $tested_on }: { $uncovered }. Until a certificate covers it, readings count as uncertain by { $may_err }.
     .help = Enter a certificate that covers that day in the gate file.
+limitation-gauge-accuracy = { $accuracy_percent ->
+    [none] Accuracy of the gauge not known; ± { SIGNIFICANT($required_percent, digits: 2) } % required. Readings may be wrong by { $may_err }.
+   *[other] Gauge accurate to ± { SIGNIFICANT($accuracy_percent, digits: 2) } % of { $at_force_n } N; ± { SIGNIFICANT($required_percent, digits: 2) } % required. Readings may be wrong by { $may_err }.
+}
+    .help = { $accuracy_percent ->
+        [none] Enter the accuracy or the certificate of the gauge in the gate file.
+       *[other] Repeat the hits with a gauge that meets the requirement.
+    }
 limitation-no-reading = No reading: { $seen }.
     .help = { $seen_code ->
         [negative] Read the log again with --invert, or check the channel.
@@ -86,6 +94,14 @@ original = { $alike } { $folder ->
 alike-samples = same samples as in
 alike-noise = same noise ({ $correlation_percent } %) as in
 alike-steps = same steps as in
+
+may-err = { $newtons_n ->
+    [0] ± { SIGNIFICANT($percent, digits: 2) } %
+   *[other] { $percent ->
+        [0] ± { SIGNIFICANT($newtons_n, digits: 2) } N
+       *[other] ± { SIGNIFICANT($percent, digits: 2) } % and ± { SIGNIFICANT($newtons_n, digits: 2) } N
+    }
+}
 
 uncovered-found-outside = the calibration of { $found_on } found it outside its limits of error
 uncovered-gauge-changed = repaired, adjusted or dropped on { $changed_on }, after its calibration on { $calibrated_on }
@@ -109,4 +125,4 @@ seen-beyond-calculation = the forces are too large to calculate with
 
 standing-full = valid
 standing-lower-bound = lower bound only
-standing-void = not valid
+standing-either-way = uncertain either way

@@ -78,6 +78,7 @@ live-told-again = to repeat: { $parts }
 live-by-itself = by itself: { $value }.
 live-to-repeat = – to repeat:
 live-value = { $measure } { $value } { $unit } (limit { $limit } { $unit })
+live-value-either-way = { $measure } { $value } { $unit }, uncertain either way (limit { $limit } { $unit })
 live-value-at-least = { $measure } ≥ { $value } { $unit } (limit { $limit } { $unit })
 live-no-value = no { $measure }: { $why }
 live-not-required = the plan requires no hit at this point: if the name of the log is wrong, correct it

@@ -22,6 +22,11 @@ report-point-across = gap { $gap_mm } mm, { $place_mm } mm from the left
 
 report-subject = { $gate }, tested on { $date }, assessed against { $profile }:
 report-subject-undated = { $gate }, date of test not stated, assessed against { $profile }:
+report-own-limits = { $title } ({ $own })
+report-chosen-points = { $points ->
+    [one] { $limits }, at the { $points } test point chosen by the tester
+   *[other] { $limits }, at the { $points } test points chosen by the tester
+}
 report-outcome-over = over the limit
 report-outcome-undecided = undecided
 report-outcome-within = within the limits assessed
@@ -215,7 +220,7 @@ report-low-readings = A record that reads low can show that a limit was exceeded
 report-records = The records
 report-clear-records = { $clear } of { $records } records have no limitation.
 report-lower-bounds = lower bound only: { $measures }
-report-not-valid = not valid: { $measures }
+report-either-way = uncertain either way: { $measures }
 report-notices = Notes on reading the logs
 report-and-more = { $first } and { $more } more
 report-uncertainty = Uncertainty

@@ -21,7 +21,7 @@ reason-not-tested = not tested
 reason-hits-missing = { $required } hits required; { $found } recorded
 reason-no-value = { $log }: { $unmeasured }
 reason-lower-bound = { $log }: lower bound only. { $limitation }
-reason-not-valid = { $log }: reading not valid. { $limitation }
+reason-either-way = { $log }: uncertain either way. { $limitation }
 reason-over-anyway = over the limit even if every missing or invalid hit were 0
 reason-no-uncertainty = the decision rule requires an uncertainty, and there is none
 reason-uncertainty-incomplete = the decision rule requires the whole uncertainty; missing: { $components }
@@ -58,4 +58,13 @@ open-points-incomplete = { $points ->
    *[other] { $points } required test points
 } without all hits
 open-point-not-assessed = { $test_point }: required and not assessed: { $no_limit }
+open-hazard-not-tested = { $hazard }: declared and not tested: no test point is prescribed or chosen ([[points]])
+open-hits-unaccounted = { $test_point }: { $hits_count ->
+    [one] hit { $hits } without a log
+   *[other] hits { $hits } without a log
+}
+open-files-not-placed = { $files ->
+    [one] { $files } file that may be a log has no place
+   *[other] { $files } files that may be logs have no place
+}
 open-plan-open = { $no_plan }
