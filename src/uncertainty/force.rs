@@ -3,13 +3,13 @@
 use super::budget::{Budget, Component, Distribution, Source, combine};
 use super::{GaugeAccuracy, PooledSpread, ReadingFacts, greatest};
 use crate::limitation::SpringBand;
-use crate::limits::Judged;
+use crate::limits::Assessed;
 use crate::measure::{Kind, Measure};
 
 /// Components of a force: calibration, resolution, zero, and repeatability; for the peak also sampling and spring rate.
 pub(super) fn budget(
     measure: Measure,
-    judged: Judged,
+    assessed: Assessed,
     held: &[f64],
     facts: &[ReadingFacts],
     gauge: &GaugeAccuracy,
@@ -54,7 +54,7 @@ pub(super) fn budget(
             ));
         }
     }
-    let pooled = pool.filter(|_| judged == Judged::Mean);
+    let pooled = pool.filter(|_| assessed == Assessed::Mean);
     let pooled = pooled.map(|pool| Component::pooled(held, pool));
     match pooled.or_else(|| Component::repeatability(held)) {
         Some(line) => lines.push(line),
@@ -67,7 +67,7 @@ pub(super) fn budget(
                 1.0,
             ));
             // The mean of one hit: how far another hit would lie from it is not known.
-            left_out.extend((judged == Judged::Mean).then_some(Source::Repeatability));
+            left_out.extend((assessed == Assessed::Mean).then_some(Source::Repeatability));
         }
     }
     if facts.is_empty() {

@@ -35,7 +35,7 @@ row! {
         /// name of the limit
         limit?: String,
         /// source of the limit: confirmed, read, second-hand, memory or chosen
-        source?: SourceKind,
+        limit_source?: SourceKind,
         /// whether the whole needs it to be within, or it is shown only; over counts in either case
         decides?: bool,
         /// where the gauge was held

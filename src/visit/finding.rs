@@ -2,7 +2,7 @@
 
 use super::{Hit, Known, Measurement, Planned, current, facts};
 use crate::gate::GateFile;
-use crate::limits::{Judged, Limit, Profile, TestPoint};
+use crate::limits::{Assessed, Limit, Profile, TestPoint};
 use crate::measure::Measure;
 use crate::quantity::Dimension;
 use crate::uncertainty::{self, ReadingFacts, VisitScatter};
@@ -87,7 +87,7 @@ impl Visit<'_> {
             .collect();
         let wanted = self.wanted(point, repeats.len());
         let mut values: Vec<f64> = measured.iter().map(|(value, ..)| *value).collect();
-        if limit.judged == Judged::Mean {
+        if limit.assessed == Assessed::Mean {
             // The scatter of the hits that are required: no further one makes it smaller.
             values.truncate(wanted);
         }

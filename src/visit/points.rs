@@ -108,7 +108,7 @@ fn with_chosen(planned: Planned, gate: &GateFile, profile: &Profile) -> Planned 
         Planned::InPart(plan, why) => Planned::InPart(add(plan), why),
         Planned::NotPrescribed(_) if !gate.points.is_empty() => Planned::Known(add(Plan {
             scheme: CHOSEN.to_owned(),
-            source: String::new(),
+            reference: String::new(),
             points: Vec::new(),
             notes: Vec::new(),
         })),
