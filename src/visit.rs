@@ -130,7 +130,9 @@ impl Beside {
     #[must_use]
     pub fn names(&self) -> Vec<String> {
         let problems = self.problems.iter().flat_map(PlaceProblem::files);
-        let all = problems.map(str::to_owned).chain(self.ignored.iter().cloned());
+        let all = problems
+            .map(str::to_owned)
+            .chain(self.ignored.iter().cloned());
         all.collect::<BTreeSet<String>>().into_iter().collect()
     }
 }
@@ -277,6 +279,13 @@ pub enum Told {
         /// Why it does not count.
         reason: String,
     },
+    /// A log of which nothing was measured.
+    NotMeasured {
+        /// The log.
+        log: String,
+        /// Why.
+        not_measured: NotMeasured,
+    },
     /// A file that may be a log and has no place.
     NotPlaced {
         /// Why.
@@ -341,8 +350,14 @@ impl Assessment {
     /// What is not accounted for: hazards without a test, numbers of hits without a log, files without a place.
     fn unaccounted(&self) -> Vec<OpenItem> {
         let hazards = points::untested_hazards(&self.gate, &self.planned);
-        let hazards = hazards.into_iter().map(|hazard| OpenItem::HazardNotTested { hazard });
-        let all: Vec<&Hit> = self.hits.iter().chain(self.voids.iter().map(|void| &void.hit)).collect();
+        let hazards = hazards
+            .into_iter()
+            .map(|hazard| OpenItem::HazardNotTested { hazard });
+        let all: Vec<&Hit> = self
+            .hits
+            .iter()
+            .chain(self.voids.iter().map(|void| &void.hit))
+            .collect();
         let mut points: Vec<TestPoint> = Vec::new();
         for hit in &all {
             if !points.contains(&hit.point) {
@@ -367,7 +382,10 @@ impl Assessment {
     /// logs, hits that are the odd one out, tested points without a limit.
     #[must_use]
     pub fn told(&self) -> Vec<Told> {
-        let own = self.profile.own_limits().map(|(based_on, changes)| Told::OwnLimits { based_on, changes });
+        let own = self
+            .profile
+            .own_limits()
+            .map(|(based_on, changes)| Told::OwnLimits { based_on, changes });
         let chosen = self.plan().map_or(0, |plan| {
             plan.points.iter().filter(|wanted| wanted.by_tester).count()
         });
@@ -375,8 +393,16 @@ impl Assessment {
         let over = self.findings.iter().flat_map(|finding| {
             let measure = finding.limit.measure;
             let over = finding.remarks().into_iter();
-            let over = over.filter(|one| matches!(one, Remark::HitOver { .. }) && finding.verdict() != Verdict::Over);
-            over.filter_map(move |remark| Some(Told::HitOver { test_point: finding.test_point?, measure, remark }))
+            let over = over.filter(|one| {
+                matches!(one, Remark::HitOver { .. }) && finding.verdict() != Verdict::Over
+            });
+            over.filter_map(move |remark| {
+                Some(Told::HitOver {
+                    test_point: finding.test_point?,
+                    measure,
+                    remark,
+                })
+            })
         });
         let voids = self.voids.iter().map(|void| {
             let measured = void.hit.measurement.as_ref().ok();
@@ -390,7 +416,9 @@ impl Assessment {
             }
         });
         let ignored = &self.beside.ignored;
-        let ignored = (!ignored.is_empty()).then(|| Told::Ignored { files: ignored.clone() });
+        let ignored = (!ignored.is_empty()).then(|| Told::Ignored {
+            files: ignored.clone(),
+        });
         let odd = self.findings.iter().filter_map(|finding| {
             Some(Told::OddOne {
                 test_point: finding.test_point?,
@@ -406,7 +434,20 @@ impl Assessment {
         let first = own.into_iter().chain(chosen);
         let problems = self.beside.problems.iter().cloned();
         let problems = problems.map(|not_placed| Told::NotPlaced { not_placed });
-        first.chain(over).chain(voids).chain(problems).chain(odd).chain(unassessed).chain(ignored).collect()
+        let unread = self.all_hits().filter_map(|hit| {
+            let not_measured = hit.measurement.as_ref().err()?.clone();
+            let log = hit.file.clone();
+            Some(Told::NotMeasured { log, not_measured })
+        });
+        first
+            .chain(over)
+            .chain(voids)
+            .chain(unread)
+            .chain(problems)
+            .chain(odd)
+            .chain(unassessed)
+            .chain(ignored)
+            .collect()
     }
 
     /// Every hit with a log, in the order of test point and number; those that count for nothing come last.

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 
-use crate::cli::complaint;
+use crate::cli::complaint::{self, Complaint};
 use crate::cli::exit::Exit;
 use crate::cli::output::{self, Kind};
 use crate::cli::screen;
@@ -19,7 +19,7 @@ use crate::report::{self, Budgets, RecordDigest};
 use crate::view;
 use crate::view::column::columns;
 use crate::visit::Assessment;
-use crate::visit::Visit;
+use crate::visit::{NotMeasured, Visit};
 use crate::words::{Language, Words};
 
 /// The page of its own for a gate that must not stay as it is. Where nothing says so, one of an earlier run is taken away.
@@ -86,6 +86,13 @@ pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
     screen::complain(&complaint::odd(&visit));
     let signer = args.sign.as_deref().map(Signer::open).transpose()?;
     let assessment = assess(&mut visit)?;
+    let words = Words::of(Language::English);
+    let unplaced = assessment.beside.problems.iter();
+    let unplaced: Vec<Complaint> = unplaced.map(complaint::place_problem).collect();
+    screen::complain(&unplaced);
+    if args.seal {
+        sealable(words, &assessment)?;
+    }
     let budgets = if args.budget {
         Budgets::Every
     } else {
@@ -106,7 +113,6 @@ pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
     if args.json {
         screen::data(&String::from_utf8_lossy(&json(&assessment)?));
     } else {
-        let words = Words::of(Language::English);
         screen::print(&report::terminal(words, &assessment, screen::width()));
         if args.budget {
             screen::print(&report::budgets(words, &assessment));
@@ -120,6 +126,22 @@ pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
         }
     }
     Ok(assessment.overall().verdict.into())
+}
+
+/// A record holds the digest of every log: one whose bytes cannot be read cannot be sealed.
+fn sealable(words: &Words, assessment: &Assessment) -> Result<(), Stop> {
+    let unread = assessment.all_hits().filter_map(|hit| match &hit.measurement {
+        Err(why @ NotMeasured::Unreadable { .. }) => {
+            let what = format!("{}: {}", hit.file, words.fact(why));
+            Some(Complaint::error(what).help("a sealed record needs the bytes of every log: assess again when it can be read"))
+        }
+        _ => None,
+    });
+    let unread: Vec<Complaint> = unread.collect();
+    match unread.is_empty() {
+        true => Ok(()),
+        false => Err(Stop(unread)),
+    }
 }
 
 /// Assesses a visit; a log of an earlier visit that cannot be read is told.

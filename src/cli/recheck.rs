@@ -213,6 +213,9 @@ impl Task<'_> {
     fn gate(&self, path: &Path) -> Result<Unsealed, Stop> {
         let mut visit = Visit::open(path)?;
         let placed = visit.look()?;
+        let problems = visit.beside.problems.iter();
+        let problems: Vec<Complaint> = problems.map(complaint::place_problem).collect();
+        screen::complain(&problems);
         let blind = visit.look_back()?;
         let blind: Vec<Complaint> = blind.iter().map(complaint::blind).collect();
         screen::complain(&blind);

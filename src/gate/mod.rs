@@ -42,9 +42,8 @@ pub use schema::schema;
 #[cfg(feature = "schema")]
 pub use schema_of_structs::schema_of_structs;
 pub use sections::{
-    Certificate, ChosenPoint, Decision, DriveSection, EdgeSection, GateSection, GaugeSection, AssessmentSection,
-    ListedLog, LogsSection, OpeningSide, Schema, Setting, VisitSection,
-    VoidLog,
+    AssessmentSection, Certificate, ChosenPoint, Decision, DriveSection, EdgeSection, GateSection,
+    GaugeSection, ListedLog, LogsSection, OpeningSide, Schema, Setting, VisitSection, VoidLog,
 };
 pub use warning::Warning;
 

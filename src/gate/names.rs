@@ -365,10 +365,10 @@ fn order(a: &PlacedLog, b: &PlacedLog) -> Ordering {
 ///
 /// Anything else must fit the pattern or be asked about; a log is never passed over in silence.
 fn is_no_log(file: &str) -> bool {
-    const ENDINGS: [&str; 26] = [
+    const ENDINGS: [&str; 25] = [
         "bmp", "db", "doc", "docx", "gif", "heic", "htm", "html", "ini", "jpeg", "jpg", "json",
         "lnk", "md", "mov", "mp4", "odt", "pdf", "png", "rtf", "svg", "tif", "tiff", "toml",
-        "webp", "zip",
+        "webp",
     ];
     if file.split('/').any(|part| part.starts_with('.')) {
         return true;

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Hidden, Limitation};
+use super::{Hidden, Limitation, Without};
 use crate::fact::Fact;
 use crate::measure::{Kind, Level, Measure, Measured, ZeroFrom};
 use crate::quantity::{Newton, Quantity};
@@ -213,9 +213,7 @@ impl Limitation {
                     Kind::Window(Level::Residual) | Kind::TimeAbove(Level::Residual)
                 )),
             },
-            Self::Drift { drift_n, .. } => {
-                Opens::ByForce(ForceError::of_newtons(drift_n.abs()))
-            }
+            Self::Drift { drift_n, .. } => Opens::ByForce(ForceError::of_newtons(drift_n.abs())),
             Self::CapacityBelowLimit { measure: of, .. } => above(measure == *of),
             Self::SpringRate {
                 rate_n_mm: Some(rate),

@@ -20,8 +20,8 @@ pub use plan::{
     wanted_points,
 };
 pub use profile::{
-    Band, Bound, Confirmation, Disagreement, GaugeRules, Assessed, Limit, LimitChange, NoLimit, NotAssessed,
-    Profile, ProfileValue, SmallestGap,
+    Assessed, Band, Bound, Confirmation, Disagreement, GaugeRules, Limit, LimitChange, NoLimit,
+    NotAssessed, Profile, ProfileValue, SmallestGap,
 };
 pub use scheme::{GapRule, PlaceRule, PointRule, Scheme, When};
 pub use shelf::{ProfileError, names, parse, parse_over, profile, source};

@@ -79,7 +79,9 @@ impl WantedPoint {
     /// A point that the tester chose.
     #[must_use]
     pub const fn of_tester(point: TestPoint, repeats: usize) -> Self {
-        let TestPoint { gap_mm, height_mm, .. } = point;
+        let TestPoint {
+            gap_mm, height_mm, ..
+        } = point;
         Self {
             point,
             repeats,

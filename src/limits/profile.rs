@@ -94,14 +94,16 @@ impl Profile {
             let name = value.name.as_str();
             (name, value.value, value.unit, &value.confirmation)
         });
-        let changes = limits.chain(values).filter_map(|(name, to, unit, confirmation)| {
-            Some(LimitChange {
-                limit: name.to_owned(),
-                from: confirmation.as_ref()?.corrected_from?,
-                to,
-                unit: unit.to_owned(),
-            })
-        });
+        let changes = limits
+            .chain(values)
+            .filter_map(|(name, to, unit, confirmation)| {
+                Some(LimitChange {
+                    limit: name.to_owned(),
+                    from: confirmation.as_ref()?.corrected_from?,
+                    to,
+                    unit: unit.to_owned(),
+                })
+            });
         let changes: Vec<LimitChange> = changes.collect();
         match &self.extends {
             Some(_) if changes.is_empty() => None,

@@ -208,13 +208,16 @@ impl Document {
             if !positive {
                 return Err(place.at(marked.start, name, &number.to_string(), "a number above 0"));
             }
-            if matches!(name, "equal-samples-at-top" | "method-low-pass-order" | "hits-at-least")
-                && number.fract() != 0.0
+            if matches!(
+                name,
+                "equal-samples-at-top" | "method-low-pass-order" | "hits-at-least"
+            ) && number.fract() != 0.0
             {
                 return Err(place.at(marked.start, name, &number.to_string(), "a whole number"));
             }
             if let Some(most) = most(name).filter(|most| number > *most) {
-                let expected = format!("at most {most}: more would let a record pass that shows nothing");
+                let expected =
+                    format!("at most {most}: more would let a record pass that shows nothing");
                 return Err(place.at(marked.start, name, &number.to_string(), &expected));
             }
             values.push(ProfileValue {

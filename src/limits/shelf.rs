@@ -157,7 +157,8 @@ pub fn parse(file: &str, text: &str) -> Result<Profile, ProfileError> {
     let of_shelf = names().contains(&&*profile.name);
     if of_shelf && profile.extends.is_none() {
         let place = Complaint { file, text };
-        let expected = "a name that no profile on the shelf has: nobody may take these limits for its own";
+        let expected =
+            "a name that no profile on the shelf has: nobody may take these limits for its own";
         return Err(place.key("name", &profile.name, expected));
     }
     Ok(profile)

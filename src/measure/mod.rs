@@ -245,8 +245,16 @@ pub fn measure_wrong_by(
 ) -> Measured<[Response; 2]> {
     let record = Zeroed::raw(trace)?.less(response.zero.subtracted.get());
     let again = |sign: f64| {
-        let wrong = record.scaled(1.0 + sign * share).less(-sign * newtons.get());
-        of_record(trace, &wrong, &response.method, gauge, response.zero.clone())
+        let wrong = record
+            .scaled(1.0 + sign * share)
+            .less(-sign * newtons.get());
+        of_record(
+            trace,
+            &wrong,
+            &response.method,
+            gauge,
+            response.zero.clone(),
+        )
     };
     Ok([again(-1.0), again(1.0)])
 }

@@ -155,7 +155,10 @@ fn opening(subject: &Subject<'_>, sections: &[(&str, Cow<'_, str>, Markup)]) -> 
 fn told(subject: &Subject<'_>) -> Markup {
     let (words, assessment) = (subject.words, subject.assessment);
     let open = words.facts(&assessment.overall().reasons);
-    let told: Vec<String> = open.into_iter().chain(words.facts(&assessment.told())).collect();
+    let told: Vec<String> = open
+        .into_iter()
+        .chain(words.facts(&assessment.told()))
+        .collect();
     html! {
         @if !told.is_empty() { ul { @for one in &told { li { (capital(one)) "." } } } }
     }

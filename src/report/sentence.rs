@@ -56,21 +56,31 @@ impl Sentence {
 fn limits(words: &Words, assessment: &Assessment) -> String {
     let title = assessment.profile.title.as_str();
     let told = assessment.told();
-    let own = told.iter().find(|one| matches!(one, Told::OwnLimits { .. }));
+    let own = told
+        .iter()
+        .find(|one| matches!(one, Told::OwnLimits { .. }));
     let limits = own.map_or_else(
         || title.to_owned(),
         |own| {
             let own = words.fact(own);
-            words.with("report-own-limits", &[("title", title.into()), ("own", own.into())])
+            words.with(
+                "report-own-limits",
+                &[("title", title.into()), ("own", own.into())],
+            )
         },
     );
-    let chosen = assessment.plan().filter(|plan| plan.points.iter().all(|it| it.by_tester));
+    let chosen = assessment
+        .plan()
+        .filter(|plan| plan.points.iter().all(|it| it.by_tester));
     chosen.map_or_else(
         || limits.clone(),
         |plan| {
             let points = plan.points.len().into();
             let limits = limits.as_str().into();
-            words.with("report-chosen-points", &[("limits", limits), ("points", points)])
+            words.with(
+                "report-chosen-points",
+                &[("limits", limits), ("points", points)],
+            )
         },
     )
 }

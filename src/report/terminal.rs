@@ -214,7 +214,9 @@ fn open(words: &Words, assessment: &Assessment) -> Vec<String> {
     });
     let sign = styled(State::Undecided, &sign(State::Undecided).to_string());
     let told = words.facts(&reasons);
-    told.into_iter().map(|one| format!("{sign} {one}")).collect()
+    told.into_iter()
+        .map(|one| format!("{sign} {one}"))
+        .collect()
 }
 
 /// A text in lines of at most a width; all but the first are indented. A longer word gets a line of its own.

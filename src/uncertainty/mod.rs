@@ -98,7 +98,9 @@ pub fn budget(
         Assessed::Worst => &[worst],
     };
     match measure.dimension() {
-        Dimension::Force => Some(force::budget(measure, assessed, held, facts, gauge, spring, pool)),
+        Dimension::Force => Some(force::budget(
+            measure, assessed, held, facts, gauge, spring, pool,
+        )),
         Dimension::Time => Some(time::budget(held, facts, gauge)),
         _ => None,
     }

@@ -5,7 +5,7 @@
 use std::cmp::Ordering;
 
 use super::{DecisionRule, Finding, Guard, Interval, Lean, RepeatReading, Standing, Verdict};
-use crate::limits::{Bound, Assessed};
+use crate::limits::{Assessed, Bound};
 
 /// Differences below this share of the limit are the arithmetic's, not the gate's: 25.000000000000004 N is 25 N.
 const ROUNDING: f64 = 1e-9;

@@ -167,7 +167,10 @@ impl Columns for MeasuredLog {
             text("reversal_basis", "what the reversal was read from"),
             text("limitations", "what the record cannot show"),
             text("lower_bounds", "measures whose true value may be greater"),
-            text("either_way", "measures whose true value may be greater or smaller"),
+            text(
+                "either_way",
+                "measures whose true value may be greater or smaller",
+            ),
             text(
                 "profile",
                 "limit profile whose levels and periods were used",

@@ -98,6 +98,9 @@ impl VisitError {
     pub(super) fn of_the_system(&self) -> String {
         match self {
             Self::Unreadable { source, .. } => source.to_string(),
+            Self::Changing { times, .. } => {
+                format!("changed while being read, {times} times in a row")
+            }
             other => other.to_string(),
         }
     }

@@ -105,7 +105,11 @@ pub(super) fn gauge_accuracy_limitation(gate: &GateFile, profile: &Profile) -> O
     let limits = profile.limits.iter();
     let peaks = limits.filter(|limit| limit.measure == Measure::PeakForce);
     let at = peaks.map(|limit| limit.value).min_by(f64::total_cmp)?;
-    limitation::gauge_accuracy(stated_error(gate), profile.gauge.accuracy_share?, Newton(at))
+    limitation::gauge_accuracy(
+        stated_error(gate),
+        profile.gauge.accuracy_share?,
+        Newton(at),
+    )
 }
 
 /// The band of the spring rate that the profile asks for, where it asks for one.

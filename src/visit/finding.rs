@@ -110,7 +110,9 @@ impl Visit<'_> {
                 &facts,
                 &facts::gauge_accuracy(self.gate),
                 facts::spring_band(self.profile),
-                scatter.with(place).or_else(|| scatter.without(place).filter(|_| values.len() == 1)),
+                scatter
+                    .with(place)
+                    .or_else(|| scatter.without(place).filter(|_| values.len() == 1)),
             ),
             not_current: self.not_current.clone(),
         }

@@ -288,11 +288,13 @@ fn of_gauge(response: &Response, gate: &GateFile, profile: &Profile) -> Vec<Limi
     }
     limitations.extend(facts::gauge_accuracy_limitation(gate, profile));
     let uncovered = uncovered(gate, profile);
-    limitations.extend(uncovered.map(|(tested_on, uncovered)| Limitation::Calibration {
-        tested_on,
-        uncovered,
-        may_err: facts::unfit_error(gate, profile),
-    }));
+    limitations.extend(
+        uncovered.map(|(tested_on, uncovered)| Limitation::Calibration {
+            tested_on,
+            uncovered,
+            may_err: facts::unfit_error(gate, profile),
+        }),
+    );
     limitations
 }
 

@@ -188,9 +188,15 @@ pub(super) fn untested_hazards(gate: &GateFile, planned: &Planned) -> Vec<Hazard
 
 /// The hits that a test point lacks up to the greatest number that one of its logs has.
 pub(super) fn unaccounted(hits: &[&Hit], point: TestPoint) -> Vec<u32> {
-    let here = || hits.iter().filter(|hit| hit.point == point).map(|hit| hit.repeat);
+    let here = || {
+        hits.iter()
+            .filter(|hit| hit.point == point)
+            .map(|hit| hit.repeat)
+    };
     let last = here().max().unwrap_or(0);
-    (1..last).filter(|number| here().all(|one| one != *number)).collect()
+    (1..last)
+        .filter(|number| here().all(|one| one != *number))
+        .collect()
 }
 
 /// Lays every hit on the wanted test point that it stands for: the nearest that is no farther than the profile's place

@@ -124,7 +124,7 @@ fn copy(gate: &std::path::Path, from: &str, to: &str) {
     .unwrap();
 }
 
-const WRONGS: [Wrong; 10] = [
+const WRONGS: [Wrong; 7] = [
     Wrong {
         what: "a folder without a gate file",
         spoil: |gate| fs::remove_file(gate.join("gate.toml")).unwrap(),
@@ -154,28 +154,6 @@ const WRONGS: [Wrong; 10] = [
         spoil: |_| (),
         arguments: &["assess", ".", "--profile", "ours.toml"],
         says: &["ours.toml"],
-    },
-    Wrong {
-        what: "a log for a place that the gate does not have",
-        spoil: |gate| copy(gate, "closing-50-900-1", "closing-50-9000-1.csv"),
-        arguments: &["assess", "."],
-        says: &[
-            "closing-50-9000-1.csv",
-            "no such test point",
-            "leaf_height_mm",
-        ],
-    },
-    Wrong {
-        what: "a log whose name does not fit",
-        spoil: |gate| copy(gate, "closing-50-900-1", "north side.csv"),
-        arguments: &["assess", "."],
-        says: &["north side.csv", "{direction}-{gap}-{height}-{repeat}"],
-    },
-    Wrong {
-        what: "two logs for one repeat",
-        spoil: |gate| copy(gate, "closing-50-900-1", "closing-050-900-01.csv"),
-        arguments: &["assess", "."],
-        says: &["closing-050-900-01.csv", "closing-50-900-1", "repeat 1"],
     },
     Wrong {
         what: "a report folder that is a file",
@@ -213,6 +191,32 @@ fn work_that_cannot_be_done_exits_with_2_says_what_is_wrong_and_prints_no_result
             "{}",
             wrong.what
         );
+    }
+}
+
+/// Files that have no place: the work goes on, the visit stays undecided, and each is named with what helps.
+#[test]
+fn a_file_that_has_no_place_leaves_the_visit_undecided_and_is_named() {
+    let spoiled = [
+        ("north side.csv", "{direction}-{gap}-{height}-{repeat}"),
+        ("closing-050-900-01.csv", "repeat 1"),
+        ("closing-9000-900-1.csv", "clear_opening_mm"),
+        ("closing-50-9000-1.csv", "leaf_height_mm"),
+    ];
+    for (name, says) in spoiled {
+        let (_home, gate) = visit("visit-2");
+        copy(&gate, "closing-50-900-1", name);
+        let ran = relent(&gate, &["assess", ".", "--no-report"]);
+        assert_eq!(ran.status, 3, "{name}: {}{}", ran.out, ran.err);
+        for word in [name, says] {
+            assert!(
+                ran.out.contains(word) && ran.err.contains(word),
+                "{}{}",
+                ran.out,
+                ran.err
+            );
+        }
+        assert!(ran.err.contains("help: "), "{}", ran.err);
     }
 }
 

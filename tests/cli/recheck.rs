@@ -259,7 +259,11 @@ fn points_that_another_profile_wants_and_that_have_no_hit_are_newly_missing() {
     assert!(source.contains("repeats = 3"));
     fs::write(
         home.path().join("four.toml"),
-        source.replace("repeats = 3", "repeats = 4"),
+        source.replace("repeats = 3", "repeats = 4").replacen(
+            "name = \"en12453-2017\"",
+            "name = \"four\"",
+            1,
+        ),
     )
     .unwrap();
     let ran = recheck(home.path(), &["gate", "--profile", "four.toml"]);

@@ -160,7 +160,8 @@ fn the_budget_says_over_how_many_points_the_repeatability_is_pooled() {
 }
 
 #[test]
-fn a_place_that_the_leaf_does_not_have_leaves_the_visit_undecided_for_library_assess_recheck_and_archive() {
+fn a_place_that_the_leaf_does_not_have_leaves_the_visit_undecided_for_library_assess_recheck_and_archive()
+ {
     let (home, gate) = visit("visit-2");
     let sealed = relent(&gate, &["assess", ".", "--seal"]);
     assert_eq!(sealed.status, 0, "{}", sealed.err);

@@ -2,8 +2,8 @@
 
 use jiff::civil::date;
 use relent::limitation::{
-    AsFound, Calibration, LaterCertificate, Opens, SpringBand, Standing, Uncovered,
-    at_capacity, calibration, capacity_below_limit, spring_rate,
+    AsFound, Calibration, LaterCertificate, Opens, SpringBand, Standing, Uncovered, at_capacity,
+    calibration, capacity_below_limit, spring_rate,
 };
 use relent::measure::Measure;
 use relent::quantity::{Newton, NewtonPerMillimetre};

@@ -10,8 +10,8 @@ use relent::measure::{Measure, Unmeasured};
 use relent::quantity::{Dimension, Newton, Quantity, Second};
 use relent::uncertainty::{Budget, Component, PooledSpread, Source, VisitScatter, combine};
 use relent::verdict::{
-    DecisionRule, EventKind, Finding, Lean, MissingPoint, NotCurrent, OddOne, OpenItem, Reason,
-    Interval, Remark, RepeatReading, Standing, Verdict, odd_one_out, overall, printed,
+    DecisionRule, EventKind, Finding, Interval, Lean, MissingPoint, NotCurrent, OddOne, OpenItem,
+    Reason, Remark, RepeatReading, Standing, Verdict, odd_one_out, overall, printed,
 };
 use relent::words::{Language, Words};
 
@@ -379,7 +379,10 @@ fn any_reading() -> impl Strategy<Value = RepeatReading> {
         let number = value.map_or(1.0, Quantity::get);
         RepeatReading {
             value,
-            ..limited(standing, reading(0, if number.is_nan() { 1.0 } else { number }))
+            ..limited(
+                standing,
+                reading(0, if number.is_nan() { 1.0 } else { number }),
+            )
         }
     })
 }

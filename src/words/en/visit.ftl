@@ -24,9 +24,9 @@ not-placed-height-unknown = { $known_there ->
     }
 }
     .help = write the place in mm, in the name of the log
-not-placed-beyond-leaf = { $file }: no such test point: height { $height_mm } mm, but { $key } is { $size_mm }
+not-placed-beyond-leaf = { $file }: no such test point: height { $height_mm } mm, but { $key } is { $size_mm } mm
     .help = correct the name of the log, or the gate file
-not-placed-beyond-opening = { $file }: no such test point: gap { $gap_mm } mm, but clear_opening_mm is { $opening_mm }
+not-placed-beyond-opening = { $file }: no such test point: gap { $gap_mm } mm, but clear_opening_mm is { $opening_mm } mm
     .help = correct the name of the log, or the gate file
 not-placed-same-hit = { $first } and { $second } both claim { $test_point }, repeat { $repeat }
     .help = give each hit its own repeat number, or declare one of them void with a reason ([[logs.void]]): neither was used
@@ -55,6 +55,7 @@ told-void-hit = { $peak_n ->
     [none] { $test_point }: hit { $hit } ({ $log }) declared void, without a value: { $reason }
    *[other] { $test_point }: hit { $hit } ({ $log }) of { FIXED($peak_n, digits: 0) } N declared void: { $reason }
 }
+told-not-measured = { $log }: { $not_measured }
 told-not-placed = not assessed: { $not_placed }
 told-ignored = no logs by their names: { $files }
 not-measured-unreadable = the file cannot be read: { $error }

@@ -3,7 +3,12 @@
 //! The table stands in `reports/attacks.md`, written by `RELENT_BLESS=1 cargo test --test properties attack`; stale = failure.
 
 mod clipped;
+mod complete;
 mod copied;
+mod counted;
+mod folder;
+mod gauge;
+mod limits;
 mod logged;
 
 pub(crate) mod site;
@@ -36,10 +41,18 @@ pub(crate) fn row(
 }
 
 fn rows() -> Vec<Row> {
-    [copied::rows(), clipped::rows(), logged::rows()]
-        .into_iter()
-        .flatten()
-        .collect()
+    [
+        counted::rows(),
+        complete::rows(),
+        limits::rows(),
+        gauge::rows(),
+        copied::rows(),
+        clipped::rows(),
+        logged::rows(),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
 }
 
 const HEAD: &str = "# Attacks\n\n\

@@ -1,0 +1,94 @@
+//! Hits added, left out, renumbered or declared void.
+
+use super::folder::{Folder, Pulse, peak};
+use super::{Row, row};
+
+pub(super) fn rows() -> Vec<Row> {
+    let class = "Hits that are counted";
+    let told = |attack, expected, folder: Folder| row(class, attack, expected, folder.outcome());
+    let numbered = |numbers: [usize; 3]| {
+        let mut folder = Folder::new();
+        for number in numbers {
+            folder.hit(number, peak(350.0 + number as f64));
+        }
+        folder
+    };
+    let void = "\n[[logs.void]]\nfile = \"closing-closing-edge-50-50-2.csv\"\nreason = \"the gauge slipped\"\n";
+    let mut nine = vec![420.0, 421.0, 419.0];
+    nine.extend((0..9).map(|at| 350.0 + f64::from(at)));
+    let mut lasting = Folder::of(&[350.0, 352.0]);
+    lasting.hit(
+        3,
+        Pulse {
+            lasts: 1.97,
+            ..peak(351.0)
+        },
+    );
+    let mut remaining = Folder::of(&[350.0, 352.0]);
+    remaining.hit(
+        3,
+        Pulse {
+            remains: 66.0,
+            ..peak(351.0)
+        },
+    );
+    vec![
+        told(
+            "honest twin: three hits of 389 to 391 N",
+            "within",
+            Folder::of(&[390.0, 391.0, 389.0]),
+        ),
+        told(
+            "three hits of 405 N on average",
+            "over",
+            Folder::of(&[405.0, 406.0, 404.0]),
+        ),
+        told(
+            "the same, and a fourth of 370 N",
+            "over",
+            Folder::of(&[405.0, 406.0, 404.0, 370.0]),
+        ),
+        told(
+            "three of 420 N, and nine of 350 N",
+            "over",
+            Folder::of(&nine),
+        ),
+        told(
+            "honest twin: a fourth hit like the others",
+            "within",
+            Folder::of(&[390.0, 391.0, 389.0, 390.5]),
+        ),
+        told(
+            "one hit of 415 N under a mean within",
+            "within: hit-over",
+            Folder::of(&[380.0, 381.0, 415.0]),
+        ),
+        told(
+            "hits 1, 3 and 7",
+            "undecided: hits-unaccounted",
+            numbered([1, 3, 7]),
+        ),
+        told("honest twin: hits 1 to 3", "within", numbered([1, 2, 3])),
+        told(
+            "hit 2 declared void, three others",
+            "within: void-hit",
+            Folder::of(&[380.0, 460.0, 381.0, 379.0]).and(void),
+        ),
+        told(
+            "hit 2 declared void, two others",
+            "undecided: hits-missing, points-incomplete, void-hit",
+            Folder::of(&[380.0, 460.0, 381.0]).and(void),
+        ),
+        told(
+            "hit 2 declared void, its log deleted",
+            "undecided: hits-unaccounted",
+            numbered([1, 3, 4]).and(void),
+        ),
+        told("0.07, 0.07 and 1.97 s above 150 N", "over", lasting),
+        told(
+            "0, 0 and 66 N that remain",
+            "over: ends-early, over-anyway",
+            remaining,
+        ),
+    ]
+}
