@@ -82,7 +82,10 @@ fn of_visit(path: &Path, name: &str) -> Result<Vec<Printed>, VisitError> {
 }
 
 fn print(log: &Log, answers: &Answers) -> Option<Print> {
-    match ingest::read(log.bytes.as_ref().ok()?, answers).ok()?.outcome {
+    match ingest::read(log.bytes.as_ref().ok()?, answers)
+        .ok()?
+        .outcome
+    {
         Outcome::Read(trace) => Some(Print::of(&trace)),
         Outcome::Asks(_) => None,
     }

@@ -101,7 +101,7 @@ fn read_27_logs(bencher: Bencher<'_, '_>) {
     bencher.bench(|| {
         logs.iter()
             .map(|log| {
-                ingest::read(&log.bytes, &Answers::default())
+                ingest::read(log.bytes.as_ref().unwrap(), &Answers::default())
                     .unwrap()
                     .runs
                     .len()
