@@ -237,17 +237,21 @@ pub enum TimeUnit {
     /// hour
     #[serde(rename = "h")]
     Hour,
+    /// day
+    #[serde(rename = "d")]
+    Day,
 }
 
 impl TimeUnit {
     /// Every unit, in the order in which help lists them.
-    pub const ALL: [Self; 6] = [
+    pub const ALL: [Self; 7] = [
         Self::Second,
         Self::Millisecond,
         Self::Microsecond,
         Self::Nanosecond,
         Self::Minute,
         Self::Hour,
+        Self::Day,
     ];
 
     /// The symbol that relent writes and that the options take.
@@ -260,6 +264,7 @@ impl TimeUnit {
             Self::Nanosecond => "ns",
             Self::Minute => "min",
             Self::Hour => "h",
+            Self::Day => "d",
         }
     }
 
@@ -273,6 +278,7 @@ impl TimeUnit {
             Self::Nanosecond => 1e-9,
             Self::Minute => 60.0,
             Self::Hour => 3600.0,
+            Self::Day => 86_400.0,
         }
     }
 
@@ -284,7 +290,7 @@ impl TimeUnit {
             Self::Millisecond => value / 1e3,
             Self::Microsecond => value / 1e6,
             Self::Nanosecond => value / 1e9,
-            Self::Second | Self::Minute | Self::Hour => value * self.seconds(),
+            Self::Second | Self::Minute | Self::Hour | Self::Day => value * self.seconds(),
         }
     }
 }

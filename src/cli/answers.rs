@@ -18,10 +18,13 @@ pub struct AnswerArgs {
     /// Unit of the force: N, mN, daN, kN, kgf, gf, lbf or ozf
     #[arg(long, value_name = "UNIT", value_parser = force_unit)]
     force_unit: Option<ForceUnit>,
+    /// Factor by which the numbers of the force are multiplied to be in its unit
+    #[arg(long, value_name = "FACTOR", value_parser = scale)]
+    scale: Option<f64>,
     /// Column of the time: its heading or its number from 1
     #[arg(long, value_name = "COLUMN")]
     time: Option<String>,
-    /// Unit of the time: s, ms, µs (or us), ns, min or h
+    /// Unit of the time: s, ms, µs (or us), ns, min, h or d
     #[arg(long, value_name = "UNIT", value_parser = time_unit)]
     time_unit: Option<TimeUnit>,
     /// Sampling rate in hertz, where the log has no clock of its own
@@ -31,8 +34,11 @@ pub struct AnswerArgs {
     #[arg(long, value_name = "N", value_parser = run_number)]
     run: Option<usize>,
     /// A push was logged as a negative force: change the sign
-    #[arg(long)]
+    #[arg(long, conflicts_with = "sign")]
     invert: bool,
+    /// Sign of a push in the log: `push-positive` or `push-negative`
+    #[arg(long, value_name = "SIGN", value_parser = sign)]
+    sign: Option<Sign>,
     /// Decimal mark of the numbers: `.` or `,`
     #[arg(long, value_name = "MARK", value_parser = decimal_mark)]
     decimal_mark: Option<char>,
@@ -57,11 +63,16 @@ impl AnswerArgs {
         Ok(Answers {
             force: self.force.clone().or(recipe.force),
             force_unit: self.force_unit.or(recipe.force_unit),
+            scale: self.scale.or(recipe.scale),
             time: self.time.clone().or(recipe.time),
             time_unit: self.time_unit.or(recipe.time_unit),
             rate: self.rate.or(recipe.rate),
             run: self.run.or(recipe.run),
-            sign: self.invert.then_some(Sign::PushIsNegative).or(recipe.sign),
+            sign: self
+                .invert
+                .then_some(Sign::PushIsNegative)
+                .or(self.sign)
+                .or(recipe.sign),
             decimal_mark: self.decimal_mark.or(recipe.decimal_mark),
             delimiter: self.delimiter.or(recipe.delimiter),
             recipe: recipe.recipe,
@@ -75,7 +86,22 @@ fn force_unit(text: &str) -> Result<ForceUnit, String> {
 }
 
 fn time_unit(text: &str) -> Result<TimeUnit, String> {
-    ingest::time_unit(text).ok_or_else(|| "expected s, ms, µs (or us), ns, min or h".to_owned())
+    ingest::time_unit(text).ok_or_else(|| "expected s, ms, µs (or us), ns, min, h or d".to_owned())
+}
+
+fn scale(text: &str) -> Result<f64, String> {
+    match text.replace(',', ".").parse::<f64>() {
+        Ok(factor) if factor.is_finite() && factor > 0.0 => Ok(factor),
+        _ => Err("expected a factor above 0, such as 0.1".to_owned()),
+    }
+}
+
+fn sign(text: &str) -> Result<Sign, String> {
+    match text {
+        "push-positive" | "positive" => Ok(Sign::PushIsPositive),
+        "push-negative" | "negative" | "invert" => Ok(Sign::PushIsNegative),
+        _ => Err("expected push-positive or push-negative".to_owned()),
+    }
 }
 
 fn rate(text: &str) -> Result<Hertz, String> {
@@ -172,8 +198,9 @@ pub fn option(question: &Question) -> String {
         (_, Ask::DecimalMark) => MARKS.to_owned(),
         (_, Ask::Delimiter) => "--delimiter CHARACTER".to_owned(),
         (_, Ask::Sign) => {
-            "--invert (a push is negative in the log), or another --force COLUMN".to_owned()
+            "--sign push-positive, --sign push-negative, or another --force COLUMN".to_owned()
         }
+        (_, Ask::Scale) => "--scale FACTOR".to_owned(),
         (_, Ask::Run) => "--run N".to_owned(),
     }
 }
@@ -192,13 +219,8 @@ pub fn set(answers: &mut Answers, ask: Ask, reply: &str) -> Result<(), String> {
         Ask::DecimalMark => answers.decimal_mark = Some(decimal_mark(reply)?),
         Ask::Delimiter => answers.delimiter = Some(delimiter(reply)?),
         Ask::Run => answers.run = Some(run_number(reply)?),
-        Ask::Sign => {
-            answers.sign = match reply {
-                "invert" | "negative" | "yes" => Some(Sign::PushIsNegative),
-                "positive" | "no" => Some(Sign::PushIsPositive),
-                _ => return Err("expected invert or positive".to_owned()),
-            }
-        }
+        Ask::Scale => answers.scale = Some(scale(reply)?),
+        Ask::Sign => answers.sign = Some(sign(reply)?),
     }
     Ok(())
 }

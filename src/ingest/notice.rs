@@ -129,6 +129,17 @@ pub enum Noticed {
         found: String,
         force_unit: ForceUnit,
     },
+    /// A counter that rises by more than one: the rate is that of the rows.
+    CountInSteps { column: Column, step: f64 },
+    /// A line from which on the force is in another unit.
+    UnitChanges {
+        found: String,
+        force_unit: ForceUnit,
+    },
+    /// The sign of the force, taken from a column of words.
+    SignByColumn { column: Column },
+    /// A clock read with another decimal mark than the force.
+    ClockMark { column: Column, mark: char },
     /// A declared sampling rate that the clock contradicts; the clock is kept.
     RateOverruled {
         column: Column,

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::fact::Fact;
-use crate::quantity::Hertz;
+use crate::quantity::{ForceUnit, Hertz};
 use crate::trace::Column;
 
 /// Something that a person must say before the log can be read.
@@ -34,6 +34,7 @@ pub enum Ask {
     SamplingRate,
     DecimalMark,
     Delimiter,
+    Scale,
     Sign,
     Run,
 }
@@ -66,6 +67,8 @@ pub enum Doubt {
     NoForceUnit,
     /// Force columns without one unit of force.
     ForceUnitUnclear { unclear_columns: Vec<UnclearColumn> },
+    /// A factor beside the name and the unit of the force.
+    FactorBesideUnit { column: Column },
     /// Several columns may be the time.
     SeveralTimes { columns: Vec<Column> },
     /// No head says which column is the time.
@@ -94,6 +97,26 @@ pub enum Doubt {
         other_line: u64,
         other_found: String,
         first_line: u64,
+    },
+    /// A counter that rises by more than one from row to row, beside a declared rate.
+    CountRisesBy {
+        column: Column,
+        step: f64,
+        rate_hz: Hertz,
+    },
+    /// Which rows push, by a column of words, where the sign of the numbers may say so too.
+    SignInColumn { column: Column, found: String },
+    /// A line between rows that names another unit of force.
+    UnitBetween {
+        line: u64,
+        found: String,
+        force_unit: ForceUnit,
+    },
+    /// A clock whose numbers all have a thousands mark, or another decimal mark than the force.
+    ClockMarkOpen {
+        line: u64,
+        column: Column,
+        found: String,
     },
     /// A clock that stands still too often to be one.
     ClockTooCoarse {

@@ -37,6 +37,7 @@ pub enum RecipeError {
 struct Recipe {
     force: Option<String>,
     force_unit: Option<String>,
+    scale: Option<f64>,
     time: Option<String>,
     time_unit: Option<String>,
     rate_hz: Option<f64>,
@@ -75,13 +76,19 @@ pub fn from_recipe(name: &str, text: &str) -> Result<Answers, RecipeError> {
             .ok_or_else(|| wrong("force_unit", text, "N, mN, daN, kN, kgf, gf, lbf or ozf"))
     });
     let time_unit = recipe.time_unit.as_deref().map(|text| {
-        units::time_unit(text).ok_or_else(|| wrong("time_unit", text, "s, ms, µs, ns, min or h"))
+        units::time_unit(text).ok_or_else(|| wrong("time_unit", text, "s, ms, µs, ns, min, h or d"))
     });
     let rate = recipe.rate_hz.map(|rate| {
         let usable = rate.is_finite() && rate > 0.0;
         usable
             .then_some(Hertz(rate))
             .ok_or_else(|| wrong("rate_hz", &rate.to_string(), "a number above 0 in hertz"))
+    });
+    let scale = recipe.scale.map(|scale| {
+        let usable = scale.is_finite() && scale > 0.0;
+        usable
+            .then_some(scale)
+            .ok_or_else(|| wrong("scale", &scale.to_string(), "a number above 0"))
     });
     let sign = recipe.push.as_deref().map(|text| match text {
         "positive" => Ok(Sign::PushIsPositive),
@@ -103,6 +110,7 @@ pub fn from_recipe(name: &str, text: &str) -> Result<Answers, RecipeError> {
     Ok(Answers {
         force: recipe.force,
         force_unit: force_unit.transpose()?,
+        scale: scale.transpose()?,
         time: recipe.time,
         time_unit: time_unit.transpose()?,
         rate: rate.transpose()?,

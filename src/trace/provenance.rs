@@ -133,6 +133,9 @@ pub struct Answers {
     /// Unit of the force column.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub force_unit: Option<ForceUnit>,
+    /// What the numbers of the force are multiplied by to be in their unit.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub scale: Option<f64>,
     /// Column of the time: a name or a number from 1.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub time: Option<String>,

@@ -4,7 +4,7 @@
 use std::fmt::Write as _;
 
 use relent::ingest::Ask::{
-    DecimalMark, Delimiter, ForceColumn, ForceUnit, Run, SamplingRate, Sign,
+    DecimalMark, Delimiter, ForceColumn, ForceUnit, Run, SamplingRate, Scale, Sign,
 };
 use relent::quantity::Hertz;
 
@@ -59,6 +59,10 @@ fn rates() -> Vec<Case> {
     cases.extend(
         [
             "Sampling rate: -1000 Hz",
+            "Sampling rate: 1,000 Hz",
+            "Frequency: 868 MHz",
+            "Frequency: 50 Hz",
+            "Rate: 9600",
             "Sampling rate: external 2",
             "Sampling rate: 600 samples per minute",
             "Sampling rate: 100..1000 Hz",
@@ -122,11 +126,10 @@ fn heads() -> Vec<Case> {
             8,
             4125.0,
         ),
-        reads(
-            "units of the preamble in the order of the columns",
+        asks(
+            "units named in prose belong to no column",
             under("Units: s, N\ntime;force\n"),
-            8,
-            412.5,
+            &[ForceUnit],
         ),
         reads(
             "heads of two words between wide blanks",
@@ -195,18 +198,14 @@ fn heads() -> Vec<Case> {
         asks(
             "a multiplied force",
             under("t [s];Force x10 [N]\n"),
-            &[ForceUnit],
+            &[Scale],
         ),
         asks(
             "a force in powers of ten",
             under("t [s];Force 10³ [N]\n"),
-            &[ForceUnit],
+            &[Scale],
         ),
-        asks(
-            "a divided force",
-            under("t [s];Force / 10 N\n"),
-            &[ForceUnit, ForceColumn],
-        ),
+        asks("a divided force", under("t [s];Force / 10 N\n"), &[Scale]),
         asks(
             "a decimal comma or two columns",
             "Sampling rate: 100 Hz\nForce, daN\n0,3\n41,5\n0,2\n",

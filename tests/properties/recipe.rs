@@ -30,6 +30,7 @@ fn answers() -> impl Strategy<Value = Answers> {
     );
     (words, rest).prop_map(
         |((force, time, rate), (run, push, decimal_mark, delimiter))| Answers {
+            scale: None,
             force_unit: force.as_ref().map(|_| ForceUnit::PoundForce),
             time_unit: time.as_ref().map(|_| TimeUnit::Microsecond),
             force,

@@ -33,6 +33,8 @@ pub(in crate::ingest) fn bounds(
     let goes_on =
         |at: &usize| usual.is_some_and(|usual| times[*at] - times[*at - 1] <= GAP * usual);
     bounds.extend(breaks.iter().filter(|at| !goes_on(at)));
+    let inside = |at: &&usize| (1..times.len()).contains(*at);
+    bounds.extend(table.named_runs.iter().filter(inside));
     bounds.sort_unstable();
     bounds.dedup();
     bounds.push(times.len());

@@ -52,6 +52,7 @@ pub(in crate::ingest) fn instants(
         Instants::Rows => clocked.by_rate(&mut raw, rate.as_ref(), preamble, table)?,
         Instants::Count(_) => {
             undo_wraps(&mut raw, &MODULI, 0.5..1.5, table, &mut steps);
+            clocked.count(&mut raw, &steps, rate.as_ref(), plan, table);
             clocked.by_rate(&mut raw, rate.as_ref(), preamble, table)?;
         }
         Instants::Numbers(column, unit) => {
@@ -162,6 +163,39 @@ impl Clocked {
         }
         self.clock = Some(rate.clock.clone());
         Ok(())
+    }
+
+    /// A counter that does not rise by one: a person's rate is that of the rows; whether a declared one is, is asked.
+    fn count(
+        &mut self,
+        raw: &mut [f64],
+        steps: &Steps,
+        rate: Option<&Rate>,
+        plan: &Plan,
+        table: &mut Table,
+    ) {
+        let (Some(step), Some(rate)) = (steps.usual(raw).filter(|step| *step > 1.0), rate) else {
+            return;
+        };
+        let Some(column) = plan.instants.column().map(|at| plan.column(at)) else {
+            return;
+        };
+        if matches!(rate.clock, Clock::Answered { .. }) {
+            for count in raw.iter_mut() {
+                *count /= step;
+            }
+            let fact = || Noticed::CountInSteps { column, step };
+            table.notices.add(Kind::Rate, None, fact);
+        } else {
+            self.questions.push(Question {
+                ask: Ask::SamplingRate,
+                doubt: Doubt::CountRisesBy {
+                    column,
+                    step,
+                    rate_hz: Hertz(rate.hertz),
+                },
+            });
+        }
     }
 
     /// Instants from a column of numbers.

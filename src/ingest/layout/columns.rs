@@ -53,6 +53,15 @@ pub(in crate::ingest) struct Force {
     pub(in crate::ingest) unit: Option<ForceUnit>,
     /// The column beside it with the unit of each of its numbers.
     pub(in crate::ingest) unit_in: Option<usize>,
+    /// What the numbers are multiplied by, besides.
+    pub(in crate::ingest) scale: f64,
+}
+
+impl Force {
+    /// What one of its numbers is in newtons.
+    pub(in crate::ingest) fn factor(&self) -> f64 {
+        self.unit.map_or(1.0, ForceUnit::newtons) * self.scale
+    }
 }
 
 /// What to read from each row.
@@ -63,6 +72,12 @@ pub(in crate::ingest) struct Plan {
     pub(in crate::ingest) instants: Instants,
     pub(in crate::ingest) extras: Vec<Extra>,
     pub(in crate::ingest) quality: Option<usize>,
+    /// Whether a person said the unit of the force.
+    pub(in crate::ingest) unit_answered: bool,
+    /// The mark that most of the first rows have in the column of quality.
+    pub(in crate::ingest) usual_mark: Option<String>,
+    /// The column with the direction of the force.
+    pub(in crate::ingest) direction: Option<usize>,
     /// The column with the number of the run.
     pub(in crate::ingest) run: Option<usize>,
     pub(in crate::ingest) channels: Vec<Channel>,
@@ -83,6 +98,9 @@ pub(in crate::ingest) fn assign(
         instants: Instants::Rows,
         extras: Vec::new(),
         quality: None,
+        unit_answered: answers.force_unit.is_some(),
+        usual_mark: None,
+        direction: None,
         run: None,
         channels: table.channels(),
         questions: Vec::new(),
@@ -91,6 +109,8 @@ pub(in crate::ingest) fn assign(
     table.forces(answers, &mut plan)?;
     table.instants(answers, &mut plan)?;
     table.beside(&mut plan);
+    table.marks(&mut plan);
+    table.direction(answers, &mut plan);
     table.roles(&mut plan);
     Ok(plan)
 }
@@ -175,6 +195,9 @@ impl Table<'_> {
             (Some(Measured::Weight(_)), Named::Unknown) => Claim::Weak,
             (None, Named::Role(Role::Force)) => Claim::Name,
             (None, Named::LetterF) => Claim::Weak,
+            (None, Named::Unknown) if head.unit.is_none() && words::names_gauge(&head.name) => {
+                Claim::Weak
+            }
             _ => Claim::None,
         }
     }

@@ -18,6 +18,8 @@ pub(in crate::ingest) struct Head {
     pub(in crate::ingest) unit: Option<String>,
     /// What that unit measures; `None` where there is no unit or an unknown one.
     pub(in crate::ingest) measured: Option<Measured>,
+    /// Whether a factor stands beside name and unit: `Force [N] x0.1`.
+    pub(in crate::ingest) scaled: bool,
 }
 
 /// A column by its number and what stands over it.
@@ -39,11 +41,9 @@ impl Head {
             .or_else(|| after_sign(plain))
             .or_else(|| at_the_end(plain))
             .unwrap_or_else(|| (plain.to_owned(), None));
-        let measured = match unit.as_deref().and_then(units::measured) {
-            Some(unit) if unit.force().is_some() && is_scaled(plain) => Some(Measured::Doubtful),
-            other => other,
-        };
+        let measured = unit.as_deref().and_then(units::measured);
         Self {
+            scaled: is_scaled(plain),
             text: plain.to_owned(),
             named: words::named(&name),
             name,
@@ -65,6 +65,7 @@ impl Head {
     /// The same head with the unit that a unit row gives; in doubt where it has another one of its own.
     pub(in crate::ingest) fn with_unit(mut self, unit: &str) -> Self {
         let other = units::measured(unit).filter(|_| self.unit.is_some());
+        self.scaled |= is_scaled(unit);
         if let (Some(own), Some(other)) = (self.measured, other) {
             if own != other {
                 let both = format!("{} or {}", self.unit.unwrap_or_default(), units::bare(unit));
@@ -81,19 +82,59 @@ impl Head {
     }
 }
 
-/// Whether a head says that its numbers are multiplied or divided: `Force x10 [N]`, `Kraft [N] × 1000`, `Force / 10 N`.
+/// Whether a head says that its numbers are multiplied or divided: `Force x10 [N]`, `Kraft [N] × 1000`, `Force [N] 1e-2`, `F100 [N]`,
+/// `Force (N), factor 0.1`. A whole number that is no power of ten is the number of a channel.
 fn is_scaled(text: &str) -> bool {
-    let ten = |rest: &str| {
-        let digits = rest.trim_start().strip_prefix('1').unwrap_or("");
-        digits.starts_with(['0', '⁰'])
-    };
-    let powers = ["10^", "10²", "10³", "10⁶"];
-    powers.iter().any(|power| text.contains(power))
-        || text.char_indices().any(|(at, sign)| match sign {
-            '×' | '*' | '·' | '/' => ten(&text[at + sign.len_utf8()..]),
-            'x' | 'X' => !text[..at].ends_with(char::is_alphanumeric) && ten(&text[at + 1..]),
-            _ => false,
+    const WORDS: [&str; 8] = [
+        "factor",
+        "faktor",
+        "facteur",
+        "fattore",
+        "scaled",
+        "skaliert",
+        "multiplied",
+        "divided",
+    ];
+    let digit = |rest: &str| rest.trim_start().starts_with(|c: char| c.is_ascii_digit());
+    let signed = text.char_indices().any(|(at, sign)| match sign {
+        '×' | '*' | '·' => digit(&text[at + sign.len_utf8()..]),
+        '/' => text[at + 1..].trim_start().starts_with("10"),
+        'x' | 'X' => !text[..at].ends_with(char::is_alphanumeric) && digit(&text[at + 1..]),
+        _ => false,
+    });
+    let powers = ["10^", "10²", "10³", "10⁶", "10⁻"];
+    let parts = |c: char| c.is_whitespace() || "[](){}<>_;:=".contains(c);
+    let words: Vec<&str> = text.split(parts).filter(|word| !word.is_empty()).collect();
+    signed
+        || powers.iter().any(|power| text.contains(power))
+        || words.iter().enumerate().any(|(at, word)| {
+            let word = word.trim_matches([',', '.']);
+            let of_another = words.get(at + 1).is_some_and(|next| {
+                matches!(
+                    units::measured(next),
+                    Some(Measured::Else | Measured::Time(_))
+                )
+            });
+            WORDS.contains(&word.to_lowercase().as_str()) || is_factor(word) && !of_another
         })
+}
+
+/// Whether a word of a head is a number that scales: a decimal fraction, a power of ten, or one behind a word of force.
+fn is_factor(word: &str) -> bool {
+    let start = word.find(|c: char| !c.is_alphabetic()).unwrap_or(0);
+    let (name, digits) = word.split_at(start);
+    let glued = matches!(
+        words::named(name),
+        Named::LetterF | Named::Role(Role::Force)
+    );
+    let power = digits
+        .strip_prefix('1')
+        .is_some_and(|zeros| !zeros.is_empty() && zeros.bytes().all(|byte| byte == b'0'));
+    if start > 0 {
+        return glued && power;
+    }
+    let fraction = !digits.bytes().all(|byte| byte.is_ascii_digit());
+    power || fraction && digits.replace(',', ".").parse::<f64>().is_ok()
 }
 
 /// `Kraft [N]`, `Kraft (N)`, `[N]`: a bracket at the end that holds a unit, or anything where it is square.
@@ -153,12 +194,19 @@ fn at_the_end(text: &str) -> Option<(String, Option<String>)> {
         let (name, unit) = text.split_at(start);
         let parted = name.ends_with(['_', ' ', '.', '-']);
         let capital = name.ends_with(char::is_lowercase) && unit.starts_with(char::is_uppercase);
-        if !parted && !capital {
+        let long = unit.chars().nth(1).is_some();
+        let word = !parted && words::ends_in_word(name);
+        if !parted && !capital && !(word && long) {
             continue;
         }
         let Some(measured) = units::measured(unit) else {
             continue;
         };
+        if unit == "N" && !parted && !word && name.ends_with(['k', 'm', 'a', 'd', 'c']) {
+            // `sensorkN`: the letters before it may belong to the unit.
+            let last = name.rfind(|c: char| !c.is_lowercase()).unwrap_or(0);
+            return Some((name.to_owned(), Some(text[last..].to_owned())));
+        }
         let name = name.trim_end_matches(['_', ' ', '.', '-']);
         if fits(words::named(name), measured, unit) {
             return Some((name.to_owned(), Some(unit.to_owned())));
@@ -193,7 +241,7 @@ fn unit_within(text: &str) -> Option<(String, Option<String>)> {
 }
 
 /// Whether a unit without brackets can be the unit of what a name names.
-fn fits(named: Named, measured: Measured, unit: &str) -> bool {
+pub(in crate::ingest) fn fits(named: Named, measured: Measured, unit: &str) -> bool {
     let role = match named {
         Named::Role(role) => role,
         Named::LetterF | Named::Derived => Role::Force,
@@ -216,6 +264,14 @@ impl Head {
         if self.unit.is_none() && !unit.trim().is_empty() {
             *self = std::mem::take(self).with_unit(unit);
         }
+    }
+}
+
+impl Head {
+    /// Whether a unit can be the one of this head, as far as its name says what it is.
+    pub(in crate::ingest) fn may_have(&self, unit: &str) -> bool {
+        let known = !matches!(self.named, Named::Unknown);
+        units::measured(unit).is_none_or(|measured| !known || fits(self.named, measured, unit))
     }
 }
 

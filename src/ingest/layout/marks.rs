@@ -39,7 +39,7 @@ impl Seen {
         }
         let read = |mark| match number::value(cell, mark) {
             Value::Number(number) => Some(number),
-            _ => None,
+            _ => number::with_unit(cell, mark).map(|(number, _)| number),
         };
         let slot = match (read(Mark::Point), read(Mark::Comma)) {
             (Some(point), Some(comma)) => {

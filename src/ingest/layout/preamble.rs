@@ -19,6 +19,8 @@ pub(in crate::ingest) struct Preamble {
     pub(in crate::ingest) mark: Option<Mark>,
     /// Units in the order of the columns, from a line that names them so.
     pub(in crate::ingest) units: Vec<String>,
+    /// The mark between them.
+    pub(in crate::ingest) units_by: Option<char>,
     pub(in crate::ingest) force_unit: Option<Declared<ForceUnit>>,
     pub(in crate::ingest) time_unit: Option<Declared<TimeUnit>>,
     /// Averaging or smoothing, in the words of the log.
@@ -128,7 +130,9 @@ impl Preamble {
             return;
         }
         let cells: Vec<&str> = text.split(['\t', ';', ',']).map(str::trim).collect();
-        if cells.len() > 2 && cells[2..].iter().any(|cell| !cell.is_empty()) {
+        let label = !cells[0].contains([':', '=']) && cells[0].split_whitespace().count() <= 2;
+        if label && cells.len() > 2 && cells[2..].iter().any(|cell| !cell.is_empty()) {
+            self.units_by = text.chars().find(|c| matches!(c, '\t' | ';' | ','));
             self.units = cells
                 .iter()
                 .enumerate()
@@ -137,11 +141,6 @@ impl Preamble {
             return;
         }
         let value = value.trim().trim_matches(['"', ';', ',', '\t']);
-        let listed: Vec<&str> = value.split([';', ',', '\t']).map(str::trim).collect();
-        if listed.len() > 1 && listed.iter().all(|unit| units::measured(unit).is_some()) {
-            self.units = listed.into_iter().map(str::to_owned).collect();
-            return;
-        }
         match units::measured(value) {
             Some(Measured::Force(unit) | Measured::Weight(unit)) if !key.contains("time") => {
                 let found = Declared {

@@ -168,7 +168,12 @@ fn dialect(text: &[u8], lines: &[Line<'_>], fits: Vec<Fit>, answers: &Answers) -
     let (block, delimiter, mut heads) = (&fit.block, fit.delimiter, fit.heads);
     let above = &lines[..block.first];
     let mut preamble = Preamble::read(above);
-    if heads.len() >= block.width && preamble.units.len() > 1 {
+    let placed = delimiter.char() == preamble.units_by
+        && heads
+            .iter()
+            .zip(&preamble.units)
+            .all(|(head, unit)| head.may_have(unit));
+    if heads.len() >= block.width && preamble.units.len() > 1 && placed {
         for (head, unit) in heads.iter_mut().zip(&preamble.units) {
             head.take_unit(unit);
         }

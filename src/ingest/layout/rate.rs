@@ -48,15 +48,7 @@ const STEPS: [&str; 5] = ["interval", "increment", "time step", "timestep", "pas
 const PERIODS: [&str; 4] = ["period", "périod", "períod", "okres"];
 
 /// Names that are a rate, or a step, without a word of sampling.
-const RATE_NAMES: [&str; 7] = [
-    "rate",
-    "fs",
-    "freq",
-    "frequency",
-    "frequenz",
-    "messrate",
-    "sps",
-];
+const RATE_NAMES: [&str; 3] = ["fs", "messrate", "sps"];
 const STEP_NAMES: [&str; 7] = [
     "dt",
     "delta t",
@@ -85,9 +77,19 @@ pub(in crate::ingest) fn rate(text: &str, mark: Option<Mark>) -> Option<f64> {
         return None;
     }
     let lower = text.to_lowercase().replace('_', " ").replace('’', "'");
-    let cells = || lower.split(['\t', ';', ',']);
-    declared(&lower, mark).or_else(|| cells().find_map(|cell| declared(cell, mark)))
+    // A comma between digits is a mark inside a number.
+    let commas = !lower
+        .as_bytes()
+        .windows(3)
+        .any(|it| it[1] == b',' && it[0].is_ascii_digit() && it[2].is_ascii_digit());
+    let cells = || lower.split(|c| matches!(c, '\t' | ';') || commas && c == ',');
+    let hertz = declared(&lower, mark).or_else(|| cells().find_map(|cell| declared(cell, mark)))?;
+    (SLOWEST_HZ..=FASTEST_HZ).contains(&hertz).then_some(hertz)
 }
+
+/// Rates that a logger of forces may declare; common practice, no source.
+const SLOWEST_HZ: f64 = 0.5;
+const FASTEST_HZ: f64 = 1e6;
 
 fn declared(text: &str, mark: Option<Mark>) -> Option<f64> {
     let (name, value) = parted(text);
@@ -103,6 +105,9 @@ fn declared(text: &str, mark: Option<Mark>) -> Option<f64> {
     let value =
         value.trim_start_matches(|c: char| PARTS.contains(&c) || c == '"' || c.is_whitespace());
     let (number, rest) = first_number(value, mark)?;
+    if rest.contains("hz") && rest.contains(|c: char| c.is_ascii_digit()) {
+        return None;
+    }
     let unit = match phrase(rest) {
         "" => unit.unwrap_or(""),
         written => written,
@@ -159,6 +164,8 @@ fn declares(name: &str) -> Declares {
         Declares::DeltaX
     } else if STEP_NAMES.contains(&name) {
         Declares::Step
+    } else if name == "rate" {
+        Declares::Doubtful
     } else if RATE_NAMES.contains(&name) {
         Declares::Rate
     } else if !(samples || has(name, &RECORDING)) || has(name, &["max", "min", "höchst"]) {

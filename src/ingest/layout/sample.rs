@@ -31,6 +31,12 @@ pub(in crate::ingest) struct Column {
     /// The first cell that is nothing but a unit, and how many are.
     word: Option<String>,
     words: usize,
+    /// The first cell that is a word for push or pull, how many are, and how many cells were looked at.
+    pub(in crate::ingest) direction: Option<String>,
+    directions: usize,
+    cells: usize,
+    /// Short cells and how often each was seen, the first few of them.
+    short: Vec<(String, usize)>,
     last: Option<f64>,
     first: Option<f64>,
 }
@@ -62,12 +68,23 @@ impl Column {
             unit: None,
             word: None,
             words: 0,
+            direction: None,
+            directions: 0,
+            cells: 0,
+            short: Vec::new(),
             last: None,
             first: None,
         }
     }
 
     fn look(&mut self, cell: &[u8], mark: Mark) {
+        self.cells += 1;
+        self.count_short(cell);
+        if sign_of(cell).is_some() {
+            self.directions += 1;
+            self.direction
+                .get_or_insert_with(|| String::from_utf8_lossy(cell).into_owned());
+        }
         match number::value(cell, mark) {
             Value::Number(number) => {
                 self.numbers += 1;
@@ -115,6 +132,38 @@ impl Column {
     pub(in crate::ingest) fn unit_of_the_one_before(&self) -> Option<&str> {
         let mostly = self.numbers + self.stamps == 0 && self.words * 4 > self.texts * 3;
         self.word.as_deref().filter(|_| mostly)
+    }
+
+    fn count_short(&mut self, cell: &[u8]) {
+        const LONGEST: usize = 8;
+        const KINDS: usize = 4;
+        let cell = number::trim(cell);
+        if cell.len() > LONGEST {
+            return;
+        }
+        let found = self
+            .short
+            .iter()
+            .position(|(known, _)| known.as_bytes() == cell);
+        match found {
+            Some(at) => self.short[at].1 += 1,
+            None if self.short.len() < KINDS => {
+                self.short
+                    .push((String::from_utf8_lossy(cell).into_owned(), 1));
+            }
+            None => {}
+        }
+    }
+
+    /// The cell that most rows have, if one has.
+    pub(in crate::ingest) fn usual(&self) -> Option<String> {
+        let most = self.short.iter().max_by_key(|(_, count)| *count)?;
+        (most.1 * 2 > self.cells).then(|| most.0.clone())
+    }
+
+    /// True if every cell is a word for push or pull.
+    pub(in crate::ingest) fn is_direction(&self) -> bool {
+        self.directions > 0 && self.directions == self.cells
     }
 
     /// True if its numbers all have the same number of decimals, and some.
@@ -175,4 +224,43 @@ pub(in crate::ingest) fn columns(
         column.counts &= column.numbers > 1;
     }
     columns
+}
+
+/// The sign of a push or a pull that a word names: a push is positive.
+pub(in crate::ingest) fn sign_of(cell: &[u8]) -> Option<f64> {
+    const LONGEST: usize = 12;
+    const PUSH: [&str; 9] = [
+        "push",
+        "compression",
+        "compr",
+        "comp",
+        "druck",
+        "c",
+        "d",
+        "+",
+        "compresión",
+    ];
+    const PULL: [&str; 9] = [
+        "pull",
+        "tension",
+        "tens",
+        "zug",
+        "t",
+        "z",
+        "-",
+        "traction",
+        "tracción",
+    ];
+    let cell = number::trim(cell);
+    let first = cell.first()?;
+    if cell.len() > LONGEST || first.is_ascii_digit() || *first == b'.' {
+        return None;
+    }
+    let word = String::from_utf8_lossy(cell).to_lowercase();
+    let known = |words: &[&str]| words.contains(&word.as_str());
+    if known(&PUSH) {
+        Some(1.0)
+    } else {
+        known(&PULL).then_some(-1.0)
+    }
 }

@@ -5,8 +5,8 @@ use std::sync::LazyLock;
 
 use crate::ingest::Role;
 use lists::{
-    CURRENT, DATE, DERIVED, DERIVED_BEFORE, FORCE, INDEX, NUMBER, POSITION, QUALITY, RUN, SPEED,
-    TIME, TORQUE, WITHIN,
+    COMPUTED, CURRENT, DATE, DERIVED, DERIVED_BEFORE, ENDS, FORCE, GAUGE, INDEX, NUMBER, POSITION,
+    QUALITY, RUN, SPEED, TIME, TORQUE, WITHIN,
 };
 
 mod lists;
@@ -106,7 +106,8 @@ pub(in crate::ingest) fn named(name: &str) -> Named {
     let begins = |token: &String| DERIVED_BEFORE.iter().any(|word| token.starts_with(word));
     let holds = |token: &String| WITHIN.iter().any(|word| token.contains(word));
     if any.has(Kind::Force) || tokens.iter().any(holds) {
-        return if any.has(Kind::Derived) || tokens.iter().any(begins) {
+        let computed = |token: &String| COMPUTED.contains(&token.as_str());
+        return if any.has(Kind::Derived) || tokens.iter().any(|it| begins(it) || computed(it)) {
             Named::Derived
         } else {
             Named::Role(Role::Force)
@@ -136,6 +137,28 @@ pub(in crate::ingest) fn named(name: &str) -> Named {
         return Named::Date;
     }
     Named::Unknown
+}
+
+/// Whether the last word of a name is known, so that what is written right after it is another word.
+pub(in crate::ingest) fn ends_in_word(name: &str) -> bool {
+    tokens(name)
+        .last()
+        .filter(|_| name.ends_with(char::is_alphabetic))
+        .is_some_and(|last| {
+            let known = |words: &[&str]| words.contains(&last.as_str());
+            known(FORCE)
+                || known(TIME)
+                || known(POSITION)
+                || known(ENDS)
+                || WITHIN.iter().any(|word| last.ends_with(word))
+        })
+}
+
+/// Whether a head names a gauge, and so may be the force though it does not say so.
+pub(in crate::ingest) fn names_gauge(name: &str) -> bool {
+    tokens(name)
+        .iter()
+        .any(|token| GAUGE.contains(&token.as_str()))
 }
 
 /// Whether a head names the units of another column.

@@ -2,12 +2,11 @@
 
 use super::alike::{Alike, AlikeAtTheEnd};
 use super::table::Table;
-use crate::ingest::layout::columns::{Instants, Plan};
+use crate::ingest::layout::columns::{Force, Instants, Plan};
 use crate::ingest::layout::dialect::Dialect;
 use crate::ingest::tokens::decimal::decimal;
 use crate::ingest::tokens::delimiter::Delimiter;
 use crate::ingest::tokens::stamp;
-use crate::quantity::ForceUnit;
 
 /// What is done with one column.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -41,7 +40,12 @@ impl Fast {
     pub(in crate::ingest) fn new(dialect: &Dialect, plan: &Plan) -> Option<Self> {
         let ambiguous = dialect.delimiter == Delimiter::Byte(dialect.mark.byte());
         let units = plan.forces.iter().any(|force| force.unit_in.is_some());
-        if units || plan.quality.is_some() || plan.run.is_some() || ambiguous {
+        if units
+            || plan.direction.is_some()
+            || plan.quality.is_some()
+            || plan.run.is_some()
+            || ambiguous
+        {
             return None;
         }
         let rows = plan.instants == Instants::Rows;
@@ -71,11 +75,7 @@ impl Fast {
         }
         Some(Self {
             slots,
-            factors: plan
-                .forces
-                .iter()
-                .map(|force| force.unit.map_or(1.0, ForceUnit::newtons))
-                .collect(),
+            factors: plan.forces.iter().map(Force::factor).collect(),
             least: plan
                 .forces
                 .iter()
@@ -87,6 +87,11 @@ impl Fast {
             padded: dialect.delimiter != Delimiter::Blanks,
             rows,
         })
+    }
+
+    /// Takes what one number of each force column is in newtons.
+    pub(in crate::ingest) fn set_factors(&mut self, factors: &[f64]) {
+        self.factors.copy_from_slice(factors);
     }
 
     /// Reads rows until one is not plain; returns where that one starts and its line.

@@ -19,11 +19,11 @@ pub(in crate::ingest) fn read(
     let rest = text.len() - dialect.first_byte;
     let expected = rest / (4 * dialect.width).max(6) + 1;
     let mut table = Table::with_room(expected.min(1 << 20), plan.extras.len(), notices);
-    let fast = Fast::new(dialect, plan);
+    let mut fast = Fast::new(dialect, plan);
     let mut slow = Slow::new(text, dialect, plan);
     let (mut at, mut number) = (dialect.first_byte, dialect.first_line);
     while at < text.len() {
-        if let Some(fast) = &fast {
+        if let Some(fast) = &mut fast {
             let samples = table.times.len();
             (at, number) = fast.rows(text, at, number, &mut table);
             if table.times.len() > samples {
@@ -34,6 +34,9 @@ pub(in crate::ingest) fn read(
         let Some(line) = lines.next() else { break };
         check_length(&line)?;
         let more = slow.line(line, &mut table);
+        if let Some(fast) = &mut fast {
+            fast.set_factors(slow.factors());
+        }
         if table.other_heads.is_some() {
             break;
         }

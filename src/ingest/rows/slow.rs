@@ -6,8 +6,9 @@ use super::table::{Table, Why};
 use crate::ingest::layout::columns::{Force, Instants, Plan};
 use crate::ingest::layout::dialect::Dialect;
 use crate::ingest::layout::heads::Head;
+use crate::ingest::layout::sample;
 use crate::ingest::layout::shape;
-use crate::ingest::layout::words::{self, Named};
+use crate::ingest::layout::words::Named;
 use crate::ingest::tokens::cells::{self, Cells, Line, Lines, Quotes, shown};
 use crate::ingest::tokens::number;
 use crate::ingest::tokens::units::{self, Measured};
@@ -16,6 +17,7 @@ use crate::quantity::ForceUnit;
 
 mod force;
 mod row;
+mod unit;
 mod waiting;
 
 /// What one row gives.
@@ -33,6 +35,8 @@ pub(in crate::ingest) struct Slow<'a> {
     dialect: &'a Dialect,
     plan: &'a Plan,
     factors: Vec<f64>,
+    /// The unit of the force in the rows before.
+    unit: Option<ForceUnit>,
     /// Lines of text since the last row: remarks if more rows follow, a footer if not.
     pending: Vec<Pending>,
     wide: usize,
@@ -41,6 +45,8 @@ pub(in crate::ingest) struct Slow<'a> {
     damaged: bool,
     /// Number of the line after the last blank one.
     after_blank: u64,
+    /// Labels with a number that stood above rows, and that number.
+    labels: Vec<(String, u64)>,
     /// The run of the last row, as the column of the runs has it.
     run: Option<Cow<'a, [u8]>>,
 }
@@ -67,17 +73,18 @@ const QUOTED_LINES: usize = 16;
 
 impl<'a> Slow<'a> {
     pub(in crate::ingest) fn new(text: &'a [u8], dialect: &'a Dialect, plan: &'a Plan) -> Self {
-        let factor = |force: &Force| force.unit.map_or(1.0, ForceUnit::newtons);
         Self {
             text,
             dialect,
             plan,
-            factors: plan.forces.iter().map(factor).collect(),
+            unit: plan.forces.first().and_then(|force| force.unit),
+            factors: plan.forces.iter().map(Force::factor).collect(),
             pending: Vec::new(),
             wide: 0,
             doubts: 0,
             damaged: false,
             after_blank: 0,
+            labels: waiting::labels(&text[..dialect.first_byte]),
             run: None,
         }
     }
@@ -102,6 +109,11 @@ impl<'a> Slow<'a> {
                 });
             return 0;
         }
+        if let Some((unit, sure)) = self.other_unit(trimmed, &cells) {
+            self.data_goes_on(table);
+            self.change_unit(line.number, shown(trimmed), (unit, sure), table);
+            return 0;
+        }
         if self.is_unit_row(&cells) {
             return 0;
         }
@@ -110,9 +122,7 @@ impl<'a> Slow<'a> {
             return 0;
         }
         if shape::is_remark(trimmed, self.dialect.delimiter) {
-            if words::names_run(&shown(trimmed)) {
-                table.heads_again.push(table.times.len());
-            }
+            self.name_run(&shown(trimmed), table.times.len(), table);
             table
                 .notices
                 .add(Kind::Remark, Some(line.number), || Noticed::Remark {
@@ -171,6 +181,11 @@ impl<'a> Slow<'a> {
                 .to_owned()
         };
         self.repeats(cells, |head, cell| head.text == plain(cell))
+    }
+
+    /// What one number of each force column is in newtons, from here on.
+    pub(in crate::ingest) fn factors(&self) -> &[f64] {
+        &self.factors
     }
 
     /// True for the row of the log's units once more.
@@ -255,6 +270,11 @@ impl<'a> Slow<'a> {
                     table.next_row()
                 } else {
                     time
+                };
+                let sign = self.plan.direction.and_then(|column| cells.get(column));
+                let force = match sign.and_then(|cell| sample::sign_of(cell)) {
+                    Some(sign) => force.abs() * sign,
+                    None => force,
                 };
                 table.push(time, force, line.number);
             }

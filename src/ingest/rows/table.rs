@@ -36,6 +36,8 @@ pub(in crate::ingest) struct Table {
     pub(in crate::ingest) lost: Vec<LostRow>,
     /// Samples before each head, or line that names a run, between rows.
     pub(in crate::ingest) heads_again: Vec<usize>,
+    /// Samples before each line that names a run by another number than the one before.
+    pub(in crate::ingest) named_runs: Vec<usize>,
     /// Samples before each blank line between rows.
     blank_lines: Vec<usize>,
     /// Samples before each change of the number of the run.

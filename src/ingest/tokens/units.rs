@@ -162,6 +162,9 @@ fn time(lower: &str) -> Option<TimeUnit> {
         "h" | "hr" | "hrs" | "hour" | "hours" | "stunde" | "stunden" | "heure" | "heures" => {
             TimeUnit::Hour
         }
+        "d" | "day" | "days" | "tag" | "tage" | "jour" | "jours" | "día" | "días" => {
+            TimeUnit::Day
+        }
         _ => return None,
     })
 }

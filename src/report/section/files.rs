@@ -105,6 +105,7 @@ fn row(words: &Words, hit: &Hit, measurement: &Measurement, provenance: &Provena
 enum Answered<'a> {
     Force { column: &'a str },
     ForceUnit { unit: ForceUnit },
+    Scale { scale: f64 },
     Time { column: &'a str },
     TimeUnit { unit: TimeUnit },
     Rate { rate_hz: Hertz },
@@ -125,6 +126,7 @@ fn answers(words: &Words, answers: &Answers) -> String {
             .as_deref()
             .map(|column| Answered::Force { column }),
         answers.force_unit.map(|unit| Answered::ForceUnit { unit }),
+        answers.scale.map(|scale| Answered::Scale { scale }),
         answers
             .time
             .as_deref()

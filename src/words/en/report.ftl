@@ -348,6 +348,7 @@ force-column = { $column }, in { $unit }
 
 answered-force = force in column { $column }
 answered-force-unit = force in { $unit }
+answered-scale = force multiplied by { $scale }
 answered-time = time in column { $column }
 answered-time-unit = time in { $unit }
 answered-rate = rate { $rate_hz } Hz

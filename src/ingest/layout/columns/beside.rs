@@ -1,6 +1,10 @@
 //! The channels beside time and force.
 
-use super::{Extra, Instants, Measured, Named, Plan, Role, Table, words};
+use super::{
+    Answers, Ask, Doubt, Extra, Instants, Measured, Named, Noticed, Plan, Question, Role, Table,
+    words,
+};
+use crate::ingest::layout::sample;
 
 impl Table<'_> {
     /// Position, speed, current and quality: by head and unit, where exactly one column has them.
@@ -39,6 +43,38 @@ impl Table<'_> {
             (Some(column), None) => Some(column),
             _ => None,
         };
+    }
+
+    /// The mark that most rows have.
+    pub(super) fn marks(&self, plan: &mut Plan) {
+        let column = plan
+            .quality
+            .and_then(|column| self.dialect.columns.get(column));
+        plan.usual_mark = column.and_then(sample::Column::usual);
+    }
+
+    /// A column whose cells are words for push and pull: asked what they make of the sign.
+    pub(super) fn direction(&self, answers: &Answers, plan: &mut Plan) {
+        let seen = self.dialect.columns.iter();
+        let Some(column) = seen.map(|seen| seen.is_direction()).position(|is| is) else {
+            return;
+        };
+        plan.direction = Some(column);
+        plan.units.push(Noticed::SignByColumn {
+            column: self.column(column),
+        });
+        if answers.sign.is_none() {
+            plan.questions.push(Question {
+                ask: Ask::Sign,
+                doubt: Doubt::SignInColumn {
+                    column: self.column(column),
+                    found: self.dialect.columns[column]
+                        .direction
+                        .clone()
+                        .unwrap_or_default(),
+                },
+            });
+        }
     }
 
     fn extra(&self, column: usize, role: Role) -> Option<Extra> {

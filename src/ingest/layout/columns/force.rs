@@ -24,7 +24,16 @@ impl Table<'_> {
                 column,
                 unit,
                 unit_in,
+                scale: answers.scale.unwrap_or(1.0),
             });
+            if answers.scale.is_none() && self.head(column).is_some_and(|head| head.scaled) {
+                plan.questions.push(Question {
+                    ask: Ask::Scale,
+                    doubt: Doubt::FactorBesideUnit {
+                        column: self.column(column),
+                    },
+                });
+            }
         }
         let unknown = plan.forces.iter().any(|force| force.unit.is_none());
         if unknown

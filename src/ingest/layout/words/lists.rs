@@ -305,3 +305,67 @@ pub(super) const RUN: &[&str] = &[
 ];
 pub(super) const NUMBER: &[&str] = &["no", "nr", "number", "nummer", "id", "index", "of", "von"];
 pub(super) const DATE: &[&str] = &["date", "datum", "fecha", "data", "dato", "päivä"];
+
+/// Words that make a force one that was worked out and not measured by a gauge.
+pub(super) const COMPUTED: &[&str] = &[
+    "motor",
+    "drive",
+    "antrieb",
+    "antriebs",
+    "estimated",
+    "estimate",
+    "est",
+    "geschätzt",
+    "computed",
+    "calculated",
+    "calc",
+    "berechnet",
+    "berechnete",
+    "errechnet",
+    "model",
+    "modell",
+    "modelled",
+    "modeled",
+    "theoretical",
+    "theoretisch",
+    "calculée",
+    "estimée",
+    "calculada",
+    "estimada",
+    "calcolata",
+    "stimata",
+    "observer",
+    "virtual",
+    "simulation",
+];
+
+/// Words of a gauge.
+pub(super) const GAUGE: &[&str] = &[
+    "gauge",
+    "loadcell",
+    "cell",
+    "sensor",
+    "transducer",
+    "measured",
+    "gemessen",
+    "messwert",
+    "wägezelle",
+    "kraftaufnehmer",
+    "aufnehmer",
+    "dms",
+    "capteur",
+    "célula",
+    "cella",
+];
+
+/// Words that end the name of a force.
+pub(super) const ENDS: &[&str] = &[
+    "cell",
+    "sensor",
+    "gauge",
+    "transducer",
+    "zelle",
+    "aufnehmer",
+    "value",
+    "wert",
+];

@@ -59,12 +59,12 @@ impl<'a> Slow<'a> {
             let fact = || Noticed::OtherUnitBeside { found };
             table.notices.add(Kind::Unit, Some(line), fact);
         }
-        Some(unit.newtons())
+        Some(unit.newtons() * force.scale)
     }
 
     /// A force with its unit in the cell, in newtons; another unit than that of the column is told.
     fn force_with_unit(
-        &self,
+        &mut self,
         line: u64,
         cell: &[u8],
         force: &Force,
@@ -79,7 +79,10 @@ impl<'a> Slow<'a> {
             };
             table.notices.add(Kind::Unit, Some(line), fact);
         }
-        Some(number.value * unit.newtons())
+        if number.grouping != Grouping::None {
+            self.grouped(line, cell, force.column, number.grouping, table);
+        }
+        Some(number.value * unit.newtons() * force.scale)
     }
 
     /// A thousands mark: told, and asked where it may be a decimal mark.

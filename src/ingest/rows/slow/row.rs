@@ -256,6 +256,18 @@ impl<'a> Slow<'a> {
             "", "ok", "good", "valid", "true", "1", "0", "gut", "gültig", "none", "-", "a",
         ];
         let text = shown(number::trim(cell));
+        let usual = self
+            .plan
+            .usual_mark
+            .as_deref()
+            .filter(|usual| usual.parse::<f64>().is_ok() || usual.len() < 2);
+        if let Some(usual) = usual {
+            if usual != text {
+                let fact = || Noticed::Marked { found: text };
+                table.notices.add(Kind::Quality, Some(line), fact);
+            }
+            return;
+        }
         if !good.contains(&text.to_lowercase().as_str()) {
             let fact = || Noticed::Marked { found: text };
             table.notices.add(Kind::Quality, Some(line), fact);

@@ -44,7 +44,7 @@ impl Slow<'_> {
     }
 
     /// A line of text between rows: a lost row if it is a damaged one, else a remark.
-    fn inside(&self, pending: Pending, table: &mut Table) {
+    fn inside(&mut self, pending: Pending, table: &mut Table) {
         let no_clock = self.plan.instants.are_counted();
         if pending.damaged {
             let found = || pending.text.clone();
@@ -62,14 +62,29 @@ impl Slow<'_> {
                 why: if no_clock { Why::Force } else { Why::Instant },
             });
         } else {
-            if words::names_run(&pending.text) {
-                table.heads_again.push(pending.samples_before);
-            }
+            self.name_run(&pending.text, pending.samples_before, table);
             table
                 .notices
                 .add(Kind::Remark, Some(pending.line), || Noticed::Remark {
                     found: pending.text,
                 });
+        }
+    }
+
+    /// Notes that a line between rows names a run: by a word for one, or by the label of the rows before with another number.
+    pub(super) fn name_run(&mut self, text: &str, samples: usize, table: &mut Table) {
+        let label = label(text);
+        let known = label.as_ref().is_some_and(|(words, number)| {
+            self.labels
+                .iter()
+                .any(|(known, last)| known == words && last != number)
+        });
+        if known || words::names_run(text) {
+            table.named_runs.push(samples);
+        }
+        if let Some((words, number)) = label {
+            self.labels.retain(|(known, _)| *known != words);
+            self.labels.push((words, number));
         }
     }
 
@@ -83,4 +98,37 @@ impl Slow<'_> {
                 });
         }
     }
+}
+
+/// A text of few words with one whole number, as its words and the number: `Test point P2`, `Hit;3`.
+fn label(text: &str) -> Option<(String, u64)> {
+    const LONGEST: usize = 60;
+    if text.len() > LONGEST {
+        return None;
+    }
+    let mut numbers = text
+        .split(|c: char| !c.is_ascii_digit())
+        .filter(|it| !it.is_empty());
+    let (number, None) = (numbers.next()?.parse().ok()?, numbers.next()) else {
+        return None;
+    };
+    let words: String = text
+        .chars()
+        .filter(|c| !c.is_ascii_digit())
+        .flat_map(char::to_lowercase)
+        .collect();
+    (!words.contains(['.', '°', '%']) && words.contains(char::is_alphabetic))
+        .then_some((words, number))
+}
+
+/// The labels of the last lines above the rows.
+pub(super) fn labels(above: &[u8]) -> Vec<(String, u64)> {
+    const LINES: usize = 4;
+    let lines = above
+        .rsplit(|byte| *byte == b'\n')
+        .filter(|line| !number::trim(line).is_empty());
+    lines
+        .take(LINES)
+        .filter_map(|line| label(&shown(number::trim(line))))
+        .collect()
 }
