@@ -522,7 +522,7 @@ fn cells() -> Vec<Case> {
 
 #[test]
 fn every_declared_rate_is_read_and_nothing_else_is_taken_for_one() {
-    judge(&rates(), 31);
+    judge(&rates(), 35);
 }
 
 #[test]
