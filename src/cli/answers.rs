@@ -7,6 +7,7 @@ use clap::Args;
 use crate::cli::stop::Stop;
 use crate::ingest::{self, Answers, Ask, Doubt, Inside, Question, Sign};
 use crate::quantity::{ForceUnit, Hertz, TimeUnit};
+use crate::trace::ChosenRun;
 
 /// What a person says about a log that the log does not say itself.
 #[derive(Args, Clone, Debug, Default)]
@@ -30,9 +31,9 @@ pub struct AnswerArgs {
     /// Sampling rate in hertz, where the log has no clock of its own
     #[arg(long, value_name = "HZ", value_parser = rate)]
     rate: Option<Hertz>,
-    /// Which run of the log, from 1
-    #[arg(long, value_name = "N", value_parser = run_number)]
-    run: Option<usize>,
+    /// Which run of the log, from 1; `all` where they are one
+    #[arg(long, value_name = "N", value_parser = chosen_run)]
+    run: Option<ChosenRun>,
     /// A push was logged as a negative force: change the sign
     #[arg(long, conflicts_with = "sign")]
     invert: bool,
@@ -42,6 +43,9 @@ pub struct AnswerArgs {
     /// Decimal mark of the numbers: `.` or `,`
     #[arg(long, value_name = "MARK", value_parser = decimal_mark)]
     decimal_mark: Option<char>,
+    /// Decimal mark of the time, where it has another one: `.` or `,`
+    #[arg(long, value_name = "MARK", value_parser = decimal_mark)]
+    time_decimal_mark: Option<char>,
     /// Mark between the cells: `,` `;` `tab` `space` or another single character
     #[arg(long, value_name = "MARK", value_parser = delimiter)]
     delimiter: Option<char>,
@@ -74,6 +78,7 @@ impl AnswerArgs {
                 .or(self.sign)
                 .or(recipe.sign),
             decimal_mark: self.decimal_mark.or(recipe.decimal_mark),
+            time_decimal_mark: self.time_decimal_mark.or(recipe.time_decimal_mark),
             delimiter: self.delimiter.or(recipe.delimiter),
             recipe: recipe.recipe,
         })
@@ -111,10 +116,11 @@ fn rate(text: &str) -> Result<Hertz, String> {
     }
 }
 
-fn run_number(text: &str) -> Result<usize, String> {
+fn chosen_run(text: &str) -> Result<ChosenRun, String> {
     match text.parse::<usize>() {
-        Ok(number) if number > 0 => Ok(number),
-        _ => Err("expected the number of a run, from 1".to_owned()),
+        _ if text == "all" => Ok(ChosenRun::ALL),
+        Ok(number) if number > 0 => Ok(number.into()),
+        _ => Err("expected the number of a run, from 1, or `all`".to_owned()),
     }
 }
 
@@ -171,6 +177,9 @@ pub fn option(question: &Question) -> String {
         ) => {
             format!("--decimal-mark {mark}")
         }
+        (Doubt::ClockMarkOpen { .. }, _) => {
+            "--time-decimal-mark . or --time-decimal-mark ,".to_owned()
+        }
         (Doubt::CommasMayBeMarks { .. }, _) => format!("{MARKS} {JOINED}"),
         (Doubt::TooManyCells { inside, .. }, _) => match inside {
             Inside::CommaOfBoth => {
@@ -182,7 +191,9 @@ pub fn option(question: &Question) -> String {
         (Doubt::NumberOrCells { .. }, _) => {
             "--delimiter , (cells) or --delimiter ';' --decimal-mark , (one number)".to_owned()
         }
-        (Doubt::SeveralRuns { runs, .. }, _) => format!("--run N (1 to {runs})"),
+        (Doubt::SeveralRuns { runs, .. }, _) => {
+            format!("--run N (1 to {runs}), or --run all if they are one")
+        }
         (Doubt::OtherHeads { .. }, _) => "--run 1 (the rows before these heads alone)".to_owned(),
         (_, Ask::ForceColumn) => format!("--force {COLUMN}; A+B adds two)"),
         (_, Ask::ForceUnit) => {
@@ -209,8 +220,12 @@ pub fn option(question: &Question) -> String {
 ///
 /// # Errors
 /// What was expected, if the reply is no answer.
-pub fn set(answers: &mut Answers, ask: Ask, reply: &str) -> Result<(), String> {
-    match ask {
+pub fn set(answers: &mut Answers, question: &Question, reply: &str) -> Result<(), String> {
+    let of_the_clock = matches!(question.doubt, Doubt::ClockMarkOpen { .. });
+    match question.ask {
+        Ask::DecimalMark if of_the_clock => {
+            answers.time_decimal_mark = Some(decimal_mark(reply)?);
+        }
         Ask::ForceColumn => answers.force = Some(reply.to_owned()),
         Ask::ForceUnit => answers.force_unit = Some(force_unit(reply)?),
         Ask::TimeColumn => answers.time = Some(reply.to_owned()),
@@ -218,7 +233,7 @@ pub fn set(answers: &mut Answers, ask: Ask, reply: &str) -> Result<(), String> {
         Ask::SamplingRate => answers.rate = Some(rate(reply)?),
         Ask::DecimalMark => answers.decimal_mark = Some(decimal_mark(reply)?),
         Ask::Delimiter => answers.delimiter = Some(delimiter(reply)?),
-        Ask::Run => answers.run = Some(run_number(reply)?),
+        Ask::Run => answers.run = Some(chosen_run(reply)?),
         Ask::Scale => answers.scale = Some(scale(reply)?),
         Ask::Sign => answers.sign = Some(sign(reply)?),
     }

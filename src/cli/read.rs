@@ -87,7 +87,7 @@ fn converse(
         let Some(reply) = prompt(question, words) else {
             break;
         };
-        match answers::set(answers, question.ask, &reply) {
+        match answers::set(answers, question, &reply) {
             Ok(()) => match ingest::read(bytes, answers) {
                 Ok(next) => reading = next,
                 Err(error) => return Err(stop::of_log(log, &error).into()),

@@ -1,5 +1,9 @@
 //! Bytes → UTF-8 text with lines that end in a line feed.
 
+mod digits;
+mod json;
+mod labels;
+
 use std::borrow::Cow;
 
 use encoding_rs::{Encoding, UTF_8, UTF_16BE, UTF_16LE, WINDOWS_1252};
@@ -11,6 +15,10 @@ use crate::ingest::tokens::cells;
 pub(super) struct Decoded<'a> {
     /// UTF-8, or nearly: bytes that are no UTF-8 were replaced.
     pub(super) text: Cow<'a, [u8]>,
+    /// Number of its first line: 0 where heads were put above the lines of the log.
+    pub(super) first_line: u64,
+    /// Whether it was written as JSON.
+    pub(super) json: bool,
     /// Name of the encoding in the WHATWG encoding standard.
     pub(super) name: &'static str,
     /// What had to be done that a person should know.
@@ -46,9 +54,17 @@ pub(super) fn decode(bytes: &[u8]) -> Decoded<'_> {
         text.extend_from_slice(plain);
         Cow::Owned(text)
     };
-    let text = line_feeds(end(text, &mut remarks));
+    let text = digits::ascii(line_feeds(end(text, &mut remarks)), &mut remarks);
+    let json = json::table(&text);
+    let is_json = json.is_some();
+    let (text, headed) = match json {
+        Some(table) => (Cow::Owned(table), true),
+        None => labels::heads(unquoted(text, &mut remarks), &mut remarks),
+    };
     Decoded {
-        text: unquoted(text, &mut remarks),
+        text,
+        first_line: u64::from(!headed),
+        json: is_json,
         name: encoding.name(),
         remarks,
     }

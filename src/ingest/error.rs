@@ -126,6 +126,12 @@ pub enum ReadError {
         /// Number of runs.
         runs: usize,
     },
+    /// Runs that cannot be one.
+    #[error("line {line}: the clock runs back: expected one run, as answered")]
+    RunsApart {
+        /// First row of the second run.
+        line: u64,
+    },
     /// Rows, but none with an instant and a force.
     #[error(
         "line {line}: no row from here on has both an instant and a force in column `{column}`: expected numbers"

@@ -35,4 +35,4 @@ pub use tokens::cells::printable;
 pub use tokens::units::{force_unit, time_unit};
 pub use unpack::MOST_UNPACKED;
 
-pub use crate::trace::{Answers, Sign};
+pub use crate::trace::{Answers, ChosenRun, Sign};

@@ -39,6 +39,7 @@ pub enum Kind {
     Head,
     LastLine,
     Missing,
+    Clock,
     Outlier,
     Quality,
     Rate,
@@ -67,6 +68,10 @@ pub enum Noticed {
     BytesReplaced { encoding: String },
     /// Zero bytes or end-of-file signs after the last line.
     BytesAfterTheEnd { bytes: usize },
+    /// Digits of another script, by its zero.
+    OtherDigits { zero: String },
+    /// Labels in front of the values of each row, taken for heads.
+    LabelsAsHeads { labels: Vec<String> },
     /// Quotes around whole lines, taken off.
     LinesQuoted,
     /// A line of text above or between the rows.
@@ -129,6 +134,10 @@ pub enum Noticed {
         found: String,
         force_unit: ForceUnit,
     },
+    /// Rows in falling order of their instants, turned round.
+    NewestFirst { rows: usize },
+    /// Instants made of two columns: whole seconds, and the digits after them.
+    ClockOfTwo { column: Column, fraction: Column },
     /// A counter that rises by more than one: the rate is that of the rows.
     CountInSteps { column: Column, step: f64 },
     /// A line from which on the force is in another unit.

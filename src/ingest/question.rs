@@ -40,7 +40,8 @@ pub enum Ask {
 }
 
 /// Why something is asked. `found` is what stands in the log.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, strum::VariantNames)]
+#[strum(serialize_all = "kebab-case")]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "the names of the fields say it")]

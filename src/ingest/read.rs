@@ -11,7 +11,8 @@ use crate::ingest::notices::Notices;
 use crate::ingest::rows::table::{LostRow, Table, Why};
 use crate::ingest::unpack::container;
 use crate::ingest::{
-    Answers, Kind, Notice, Noticed, Outcome, Question, ReadError, Reading, Role, Run, Sign,
+    Answers, ChosenRun, Kind, Notice, Noticed, Outcome, Question, ReadError, Reading, Role, Run,
+    Sign,
 };
 use crate::ingest::{doubt, rows};
 use crate::quantity::{Hertz, Newton, Second};
@@ -50,7 +51,7 @@ pub fn read(bytes: &[u8], answers: &Answers) -> Result<Reading, ReadError> {
 pub fn read_with(bytes: &[u8], answers: &Answers, digest: DigestOf) -> Result<Reading, ReadError> {
     let unpacked = container::unpack(bytes, is_log)?;
     let decoded = decode::decode(&unpacked.bytes);
-    let proposal = propose::propose(&decoded.text, answers)?;
+    let proposal = propose::propose(&decoded.text, decoded.first_line, answers)?;
     let plan = columns::assign(&proposal.dialect, &proposal.preamble, answers)?;
     let mut reading = Reading {
         sha256: match digest {
@@ -65,7 +66,8 @@ pub fn read_with(bytes: &[u8], answers: &Answers, digest: DigestOf) -> Result<Re
         notices: Vec::new(),
         outcome: Outcome::Asks(Vec::new()),
     };
-    let mut log = Log::new(proposal, plan, unpacked.from);
+    let json = decoded.json.then_some(Container::Json);
+    let mut log = Log::new(proposal, plan, unpacked.from.or(json));
     for remark in decoded.remarks {
         log.table.notices.add(Kind::Encoding, None, || remark);
     }
@@ -79,7 +81,8 @@ pub fn read_with(bytes: &[u8], answers: &Answers, digest: DigestOf) -> Result<Re
 
 /// Whether bytes are text with rows of numbers.
 fn is_log(bytes: &[u8]) -> bool {
-    propose::propose(&decode::decode(bytes).text, &Answers::default()).is_ok()
+    let decoded = decode::decode(bytes);
+    propose::propose(&decoded.text, decoded.first_line, &Answers::default()).is_ok()
 }
 
 /// What the instants and the forces of a run show at a glance.
@@ -160,18 +163,21 @@ impl Log {
         if let Some(declared) = &self.proposal.preamble.rows {
             doubt::rows::count(declared, &clocked, &mut self.table);
         }
+        if answers.run == Some(ChosenRun::ALL) {
+            doubt::rows::join_runs(&mut clocked, &self.table)?;
+        }
         let runs = clocked.bounds.len() - 1;
         let several = doubt::rows::several_runs(&clocked.bounds, &self.table);
         let chosen = match (answers.run, several) {
-            (Some(asked), _) => {
+            (Some(ChosenRun::Number(asked)), _) => {
                 let first_line = self.proposal.dialect.first_line;
                 Some(doubt::rows::chosen_run(asked, runs, first_line)?)
             }
-            (None, Some(question)) => {
+            (_, Some(question)) => {
                 self.questions.push(question);
                 None
             }
-            (None, None) => Some(0),
+            (_, None) => Some(0),
         };
         let mut seen = None;
         if clocked.clock.is_some() {

@@ -6,6 +6,7 @@ use crate::ingest::tokens::units;
 use crate::ingest::{Answers, Sign};
 use crate::quantity::Hertz;
 use crate::toml_tree::{self, Fault};
+use crate::trace::ChosenRun;
 
 /// Why a recipe cannot be used.
 #[derive(Debug, thiserror::Error)]
@@ -41,9 +42,10 @@ struct Recipe {
     time: Option<String>,
     time_unit: Option<String>,
     rate_hz: Option<f64>,
-    run: Option<usize>,
+    run: Option<ChosenRun>,
     push: Option<String>,
     decimal_mark: Option<String>,
+    time_decimal_mark: Option<String>,
     delimiter: Option<String>,
 }
 
@@ -95,11 +97,14 @@ pub fn from_recipe(name: &str, text: &str) -> Result<Answers, RecipeError> {
         "negative" => Ok(Sign::PushIsNegative),
         other => Err(wrong("push", other, "positive or negative")),
     });
-    let decimal_mark = recipe.decimal_mark.as_deref().map(|text| match text {
-        "." => Ok('.'),
-        "," => Ok(','),
-        other => Err(wrong("decimal_mark", other, "`.` or `,`")),
-    });
+    let mark = |key, text: Option<&str>| {
+        let mark = text.map(|text| match text {
+            "." => Ok('.'),
+            "," => Ok(','),
+            other => Err(wrong(key, other, "`.` or `,`")),
+        });
+        mark.transpose()
+    };
     let delimiter = recipe.delimiter.as_deref().map(|text| {
         let mut letters = text.chars();
         match (letters.next().filter(char::is_ascii), letters.next()) {
@@ -116,7 +121,8 @@ pub fn from_recipe(name: &str, text: &str) -> Result<Answers, RecipeError> {
         rate: rate.transpose()?,
         run: recipe.run,
         sign: sign.transpose()?,
-        decimal_mark: decimal_mark.transpose()?,
+        decimal_mark: mark("decimal_mark", recipe.decimal_mark.as_deref())?,
+        time_decimal_mark: mark("time_decimal_mark", recipe.time_decimal_mark.as_deref())?,
         delimiter: delimiter.transpose()?,
         recipe: Some(name.to_owned()),
     })

@@ -11,7 +11,9 @@ use crate::quantity::{Newton, Second};
 
 pub use extremes::{extremes, steps};
 pub use outline::{Distances, Outline, Outlined, SPAN, Span};
-pub use provenance::{Answers, Clock, Column, Container, ForceColumn, Provenance, Sign};
+pub use provenance::{
+    Answers, ChosenRun, Clock, Column, Container, EveryRun, ForceColumn, Provenance, Sign,
+};
 
 /// Samples of one run: instants in seconds from the first sample, forces in newtons, and what else was logged beside them.
 ///

@@ -49,6 +49,8 @@ pub enum Container {
         /// Name of the log inside it.
         file: String,
     },
+    /// JSON: an array of objects, or one object a line.
+    Json,
     /// A workbook.
     Workbook {
         /// Name of the sheet.
@@ -145,21 +147,55 @@ pub struct Answers {
     /// Sampling rate where the log has no usable clock.
     #[serde(default, rename = "rate_hz", skip_serializing_if = "Option::is_none")]
     pub rate: Option<Hertz>,
-    /// Which run of the log, from 1.
+    /// Which run of the log, from 1, or `all` where they are one.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub run: Option<usize>,
+    pub run: Option<ChosenRun>,
     /// Whether a push was logged as a negative force.
     #[serde(default, rename = "push", skip_serializing_if = "Option::is_none")]
     pub sign: Option<Sign>,
     /// `.` or `,`
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub decimal_mark: Option<char>,
+    /// Decimal mark of the time column, where it has another one: `.` or `,`
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub time_decimal_mark: Option<char>,
     /// Delimiter between cells.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub delimiter: Option<char>,
     /// Name of the recipe these answers come from, for the record.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub recipe: Option<String>,
+}
+
+/// The run that a person chose.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(untagged)]
+pub enum ChosenRun {
+    /// One of several, by its number from 1.
+    Number(usize),
+    /// All rows: what stands between them ends no run.
+    Every(EveryRun),
+}
+
+/// The word for all rows of a log.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum EveryRun {
+    /// All of them.
+    All,
+}
+
+impl ChosenRun {
+    /// All rows as one run.
+    pub const ALL: Self = Self::Every(EveryRun::All);
+}
+
+impl From<usize> for ChosenRun {
+    fn from(number: usize) -> Self {
+        Self::Number(number)
+    }
 }
 
 /// Sign of a push on the gauge in the log.

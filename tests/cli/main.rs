@@ -16,6 +16,7 @@ mod measure;
 mod mistakes;
 #[cfg(unix)]
 mod outputs;
+mod questions;
 mod recheck;
 mod run;
 mod schema;

@@ -62,7 +62,7 @@ fn faults() -> Vec<Case> {
         .said(|answers| {
             answers.time = Some("1".to_owned());
             answers.time_unit = Some(TimeUnit::Millisecond);
-            answers.run = Some(1);
+            answers.run = Some(1.into());
         })
         .notice("cell"),
         asks("second run", fault!("second-run-without-heads.csv"), &[Run]),

@@ -6,6 +6,7 @@ use std::fmt::Write as _;
 use relent::ingest::Ask::{
     DecimalMark, Delimiter, ForceColumn, ForceUnit, Run, SamplingRate, Scale, Sign,
 };
+use relent::ingest::ChosenRun;
 use relent::quantity::Hertz;
 
 use crate::ingest_case::{Case, asks, judge, reads, refused};
@@ -320,13 +321,14 @@ fn runs() -> Vec<Case> {
     };
     vec![
         asks("a blank line and a later clock", log("\n"), &[Run]),
-        reads("the same, the second run", log("\n"), 30, 412.5).said(|a| a.run = Some(2)),
+        reads("the same, the second run", log("\n"), 30, 412.5).said(|a| a.run = Some(2.into())),
         asks("a name and a later clock", log("Messung Nr. 2\n"), &[Run]),
         asks("a name in a remark and a later clock", log("# hit 2\n"), &[Run]),
         asks("a later clock under another number of the run", column("1", "2"), &[Run]),
         reads("one number of the run", column("7", "7"), 50, 412.5).notice("clock-gap"),
         reads("a later clock alone is a gap", log(""), 50, 412.5).notice("clock-gap"),
-        reads("a blank line while the clock goes on", format!("Time [s];Force [N]\n{}\n{}", later(0.0, 20), later(0.02, 20).replace("412.5", "0.1")), 40, 412.5),
+        asks("a blank line while the clock goes on", format!("Time [s];Force [N]\n{}\n{}", later(0.0, 20), later(0.02, 20).replace("412.5", "0.1")), &[Run]),
+        reads("the same, said to be one run", format!("Time [s];Force [N]\n{}\n{}", later(0.0, 20), later(0.02, 20).replace("412.5", "0.1")), 40, 412.5).said(|a| a.run = Some(ChosenRun::ALL)),
         reads("blank lines between all rows", format!("Time [s];Force [N]\n{}", one.replace('\n', "\n\n")), 20, 412.5),
         asks("a blank line and no clock", format!("Rate: 100 Hz\nForce [N]\n{bare}\n{bare}"), &[Run]),
         asks("heads again and no clock", format!("Rate: 100 Hz\nForce [N]\n{bare}Force [N]\n{bare}"), &[Run]),
@@ -336,7 +338,7 @@ fn runs() -> Vec<Case> {
         reads("one number below a blank line", format!("Time [s];Force [N]\n{one}\n900.5\n"), 20, 412.5).notice("footer"),
         reads("a footer as wide as the rows", format!("Gap [mm];Time [s];Force [N]\n{}\nPeak;900.5;N\n", one.lines().map(|row| format!("50.0;{row}\n")).collect::<String>()), 20, 412.5).notice("footer"),
         reads("units again under heads again", format!("Time;Force\ns;N\n{one}Time;Force\ns;N\n{}", later(0.02, 20).replace("412.5", "0.1")), 40, 412.5),
-        refused("heads again in another unit", "Gap [mm];Time [s];Force [N]\n50;0.000;1.5\n50;0.001;412.5\nGap [mm];Time [s];Force [kN]\n50;0.000;1.5\n50;0.001;4.1\n", "no run 2").said(|a| a.run = Some(2)),
+        reads("heads again in another unit", "Gap [mm];Time [s];Force [N]\n50;0.000;1.5\n50;0.001;412.5\nGap [mm];Time [s];Force [kN]\n50;0.000;1.5\n50;0.001;4.1\n", 2, 4100.0).notice("unit").said(|a| a.run = Some(2.into())),
     ]
 }
 
@@ -409,11 +411,13 @@ fn cells() -> Vec<Case> {
             1204.1,
         )
         .notice("unit"),
-        asks(
+        reads(
             "an exponent is never grouped",
             "t_s;F_N\n0.000;12\n0.001;4,125E+02\n0.002;13\n",
-            &[DecimalMark],
-        ),
+            3,
+            412.5,
+        )
+        .notice("unit"),
         reads(
             "two rows run together",
             format!("t_s;F_N\n{}", rows(30)).replacen("\n0.011", "0.011", 1),
@@ -542,7 +546,7 @@ fn the_record_is_found_below_another_table() {
 
 #[test]
 fn runs_are_never_read_as_one() {
-    judge(&runs(), 18);
+    judge(&runs(), 19);
 }
 
 #[test]

@@ -326,14 +326,15 @@ fn runs() -> Vec<Case> {
             30,
             380.5,
         )
-        .said(|a| a.run = Some(1)),
+        .said(|a| a.run = Some(1.into())),
         asks("two runs", format!("time_s,force_N\n{one}{two}"), &[Run]),
         asks("two runs with heads between", both.clone(), &[Run]),
         reads("two runs, the second asked for", both.clone(), 20, 210.5)
-            .said(|a| a.run = Some(2))
+            .said(|a| a.run = Some(2.into()))
             .at(0.002),
-        reads("two runs, the first asked for", both.clone(), 30, 380.5).said(|a| a.run = Some(1)),
-        refused("a third run of two", both, "no run 3").said(|a| a.run = Some(3)),
+        reads("two runs, the first asked for", both.clone(), 30, 380.5)
+            .said(|a| a.run = Some(1.into())),
+        refused("a third run of two", both, "no run 3").said(|a| a.run = Some(3.into())),
         reads("heads again while the clock goes on", going_on, 50, 380.5).notice("head"),
         asks(
             "heads again and a later clock",

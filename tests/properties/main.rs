@@ -13,6 +13,7 @@ mod impact_changes;
 mod impact_demo;
 mod ingest_case;
 mod ingest_faults;
+mod ingest_forms;
 mod ingest_kinds;
 mod ingest_laws;
 mod ingest_layout;

@@ -1,7 +1,7 @@
 //! Laws of recipes: what is written is read again alike, and stands as a general writer of TOML would write it.
 
 use proptest::prelude::*;
-use relent::ingest::{Answers, Sign, from_recipe, to_recipe};
+use relent::ingest::{Answers, ChosenRun, Sign, from_recipe, to_recipe};
 use relent::quantity::{ForceUnit, Hertz, TimeUnit};
 use serde::Serialize;
 
@@ -16,6 +16,7 @@ struct Written<'a> {
     run: Option<usize>,
     push: Option<&'a str>,
     decimal_mark: Option<char>,
+    time_decimal_mark: Option<char>,
     delimiter: Option<char>,
 }
 
@@ -36,12 +37,13 @@ fn answers() -> impl Strategy<Value = Answers> {
             force,
             time,
             rate: rate.map(Hertz),
-            run,
+            run: run.map(Into::into),
             sign: push.map(|positive| match positive {
                 true => Sign::PushIsPositive,
                 false => Sign::PushIsNegative,
             }),
             decimal_mark,
+            time_decimal_mark: decimal_mark,
             delimiter: delimiter.map(char::from),
             recipe: Some("the logger".to_owned()),
         },
@@ -60,15 +62,27 @@ proptest! {
             time: answers.time.as_deref(),
             time_unit: answers.time_unit.map(TimeUnit::symbol),
             rate_hz: answers.rate.map(Hertz::get),
-            run: answers.run,
+            run: answers.run.map(|run| match run {
+                ChosenRun::Number(number) => number,
+                ChosenRun::Every(_) => unreachable!(),
+            }),
             push: answers.sign.map(|sign| match sign {
                 Sign::PushIsPositive => "positive",
                 Sign::PushIsNegative => "negative",
             }),
             decimal_mark: answers.decimal_mark,
+            time_decimal_mark: answers.time_decimal_mark,
             delimiter: answers.delimiter,
         });
         prop_assert_eq!(&text, &general.unwrap());
         prop_assert_eq!(from_recipe("the logger", &text).unwrap(), answers);
     }
+}
+
+#[test]
+fn a_recipe_may_say_that_all_rows_are_one_run() {
+    let answers = from_recipe("the logger", "run = \"all\"\n").unwrap();
+    assert_eq!(answers.run, Some(ChosenRun::ALL));
+    assert_eq!(to_recipe(&answers), "run = \"all\"\n");
+    assert!(from_recipe("the logger", "run = \"some\"\n").is_err());
 }

@@ -12,8 +12,8 @@ pub(in crate::ingest) enum Source {
     Rows,
 }
 
-/// Where runs begin: where the clock runs back, where the number of the run changes, and where heads, the name of a run or a
-/// blank line stand between rows and the clock does not simply go on, or there is none.
+/// Where runs begin: where the clock runs back, where the number of the run changes, where the name of a run or a blank line stands
+/// between rows, and where heads do and the clock does not simply go on, or there is none.
 pub(in crate::ingest) fn bounds(
     times: &[f64],
     steps: &Steps,
@@ -25,15 +25,16 @@ pub(in crate::ingest) fn bounds(
         bounds.extend((1..times.len()).filter(|at| times[*at] < times[*at - 1]));
     }
     bounds.extend(&table.run_changes);
-    let breaks = table.breaks();
+    let inside = |at: &&usize| (1..times.len()).contains(*at);
+    let heads = &table.heads_again;
     let usual = match source {
-        Source::Clock if !breaks.is_empty() => steps.usual(times),
+        Source::Clock if !heads.is_empty() => steps.usual(times),
         _ => None,
     };
     let goes_on =
         |at: &usize| usual.is_some_and(|usual| times[*at] - times[*at - 1] <= GAP * usual);
-    bounds.extend(breaks.iter().filter(|at| !goes_on(at)));
-    let inside = |at: &&usize| (1..times.len()).contains(*at);
+    bounds.extend(heads.iter().filter(inside).filter(|at| !goes_on(at)));
+    bounds.extend(table.blank_lines().iter().filter(inside));
     bounds.extend(table.named_runs.iter().filter(inside));
     bounds.sort_unstable();
     bounds.dedup();

@@ -1,6 +1,7 @@
 //! Clock values → instants in seconds, one run after another: wraps undone, repeats spread, gaps told.
 
 use super::bounds::{Source, bounds};
+use super::parted;
 use super::steps::{GAP, Steps};
 use super::wraps::{MODULI, undo_wraps};
 use crate::ingest::layout::columns::{Instants, Plan};
@@ -39,21 +40,25 @@ pub(in crate::ingest) fn instants(
     answers: &Answers,
 ) -> Result<Clocked, ReadError> {
     let mut raw = std::mem::take(&mut table.times);
+    let (instants, doubt) = parted::whole(&mut raw, plan, answers, table);
     let mut steps = Steps::of(&raw);
+    if steps.back * 2 > raw.len() - 1 && instants != Instants::Rows {
+        turn(&mut raw, &mut steps, table);
+    }
     let mut clocked = Clocked {
         times: Vec::new(),
         bounds: Vec::new(),
         clock: None,
-        questions: Vec::new(),
+        questions: doubt.into_iter().collect(),
         steps: None,
     };
     let rate = Rate::of(answers, preamble);
-    match plan.instants {
-        Instants::Rows => clocked.by_rate(&mut raw, rate.as_ref(), preamble, table)?,
+    match instants {
+        Instants::Rows => clocked.by_rate(&mut raw, rate.as_ref(), (preamble, 1.0), table)?,
         Instants::Count(_) => {
             undo_wraps(&mut raw, &MODULI, 0.5..1.5, table, &mut steps);
-            clocked.count(&mut raw, &steps, rate.as_ref(), plan, table);
-            clocked.by_rate(&mut raw, rate.as_ref(), preamble, table)?;
+            let step = clocked.count(&mut raw, &steps, rate.as_ref(), plan, table);
+            clocked.by_rate(&mut raw, rate.as_ref(), (preamble, step), table)?;
         }
         Instants::Numbers(column, unit) => {
             undo_wraps(&mut raw, &MODULI, 0.5..1.5, table, &mut steps);
@@ -72,7 +77,7 @@ pub(in crate::ingest) fn instants(
             clocked.checked(&mut raw, steps, rate.as_ref(), (column, clock), table)?;
         }
     }
-    let counted = matches!(plan.instants, Instants::Count(_));
+    let counted = matches!(instants, Instants::Count(_));
     let own = |clock: &Clock| matches!(clock, Clock::Numbers { .. } | Clock::Stamps { .. });
     let source = if counted || clocked.clock.as_ref().is_some_and(own) {
         Source::Clock
@@ -88,6 +93,15 @@ pub(in crate::ingest) fn instants(
     }
     clocked.times = raw;
     Ok(clocked)
+}
+
+/// Turns the rows of a log round that has its newest row first.
+fn turn(raw: &mut [f64], steps: &mut Steps, table: &mut Table) {
+    raw.reverse();
+    *steps = Steps::of(raw);
+    table.turn();
+    let fact = || Noticed::NewestFirst { rows: raw.len() };
+    table.notices.add(Kind::Clock, None, fact);
 }
 
 /// A sampling rate and who gives it.
@@ -121,20 +135,25 @@ impl Clocked {
         self.steps.unwrap_or_else(|| Steps::of(run))
     }
 
-    /// Instants from a count of samples and a rate.
+    /// Instants from a count of samples and a rate. A person's rate is one that the log declares, or the rate of the rows where its
+    /// counter rises by a step from row to row; another one is refused.
     fn by_rate(
         &mut self,
         raw: &mut [f64],
         rate: Option<&Rate>,
-        preamble: &Preamble,
+        (preamble, step): (&Preamble, f64),
         table: &Table,
     ) -> Result<(), ReadError> {
         let Some(rate) = rate else {
             return Ok(());
         };
+        let declared = || preamble.rate.iter().chain(&preamble.other_rate);
+        let fits = |declared: &Declared<f64>| {
+            agree(declared.value, rate.hertz) || agree(declared.value, rate.hertz * step)
+        };
         let differs = |other: &&Declared<f64>| !agree(other.value, rate.hertz);
         if matches!(rate.clock, Clock::Answered { .. }) {
-            if let Some(declared) = preamble.rate.as_ref().filter(differs) {
+            if let Some(declared) = preamble.rate.as_ref().filter(|_| !declared().any(fits)) {
                 return Err(ReadError::RateAgainstClock {
                     line: declared.line,
                     column: format!("`{}`", declared.text),
@@ -165,7 +184,7 @@ impl Clocked {
         Ok(())
     }
 
-    /// A counter that does not rise by one: a person's rate is that of the rows; whether a declared one is, is asked.
+    /// The step of a counter. Where it is not one, a person's rate is that of the rows; whether a declared one is, is asked.
     fn count(
         &mut self,
         raw: &mut [f64],
@@ -173,12 +192,12 @@ impl Clocked {
         rate: Option<&Rate>,
         plan: &Plan,
         table: &mut Table,
-    ) {
+    ) -> f64 {
         let (Some(step), Some(rate)) = (steps.usual(raw).filter(|step| *step > 1.0), rate) else {
-            return;
+            return 1.0;
         };
         let Some(column) = plan.instants.column().map(|at| plan.column(at)) else {
-            return;
+            return 1.0;
         };
         if matches!(rate.clock, Clock::Answered { .. }) {
             for count in raw.iter_mut() {
@@ -196,6 +215,7 @@ impl Clocked {
                 },
             });
         }
+        step
     }
 
     /// Instants from a column of numbers.

@@ -2,5 +2,6 @@
 
 pub(super) mod bounds;
 pub(super) mod instants;
+mod parted;
 pub(super) mod steps;
 pub(super) mod wraps;

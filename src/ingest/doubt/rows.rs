@@ -84,6 +84,19 @@ pub(in crate::ingest) fn count(declared: &Declared<u64>, clocked: &Clocked, tabl
     }
 }
 
+/// Makes one run of all rows, as a person said.
+pub(in crate::ingest) fn join_runs(clocked: &mut Clocked, table: &Table) -> Result<(), ReadError> {
+    let falls = |at: &&usize| **at > 0 && clocked.times[**at] <= clocked.times[**at - 1];
+    let inside = &clocked.bounds[..clocked.bounds.len() - 1];
+    if let Some(at) = inside.iter().find(falls) {
+        return Err(ReadError::RunsApart {
+            line: table.line(*at),
+        });
+    }
+    clocked.bounds = vec![0, clocked.times.len()];
+    Ok(())
+}
+
 /// The run that a person chose, from 0.
 pub(in crate::ingest) fn chosen_run(
     asked: usize,

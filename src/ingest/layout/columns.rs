@@ -4,6 +4,7 @@ use super::dialect::Dialect;
 use super::heads::{self, Head};
 use super::preamble::Preamble;
 use super::words::{self, Named};
+use crate::ingest::tokens::delimiter::Mark;
 use crate::ingest::tokens::units::Measured;
 use crate::ingest::{Answers, Ask, Channel, Doubt, Noticed, Question, ReadError, Role};
 use crate::quantity::{ForceUnit, TimeUnit};
@@ -46,6 +47,13 @@ pub(in crate::ingest) struct Extra {
     pub(in crate::ingest) factor: f64,
 }
 
+/// A column with the digits after the seconds of the clock, and the unit of its numbers.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(in crate::ingest) struct Fraction {
+    pub(in crate::ingest) column: usize,
+    pub(in crate::ingest) unit: TimeUnit,
+}
+
 /// A force column and the unit its numbers are in, where it is known.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(in crate::ingest) struct Force {
@@ -78,8 +86,12 @@ pub(in crate::ingest) struct Plan {
     pub(in crate::ingest) usual_mark: Option<String>,
     /// The column with the direction of the force.
     pub(in crate::ingest) direction: Option<usize>,
+    /// The column with the digits after the seconds, where the clock is parted in two.
+    pub(in crate::ingest) fraction: Option<Fraction>,
     /// The column with the number of the run.
     pub(in crate::ingest) run: Option<usize>,
+    /// The decimal mark of each column.
+    pub(in crate::ingest) decimal_marks: Vec<Mark>,
     pub(in crate::ingest) channels: Vec<Channel>,
     pub(in crate::ingest) questions: Vec<Question>,
     /// Remarks on units, as notices.
@@ -101,7 +113,9 @@ pub(in crate::ingest) fn assign(
         unit_answered: answers.force_unit.is_some(),
         usual_mark: None,
         direction: None,
+        fraction: None,
         run: None,
+        decimal_marks: dialect.columns.iter().map(|column| column.mark).collect(),
         channels: table.channels(),
         questions: Vec::new(),
         units: Vec::new(),
@@ -111,6 +125,7 @@ pub(in crate::ingest) fn assign(
     table.beside(&mut plan);
     table.marks(&mut plan);
     table.direction(answers, &mut plan);
+    table.decimal_marks(answers, &mut plan);
     table.roles(&mut plan);
     Ok(plan)
 }
@@ -204,10 +219,19 @@ impl Table<'_> {
 }
 
 mod beside;
+mod decimal_marks;
 mod force;
 mod time;
 
 impl Plan {
+    /// The decimal mark of a column.
+    pub(in crate::ingest) fn decimal_mark(&self, column: usize) -> Mark {
+        self.decimal_marks
+            .get(column)
+            .copied()
+            .unwrap_or(Mark::Point)
+    }
+
     /// A column as the record names it.
     pub(in crate::ingest) fn column(&self, at: usize) -> Column {
         let name = Some(self.channels[at].name.clone());

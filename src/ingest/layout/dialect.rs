@@ -11,6 +11,8 @@ pub(in crate::ingest) struct Dialect {
     pub(in crate::ingest) mark: Mark,
     /// Who says what the decimal mark is.
     pub(in crate::ingest) mark_from: Source,
+    /// Whether the mark is asked already, since no cell decides it.
+    pub(in crate::ingest) mark_open: bool,
     pub(in crate::ingest) short_rows: ShortRows,
     /// Whether the rows looked at differ in their number of cells.
     pub(in crate::ingest) ragged: bool,

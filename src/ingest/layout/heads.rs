@@ -194,6 +194,9 @@ fn at_the_end(text: &str) -> Option<(String, Option<String>)> {
         let (name, unit) = text.split_at(start);
         let parted = name.ends_with(['_', ' ', '.', '-']);
         let capital = name.ends_with(char::is_lowercase) && unit.starts_with(char::is_uppercase);
+        if unit.starts_with(['_', ' ', '.', '-']) {
+            continue;
+        }
         let long = unit.chars().nth(1).is_some();
         let word = !parted && words::ends_in_word(name);
         if !parted && !capital && !(word && long) {

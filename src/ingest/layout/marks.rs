@@ -15,7 +15,7 @@ pub(in crate::ingest) struct Shown {
     text: String,
 }
 
-/// What the cells of the rows show.
+/// What the cells of a column show.
 #[derive(Clone, Debug, Default)]
 pub(in crate::ingest) struct Seen {
     /// A cell that is a number only with a decimal point.
@@ -75,13 +75,13 @@ pub(in crate::ingest) fn seen<'a>(
     rows: &[Line<'a>],
     delimiter: Delimiter,
     width: usize,
-) -> Seen {
-    let mut seen = Seen::default();
+) -> Vec<Seen> {
+    let mut seen = vec![Seen::default(); width];
     let mut found: Cells<'a> = Vec::new();
     for line in rows {
         look(&mut seen, line, delimiter, width, &mut found);
     }
-    if seen.settled() {
+    if seen.iter().any(Seen::settled) {
         return seen;
     }
     let Some(last) = rows.last() else { return seen };
@@ -92,7 +92,7 @@ pub(in crate::ingest) fn seen<'a>(
         }
         look(&mut seen, &line, delimiter, width, &mut found);
         left -= 1;
-        if seen.settled() || left == 0 {
+        if seen.iter().any(Seen::settled) || left == 0 {
             break;
         }
     }
@@ -100,7 +100,7 @@ pub(in crate::ingest) fn seen<'a>(
 }
 
 fn look<'a>(
-    seen: &mut Seen,
+    seen: &mut [Seen],
     line: &Line<'a>,
     delimiter: Delimiter,
     width: usize,
@@ -115,15 +115,15 @@ fn look<'a>(
             .iter()
             .any(|cell| shape::kind(cell) == shape::Kind::Number);
     if like_a_row {
-        for cell in found.iter() {
+        for (seen, cell) in seen.iter_mut().zip(found.iter()) {
             seen.look(line.number, cell);
         }
     }
 }
 
-/// Decides the mark, or asks.
+/// Decides the mark of most columns, or asks. A column that proves the other mark keeps it.
 pub(in crate::ingest) fn decide(
-    seen: &Seen,
+    seen: &[Seen],
     declared: Option<Mark>,
     answers: &Answers,
     questions: &mut Vec<Question>,
@@ -133,16 +133,24 @@ pub(in crate::ingest) fn decide(
         Some(_) => return Mark::Point,
         None => {}
     }
-    match (&seen.point, &seen.comma) {
-        (Some(point), Some(comma)) => {
-            questions.push(ask(Doubt::TwoMarks {
-                point_line: point.line,
-                point: point.text.clone(),
-                comma_line: comma.line,
-                comma: comma.text.clone(),
-            }));
-            Mark::Point
-        }
+    let both = seen
+        .iter()
+        .find_map(|seen| seen.point.as_ref().zip(seen.comma.as_ref()));
+    if let Some((point, comma)) = both {
+        questions.push(ask(Doubt::TwoMarks {
+            point_line: point.line,
+            point: point.text.clone(),
+            comma_line: comma.line,
+            comma: comma.text.clone(),
+        }));
+        return Mark::Point;
+    }
+    let points = || seen.iter().filter_map(|seen| seen.point.as_ref());
+    let commas = || seen.iter().filter_map(|seen| seen.comma.as_ref());
+    let either = seen.iter().find_map(|seen| seen.either.as_ref());
+    match (points().next(), commas().next()) {
+        (Some(_), Some(_)) if points().count() > commas().count() => Mark::Point,
+        (Some(_), Some(_)) => Mark::Comma,
         (Some(point), None) => {
             against(declared, Mark::Point, point, questions);
             Mark::Point
@@ -151,7 +159,7 @@ pub(in crate::ingest) fn decide(
             against(declared, Mark::Comma, comma, questions);
             Mark::Comma
         }
-        (None, None) => match (&seen.either, declared) {
+        (None, None) => match (either, declared) {
             (_, Some(mark)) => mark,
             (None, None) => Mark::Point,
             (Some(either), None) => {
@@ -174,13 +182,13 @@ fn ask(doubt: Doubt) -> Question {
 
 /// Rows with more cells than heads, and no decimal point in them: commas may be decimal marks and delimiters at once.
 pub(in crate::ingest) fn unquoted_commas(
-    seen: &Seen,
+    seen: &[Seen],
     block: &Block,
     heads: &[Head],
     line: &Line<'_>,
 ) -> Option<Question> {
     let filled = heads.iter().filter(|head| !head.text.is_empty()).count();
-    if seen.point.is_some() || filled == 0 || block.widest <= filled {
+    if seen.iter().any(|seen| seen.point.is_some()) || filled == 0 || block.widest <= filled {
         return None;
     }
     Some(ask(Doubt::CommasMayBeMarks {

@@ -13,7 +13,7 @@ use crate::ingest::decode;
 use crate::ingest::tokens::cells::{LONGEST_LINE, Line, Lines, WIDEST, shown};
 use crate::ingest::tokens::delimiter::Delimiter;
 use crate::ingest::tokens::number;
-use crate::ingest::{Answers, Kind, Notice, Noticed, Question, ReadError};
+use crate::ingest::{Answers, Ask, Kind, Notice, Noticed, Question, ReadError};
 
 /// What was proposed.
 pub(in crate::ingest) struct Proposal {
@@ -35,13 +35,17 @@ const DELIMITERS: [Delimiter; 6] = [
     Delimiter::None,
 ];
 
-/// Proposes a dialect for a decoded text.
-pub(in crate::ingest) fn propose(text: &[u8], answers: &Answers) -> Result<Proposal, ReadError> {
+/// Proposes a dialect for a decoded text, whose first line has a number.
+pub(in crate::ingest) fn propose(
+    text: &[u8],
+    first_line: u64,
+    answers: &Answers,
+) -> Result<Proposal, ReadError> {
     if let Some(what) = decode::other_format(text) {
         return Err(ReadError::OtherFormat { what });
     }
     for (look, most) in LOOKS.iter().enumerate() {
-        let mut lines: Vec<Line<'_>> = Lines::new(text, 0, 1).take(*most).collect();
+        let mut lines: Vec<Line<'_>> = Lines::new(text, 0, first_line).take(*most).collect();
         check_lengths(&lines)?;
         let whole = lines.len() < *most;
         if whole && lines.len() > 2 && !text.ends_with(b"\n") {
@@ -205,6 +209,7 @@ fn dialect(text: &[u8], lines: &[Line<'_>], fits: Vec<Fit>, answers: &Answers) -
             delimiter,
             mark,
             mark_from,
+            mark_open: questions.iter().any(|it| it.ask == Ask::DecimalMark),
             ragged: block.ragged(),
             short_rows: if block.ragged() && answers.force.is_some() {
                 ShortRows::EndEarly

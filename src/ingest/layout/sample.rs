@@ -10,14 +10,20 @@ use crate::ingest::tokens::units;
 /// What was seen in one column.
 #[derive(Clone, Debug)]
 pub(in crate::ingest) struct Column {
+    /// The mark under which it was looked at.
+    pub(in crate::ingest) mark: Mark,
     /// Fewest digits after the decimal mark.
     pub(in crate::ingest) fewest: usize,
     /// Most digits after the decimal mark.
     pub(in crate::ingest) most: usize,
     /// Cells with a number.
     pub(in crate::ingest) numbers: usize,
+    /// Numbers of which the other mark would make others: three digits after it and nothing else.
+    lone: usize,
     /// Cells with a clock stamp.
     pub(in crate::ingest) stamps: usize,
+    /// Most digits after the seconds of a clock stamp.
+    stamp_decimals: usize,
     /// Cells with a clock stamp that has a date.
     pub(in crate::ingest) dated: usize,
     /// Cells with other text.
@@ -37,8 +43,13 @@ pub(in crate::ingest) struct Column {
     cells: usize,
     /// Short cells and how often each was seen, the first few of them.
     short: Vec<(String, usize)>,
+    /// The first cell with a number.
+    pub(in crate::ingest) found: String,
     last: Option<f64>,
     first: Option<f64>,
+    /// The greatest number, and whether all are whole and none is negative.
+    greatest: f64,
+    whole: bool,
 }
 
 impl Column {
@@ -55,12 +66,15 @@ impl Column {
         leads || (self.is_fixed() && (!marked || decimals != self.most))
     }
 
-    const fn new() -> Self {
+    const fn new(mark: Mark) -> Self {
         Self {
+            mark,
             fewest: usize::MAX,
             most: 0,
             numbers: 0,
+            lone: 0,
             stamps: 0,
+            stamp_decimals: 0,
             dated: 0,
             texts: 0,
             counts: true,
@@ -72,12 +86,16 @@ impl Column {
             directions: 0,
             cells: 0,
             short: Vec::new(),
+            found: String::new(),
             last: None,
             first: None,
+            greatest: 0.0,
+            whole: true,
         }
     }
 
-    fn look(&mut self, cell: &[u8], mark: Mark) {
+    fn look(&mut self, cell: &[u8]) {
+        let mark = self.mark;
         self.cells += 1;
         self.count_short(cell);
         if sign_of(cell).is_some() {
@@ -87,11 +105,18 @@ impl Column {
         }
         match number::value(cell, mark) {
             Value::Number(number) => {
+                if self.numbers == 0 {
+                    self.found = cells::shown(cell);
+                }
                 self.numbers += 1;
-                if number.grouping != Grouping::Lone {
+                if number.grouping == Grouping::Lone {
+                    self.lone += 1;
+                } else {
                     self.fewest = self.fewest.min(number.decimals);
                     self.most = self.most.max(number.decimals);
                 }
+                self.greatest = self.greatest.max(number.value);
+                self.whole &= number.value >= 0.0 && number.value.fract() == 0.0;
                 if let Some(last) = self.last {
                     self.counts &= number.value > last && number.value.fract() == 0.0;
                     self.rises &= number.value >= last;
@@ -107,14 +132,19 @@ impl Column {
     fn look_at_text(&mut self, cell: &[u8], mark: Mark) {
         if let Some((number, unit)) = number::with_unit(cell, mark) {
             self.numbers += 1;
-            self.fewest = self.fewest.min(number.decimals);
-            self.most = self.most.max(number.decimals);
+            if number.grouping == Grouping::Lone {
+                self.lone += 1;
+            } else {
+                self.fewest = self.fewest.min(number.decimals);
+                self.most = self.most.max(number.decimals);
+            }
             self.unit.get_or_insert_with(|| unit.to_owned());
             return;
         }
         match stamp::stamp(cell) {
             Some(stamp) => {
                 self.stamps += 1;
+                self.stamp_decimals = self.stamp_decimals.max(stamp.decimals);
                 self.dated += usize::from(stamp.dated == Dated::Yes);
             }
             None => {
@@ -166,6 +196,31 @@ impl Column {
         self.directions > 0 && self.directions == self.cells
     }
 
+    /// True if the other mark would make other numbers of all its cells, and its own groups all their digits.
+    pub(in crate::ingest) const fn is_open(&self) -> bool {
+        self.lone > 0 && self.lone == self.numbers && self.texts == 0
+    }
+
+    /// The usual step between its first and last number.
+    pub(in crate::ingest) fn step(&self) -> Option<f64> {
+        let steps = self.numbers.checked_sub(1).filter(|steps| *steps > 0)?;
+        Some((self.last? - self.first?) / steps as f64)
+    }
+
+    /// True if its numbers may be the digits after the seconds of another column: whole, and below `most`.
+    pub(in crate::ingest) fn is_below(&self, most: f64) -> bool {
+        self.is_numbers() && self.whole && self.greatest < most
+    }
+
+    /// True if it may hold instants without the digits after the seconds.
+    pub(in crate::ingest) fn is_whole_seconds(&self) -> bool {
+        if self.is_stamps() {
+            self.stamp_decimals == 0
+        } else {
+            self.is_numbers() && self.whole
+        }
+    }
+
     /// True if its numbers all have the same number of decimals, and some.
     pub(in crate::ingest) fn is_fixed(&self) -> bool {
         self.fewest == self.most && self.most > 0
@@ -197,7 +252,22 @@ pub(in crate::ingest) fn columns(
     mark: Mark,
     width: usize,
 ) -> Vec<Column> {
-    let mut columns = vec![Column::new(); width];
+    let mut columns = looked_at(rows, delimiter, mark, width);
+    let others = columns.iter().any(|column| column.numbers < column.texts);
+    if others && delimiter != Delimiter::Byte(mark.other().byte()) {
+        let other = looked_at(rows, delimiter, mark.other(), width);
+        for (column, other) in columns.iter_mut().zip(other) {
+            if column.numbers < column.texts && other.numbers > other.texts {
+                *column = other;
+            }
+        }
+    }
+    columns
+}
+
+/// The columns of the first rows under one mark.
+fn looked_at(rows: &[Line<'_>], delimiter: Delimiter, mark: Mark, width: usize) -> Vec<Column> {
+    let mut columns = vec![Column::new(mark); width];
     let mut found = Vec::new();
     let groups = match delimiter {
         Delimiter::Byte(byte) => byte == b',' && mark == Mark::Point,
@@ -215,7 +285,7 @@ pub(in crate::ingest) fn columns(
         }
         for (at, column) in columns.iter_mut().enumerate().take(found.len()) {
             if !(groups && join::is_torn(&found, at, mark)) {
-                column.look(&found[at], mark);
+                column.look(&found[at]);
             }
         }
     }

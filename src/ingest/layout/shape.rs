@@ -65,6 +65,14 @@ impl Block {
     }
 }
 
+/// What the columns of most rows hold.
+struct Columns {
+    /// Whether most rows have a number or a stamp there.
+    numeric: Vec<bool>,
+    /// How many columns on the left are empty in most rows.
+    empty_first: usize,
+}
+
 /// Smallest share of rows among the lines of a block.
 const COVERAGE: f64 = 0.5;
 
@@ -130,13 +138,13 @@ impl Shapes {
             .filter(|at| self.like_a_row(*at))
             .collect();
         let width = most_frequent(rows.iter().map(|at| self.kinds(*at).len()))?;
-        let numeric = self.numeric_columns(&rows, width);
-        if !numeric.contains(&true) {
+        let columns = self.columns(&rows, width);
+        if !columns.numeric.contains(&true) {
             return None;
         }
-        let first = self.start(&rows, width, &numeric)?;
+        let first = self.start(&rows, width, &columns)?;
         let inside: Vec<usize> = (first..self.lines.len())
-            .filter(|at| self.like_a_row(*at) && self.agrees(*at, &numeric))
+            .filter(|at| self.like_a_row(*at) && self.agrees(*at, &columns))
             .collect();
         let widths = || inside.iter().map(|at| self.kinds(*at).len());
         let block = Block {
@@ -144,7 +152,7 @@ impl Shapes {
             width,
             widest: widths().max()?,
             narrowest: widths().min()?,
-            numeric: numeric.iter().filter(|numeric| **numeric).count(),
+            numeric: columns.numeric.iter().filter(|numeric| **numeric).count(),
             texts: self.text_columns(&inside, width),
             rows: inside.len(),
             lines: self.lines.len() - first,
@@ -178,32 +186,46 @@ impl Shapes {
         (0..width).filter(texts).count()
     }
 
-    /// A row agrees if it has no text where the others have numbers.
-    fn agrees(&self, at: usize, numeric: &[bool]) -> bool {
-        let kinds = self.kinds(at);
-        !kinds
-            .iter()
-            .zip(numeric)
-            .any(|(kind, numeric)| *numeric && *kind == Kind::Text)
+    /// A row agrees if it has no text where the others have numbers, nor in front of them where the others have nothing.
+    fn agrees(&self, at: usize, columns: &Columns) -> bool {
+        let mut kinds = self.kinds(at).iter().enumerate();
+        !kinds.any(|(column, kind)| {
+            let numeric = columns.numeric.get(column).copied().unwrap_or(false);
+            *kind == Kind::Text && (numeric || column < columns.empty_first)
+        })
+    }
+
+    /// What the columns of most rows of the usual width hold.
+    fn columns(&self, rows: &[usize], width: usize) -> Columns {
+        let numeric = self.numeric_columns(rows, width);
+        let empty = |column: &usize| {
+            let missing = |at: &&usize| self.kinds(**at).get(*column) == Some(&Kind::Missing);
+            rows.iter().filter(missing).count() * 2 > rows.len()
+        };
+        Columns {
+            empty_first: (0..width).take_while(empty).count(),
+            numeric,
+        }
     }
 
     /// The first row: the first one that agrees and has the usual width, then up over rows with a bad cell.
-    fn start(&self, rows: &[usize], width: usize, numeric: &[bool]) -> Option<usize> {
+    fn start(&self, rows: &[usize], width: usize, columns: &Columns) -> Option<usize> {
         let usual = |at: &usize| {
             let kinds = self.kinds(*at);
-            kinds.len() == width && self.agrees(*at, numeric)
+            kinds.len() == width && self.agrees(*at, columns)
         };
         let mut first = rows
             .iter()
             .copied()
             .find(usual)
-            .or_else(|| rows.iter().copied().find(|at| self.agrees(*at, numeric)))?;
-        let key = numeric.iter().position(|numeric| *numeric)?;
+            .or_else(|| rows.iter().copied().find(|at| self.agrees(*at, columns)))?;
+        let key = columns.numeric.iter().position(|numeric| *numeric)?;
         while let Some(above) = first.checked_sub(1) {
             let kinds = self.kinds(above);
-            let keyed = matches!(kinds.get(key), Some(Kind::Number | Kind::Stamp));
+            let keyed = matches!(kinds.get(key), Some(Kind::Number | Kind::Stamp))
+                && !kinds[..columns.empty_first.min(kinds.len())].contains(&Kind::Text);
             let like = self.like_a_row(above);
-            let close = kinds.len() == width || (like && self.agrees(above, numeric));
+            let close = kinds.len() == width || (like && self.agrees(above, columns));
             let bare = width == 1 && self.lines[above].begins_like_one;
             if !(bare || keyed && close && (width > 1 || like)) {
                 break;

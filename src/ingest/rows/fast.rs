@@ -29,7 +29,8 @@ pub(in crate::ingest) struct Fast {
     least: Vec<usize>,
     extra_factors: Vec<f64>,
     delimiter: Delimiter,
-    mark: u8,
+    /// The decimal mark of each column.
+    marks: Vec<u8>,
     /// Whether blanks around a number belong to its cell.
     padded: bool,
     rows: bool,
@@ -38,9 +39,13 @@ pub(in crate::ingest) struct Fast {
 impl Fast {
     /// Prepares the fast path; `None` where a log cannot use it.
     pub(in crate::ingest) fn new(dialect: &Dialect, plan: &Plan) -> Option<Self> {
-        let ambiguous = dialect.delimiter == Delimiter::Byte(dialect.mark.byte());
+        let ambiguous = plan
+            .decimal_marks
+            .iter()
+            .any(|mark| dialect.delimiter == Delimiter::Byte(mark.byte()));
         let units = plan.forces.iter().any(|force| force.unit_in.is_some());
         if units
+            || plan.fraction.is_some()
             || plan.direction.is_some()
             || plan.quality.is_some()
             || plan.run.is_some()
@@ -74,7 +79,6 @@ impl Fast {
             }
         }
         Some(Self {
-            slots,
             factors: plan.forces.iter().map(Force::factor).collect(),
             least: plan
                 .forces
@@ -83,7 +87,10 @@ impl Fast {
                 .collect(),
             extra_factors: plan.extras.iter().map(|extra| extra.factor).collect(),
             delimiter: dialect.delimiter,
-            mark: dialect.mark.byte(),
+            marks: (0..slots.len())
+                .map(|column| plan.decimal_mark(column).byte())
+                .collect(),
+            slots,
             padded: dialect.delimiter != Delimiter::Blanks,
             rows,
         })
@@ -130,7 +137,7 @@ impl Fast {
     fn pair(&self, delimiter: u8) -> Pair {
         Pair {
             delimiter,
-            mark: self.mark,
+            marks: [self.marks[0], self.marks[1]],
             least: self.least[0],
             instant: Alike::NONE,
             force: AlikeAtTheEnd::NONE,
@@ -146,7 +153,7 @@ impl Fast {
         if self.delimiter == Delimiter::Blanks {
             at = blanks(text, at);
         }
-        for (place, slot) in self.slots.iter().enumerate() {
+        for (place, (slot, mark)) in self.slots.iter().zip(&self.marks).enumerate() {
             match *slot {
                 Slot::Skip => at = self.skip(text, at)?,
                 Slot::SkipNumber => {
@@ -155,15 +162,15 @@ impl Fast {
                     }
                     at = self.skip(text, at)?;
                 }
-                Slot::Time => (time, at) = self.cell(text, at, 0)?,
+                Slot::Time => (time, at) = self.cell(text, at, *mark, 0)?,
                 Slot::Force(which) => {
                     let value;
-                    (value, at) = self.cell(text, at, self.least[which])?;
+                    (value, at) = self.cell(text, at, *mark, self.least[which])?;
                     force += value * self.factors[which];
                 }
                 Slot::Extra(which) => {
                     let value;
-                    (value, at) = self.cell(text, at, 0)?;
+                    (value, at) = self.cell(text, at, *mark, 0)?;
                     table.pending_extras[which] = value * self.extra_factors[which];
                 }
                 Slot::Stamp => {
@@ -184,9 +191,9 @@ impl Fast {
 
     /// A plain decimal with the blanks around it.
     #[inline]
-    fn cell(&self, text: &[u8], at: usize, least: usize) -> Option<(f64, usize)> {
+    fn cell(&self, text: &[u8], at: usize, mark: u8, least: usize) -> Option<(f64, usize)> {
         let at = if self.padded { spaces(text, at) } else { at };
-        let found = decimal(text, at, self.mark)?;
+        let found = decimal(text, at, mark)?;
         let end = if self.padded {
             spaces(text, found.end)
         } else {
@@ -285,7 +292,8 @@ impl Block {
 /// The commonest row of all, instant and force alone, without blanks.
 struct Pair {
     delimiter: u8,
-    mark: u8,
+    /// The decimal marks of the instants and of the forces.
+    marks: [u8; 2],
     /// Fewest decimals of a force.
     least: usize,
     /// What instants and forces look like since they last looked otherwise.
@@ -308,11 +316,11 @@ impl Pair {
     /// A row that looks otherwise; the next ones may look like it.
     #[inline(never)]
     fn otherwise(&mut self, text: &[u8], at: usize) -> Option<(f64, f64, usize)> {
-        let time = decimal(text, at, self.mark)?;
+        let time = decimal(text, at, self.marks[0])?;
         if text.get(time.end) != Some(&self.delimiter) {
             return None;
         }
-        let force = decimal(text, time.end + 1, self.mark)?;
+        let force = decimal(text, time.end + 1, self.marks[1])?;
         let feed = force.end + usize::from(text.get(force.end) == Some(&b'\r'));
         if text.get(feed) != Some(&b'\n') || force.decimals < self.least {
             return None;

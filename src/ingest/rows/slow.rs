@@ -47,6 +47,8 @@ pub(in crate::ingest) struct Slow<'a> {
     after_blank: u64,
     /// Labels with a number that stood above rows, and that number.
     labels: Vec<(String, u64)>,
+    /// The digits after the seconds of the row, where they have a column of their own.
+    fraction: Option<f64>,
     /// The run of the last row, as the column of the runs has it.
     run: Option<Cow<'a, [u8]>>,
 }
@@ -85,6 +87,7 @@ impl<'a> Slow<'a> {
             damaged: false,
             after_blank: 0,
             labels: waiting::labels(&text[..dialect.first_byte]),
+            fraction: None,
             run: None,
         }
     }
@@ -248,7 +251,7 @@ impl<'a> Slow<'a> {
         self.damaged = false;
         self.fit_width(line, &mut cells, table);
         let torn = self.is_torn(line);
-        let instant = self.instant(&cells, table);
+        let instant = self.whole_instant(&cells, table);
         let force = if self.damaged {
             Cell::Bad(shown(line.text))
         } else if torn {
@@ -276,6 +279,7 @@ impl<'a> Slow<'a> {
                     Some(sign) => force.abs() * sign,
                     None => force,
                 };
+                table.fractions.extend(self.fraction);
                 table.push(time, force, line.number);
             }
             (Cell::Number(_), bad) => {

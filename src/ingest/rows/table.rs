@@ -33,6 +33,8 @@ pub(in crate::ingest) struct Table {
     pub(in crate::ingest) forces: Vec<f64>,
     /// The other channels; NaN where nothing was logged.
     pub(in crate::ingest) extras: Vec<Vec<f64>>,
+    /// The digits after the seconds in the unit of their own column, where the clock is parted in two.
+    pub(in crate::ingest) fractions: Vec<f64>,
     pub(in crate::ingest) lost: Vec<LostRow>,
     /// Samples before each head, or line that names a run, between rows.
     pub(in crate::ingest) heads_again: Vec<usize>,
@@ -58,6 +60,8 @@ pub(in crate::ingest) struct Table {
     first_stamp: Option<Stamp>,
     /// Samples at which the line is not the one after that of the sample before, with the line.
     jumps: Vec<(usize, u64)>,
+    /// Number of samples, where they stand in the other order than their lines.
+    turned: Option<usize>,
     next_line: u64,
 }
 
@@ -132,14 +136,35 @@ impl Table {
         }
     }
 
-    /// Samples before each place where another run may begin; blank lines are none where they stand between most rows.
-    pub(in crate::ingest) fn breaks(&self) -> Vec<usize> {
-        let mut breaks = self.heads_again.clone();
-        if self.blank_lines.len() * 2 < self.forces.len() {
-            breaks.extend(&self.blank_lines);
+    /// Samples before each blank line, unless they stand between most rows.
+    pub(in crate::ingest) fn blank_lines(&self) -> &[usize] {
+        let often = self.blank_lines.len() * 2 >= self.forces.len();
+        if often { &[] } else { &self.blank_lines }
+    }
+
+    /// Turns the rows round: the log has its newest row first.
+    pub(in crate::ingest) fn turn(&mut self) {
+        let samples = self.forces.len();
+        self.forces.reverse();
+        for channel in self.extras.iter_mut().chain([&mut self.fractions]) {
+            channel.reverse();
         }
-        breaks.retain(|at| (1..self.forces.len()).contains(at));
-        breaks
+        for places in [
+            &mut self.heads_again,
+            &mut self.named_runs,
+            &mut self.blank_lines,
+            &mut self.run_changes,
+        ] {
+            for place in places.iter_mut() {
+                *place = samples.saturating_sub(*place);
+            }
+            places.reverse();
+        }
+        for row in &mut self.lost {
+            row.samples_before = samples.saturating_sub(row.samples_before);
+        }
+        self.lost.reverse();
+        self.turned = Some(samples);
     }
 
     /// The place of a row in the order of the rows, from 0.
@@ -165,6 +190,10 @@ impl Table {
 
     /// Line of a sample.
     pub(in crate::ingest) fn line(&self, sample: usize) -> u64 {
+        let sample = match self.turned {
+            Some(samples) => samples.saturating_sub(sample + 1),
+            None => sample,
+        };
         let after = self.jumps.partition_point(|(at, _)| *at <= sample);
         match after.checked_sub(1).map(|jump| self.jumps[jump]) {
             Some((at, line)) => line + (sample - at) as u64,

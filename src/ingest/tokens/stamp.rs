@@ -65,7 +65,7 @@ pub(in crate::ingest) fn stamp(cell: &[u8]) -> Option<Stamp> {
 /// Nanoseconds of `h:mm:ss.fff`, `mm:ss.fff` or `h:mm:ss:fff`, with AM or PM and an offset from UTC, and the digits after the seconds.
 fn time_of_day(text: &str) -> Option<(i64, usize)> {
     let (text, noon) = half_of_day(text.trim());
-    let text = without_offset(text);
+    let (text, offset) = without_offset(text);
     let (clock, fraction) = match text.find(['.', ',']) {
         Some(mark) => (&text[..mark], &text[mark + 1..]),
         None => (text, ""),
@@ -94,7 +94,7 @@ fn time_of_day(text: &str) -> Option<(i64, usize)> {
         Some(offset) => hour % 12 + offset,
         None => hour,
     };
-    let nanos = (hour * 3600 + minute * 60 + second) * SECOND + nanos_of(fraction)?;
+    let nanos = (hour * 3600 + minute * 60 + second - offset) * SECOND + nanos_of(fraction)?;
     Some((nanos, fraction.len()))
 }
 
@@ -130,16 +130,46 @@ fn half_of_day(text: &str) -> (&str, Option<i64>) {
     (text, None)
 }
 
-/// Takes off `Z`, `UTC` or `+01:00`.
-fn without_offset(text: &str) -> &str {
-    for zone in ["Z", "z", "UTC", "GMT"] {
+/// Takes off `Z`, `CEST`, `+01:00` or `UTC+1`; with it the seconds that the clock is ahead of UTC.
+fn without_offset(text: &str) -> (&str, i64) {
+    const ZONES: [(&str, i64); 12] = [
+        ("Z", 0),
+        ("z", 0),
+        ("UTC", 0),
+        ("GMT", 0),
+        ("WET", 0),
+        ("WEST", 1),
+        ("CET", 1),
+        ("MEZ", 1),
+        ("CEST", 2),
+        ("MESZ", 2),
+        ("EET", 2),
+        ("EEST", 3),
+    ];
+    for (zone, hours) in ZONES {
         if let Some(text) = text.strip_suffix(zone) {
-            return text.trim_end();
+            return (text.trim_end(), hours * 3600);
         }
     }
-    match text.rfind(['+', '-']) {
-        Some(at) if at >= 5 => &text[..at],
-        _ => text,
+    match text.rfind(['+', '-']).filter(|at| *at >= 5) {
+        Some(at) => {
+            let clock = text[..at].trim_end_matches(['U', 'T', 'C', 'G', 'M']);
+            (clock.trim_end(), ahead(&text[at..]))
+        }
+        None => (text, 0),
+    }
+}
+
+/// Seconds of `+01:00`, `-0530` or `+1`.
+fn ahead(text: &str) -> i64 {
+    let digits: String = text.chars().filter(char::is_ascii_digit).collect();
+    let (hours, minutes) = digits.split_at(digits.len() - digits.len().saturating_sub(2).min(2));
+    let number = |text: &str| text.parse::<i64>().unwrap_or(0);
+    let seconds = number(hours) * 3600 + number(minutes) * 60;
+    if text.starts_with('-') {
+        -seconds
+    } else {
+        seconds
     }
 }
 

@@ -77,10 +77,15 @@ pub fn time_unit(text: &str) -> Option<TimeUnit> {
 
 /// The unit of a clock whose head gives none: seconds, where only seconds make a plausible sampling rate of its step.
 pub(in crate::ingest) fn plausible_unit(step: f64) -> Option<TimeUnit> {
-    let fits = |unit: TimeUnit| (SLOWEST_HZ..=FASTEST_HZ).contains(&(1.0 / unit.to_seconds(step)));
+    let fits = |unit: TimeUnit| is_plausible_step(unit.to_seconds(step));
     let seconds = fits(TimeUnit::Second);
     let other = fits(TimeUnit::Millisecond) || fits(TimeUnit::Microsecond);
     (seconds && !other).then_some(TimeUnit::Second)
+}
+
+/// Whether a step in seconds makes a plausible sampling rate.
+pub(in crate::ingest) fn is_plausible_step(seconds: f64) -> bool {
+    (SLOWEST_HZ..=FASTEST_HZ).contains(&(1.0 / seconds))
 }
 
 /// Sampling rates between which force logs lie; common practice, no source. Used only to see seconds where a log names its

@@ -8,7 +8,7 @@ use crate::measure::LowPass;
 use crate::quantity::{ForceUnit, Hertz, TimeUnit};
 use crate::record::sealed_log::ZeroLine;
 use crate::report::page::{Subject, scrolling};
-use crate::trace::{Answers, Provenance, Sign};
+use crate::trace::{Answers, ChosenRun, Provenance, Sign};
 use crate::verdict::printed_plain;
 use crate::visit::{Hit, Measurement};
 use crate::words::Words;
@@ -110,8 +110,10 @@ enum Answered<'a> {
     TimeUnit { unit: TimeUnit },
     Rate { rate_hz: Hertz },
     Run { run: usize },
+    AllRuns,
     Push { sign: Sign },
     DecimalMark { mark: char },
+    TimeDecimalMark { mark: char },
     Delimiter { mark: char },
 }
 
@@ -133,11 +135,17 @@ fn answers(words: &Words, answers: &Answers) -> String {
             .map(|column| Answered::Time { column }),
         answers.time_unit.map(|unit| Answered::TimeUnit { unit }),
         answers.rate.map(|rate_hz| Answered::Rate { rate_hz }),
-        answers.run.map(|run| Answered::Run { run }),
+        answers.run.map(|run| match run {
+            ChosenRun::Number(run) => Answered::Run { run },
+            ChosenRun::Every(_) => Answered::AllRuns,
+        }),
         answers.sign.map(|sign| Answered::Push { sign }),
         answers
             .decimal_mark
             .map(|mark| Answered::DecimalMark { mark }),
+        answers
+            .time_decimal_mark
+            .map(|mark| Answered::TimeDecimalMark { mark }),
         answers.delimiter.map(|mark| Answered::Delimiter { mark }),
     ];
     let given = words.list(&words.facts(given.iter().flatten()));

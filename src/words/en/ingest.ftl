@@ -5,6 +5,8 @@ column = { $name ->
    *[other] column { $number } `{ $name }`
 }
 
+fraction = { column }
+
 unclear-column = { $unit ->
     [none] { column } has no unit
    *[other] { column } has `{ $unit }`, which is not one unit of force
@@ -18,6 +20,7 @@ delimiter-blanks = blanks
 delimiter-none = none: one column
 
 container-gzip = gzip file
+container-json = JSON
 container-zip = `{ $file }` in a zip archive
 container-workbook = sheet `{ $sheet }` of a workbook
 
@@ -44,6 +47,7 @@ notice-kind-frozen = frozen
 notice-kind-head = head
 notice-kind-last-line = last line
 notice-kind-missing = missing
+notice-kind-clock = clock
 notice-kind-outlier = outlier
 notice-kind-quality = quality
 notice-kind-rate = rate
@@ -60,6 +64,8 @@ notice-bytes-after-the-end = { $bytes ->
     [one] one zero byte or end-of-file sign after the last line left out
    *[other] { $bytes } zero bytes or end-of-file signs after the last line left out
 }
+notice-other-digits = digits from `{ $zero }` on read as 0 to 9
+notice-labels-as-heads = labels in front of the values read as headings: { $labels }
 notice-lines-quoted = quotes around whole lines removed
 notice-remark = `{ $found }`
 notice-beyond-the-columns = text beyond the last column: `{ $found }`
@@ -75,6 +81,8 @@ notice-time-unit-by-rate = { $column } has no unit; read in { $time_unit }, whic
 notice-time-unit-by-step = { $column } has no unit; read in { $time_unit }: no other unit gives a plausible rate for its usual step of { $step }
 notice-other-unit-beside = unit `{ $found }` differs from the rows before
 notice-other-unit-in-cell = `{ $found }` is in { $force_unit }, not in the unit of its column
+notice-newest-first = the log has its newest row first: { $rows } rows read in the order of their time
+notice-clock-of-two = time read from { $column } and { $fraction }
 notice-count-in-steps = { $column } rises by { $step } from row to row; the sampling rate is taken as the rate of the rows
 notice-unit-changes = force read in { $force_unit } from here on: `{ $found }`
 notice-sign-by-column = sign of the force taken from { $column }

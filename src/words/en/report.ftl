@@ -353,11 +353,13 @@ answered-time = time in column { $column }
 answered-time-unit = time in { $unit }
 answered-rate = rate { $rate_hz } Hz
 answered-run = run { $run }
+answered-all-runs = all rows as one run
 answered-push = { $sign_code ->
     [negative] a push is negative
    *[positive] a push is positive
 }
 answered-decimal-mark = decimal mark { $mark }
+answered-time-decimal-mark = decimal mark of the time { $mark }
 answered-delimiter = delimiter { $mark }
 
 zero-line = { $from_code ->

@@ -110,6 +110,9 @@ impl Table<'_> {
         if let Instants::Numbers(column, _) | Instants::Stamps(column) = plan.instants {
             plan.channels[column].role = Role::Time;
         }
+        if let Some(fraction) = plan.fraction {
+            plan.channels[fraction.column].role = Role::Time;
+        }
         for extra in &plan.extras {
             plan.channels[extra.column].role = extra.role;
         }

@@ -1,7 +1,8 @@
 //! Which column is the clock.
 
 use super::{
-    Answers, Ask, Doubt, Instants, Measured, Named, Noticed, Plan, Question, ReadError, Role, Table,
+    Answers, Ask, Doubt, Fraction, Instants, Measured, Named, Noticed, Plan, Question, ReadError,
+    Role, Table, TimeUnit,
 };
 
 /// How well a column claims to be the clock.
@@ -58,6 +59,15 @@ impl Table<'_> {
                 });
             }
             plan.instants = self.clock(column, answers, plan);
+            plan.fraction = self
+                .parted(plan)
+                .filter(|(whole, _)| *whole == column)
+                .map(|it| it.1);
+            return Ok(());
+        }
+        if let Some((whole, fraction)) = self.parted(plan) {
+            plan.instants = self.clock(whole, answers, plan);
+            plan.fraction = Some(fraction);
             return Ok(());
         }
         let claims: Vec<(usize, Claim)> = (0..self.dialect.width)
@@ -85,6 +95,41 @@ impl Table<'_> {
             }),
         }
         Ok(())
+    }
+
+    /// A column of whole seconds and the column beside it with the digits after them: `10:15:02`, `480`.
+    fn parted(&self, plan: &Plan) -> Option<(usize, Fraction)> {
+        let found = |column: usize| {
+            let head = self.head(column + 1)?;
+            let Some(Measured::Time(unit)) = head.measured else {
+                return None;
+            };
+            let digits = head.name.is_empty() || head.named == Named::Role(Role::Time);
+            let most = (1.0 / unit.seconds()).round();
+            let clock = match self.head(column)?.measured {
+                Some(Measured::Time(unit)) => unit == TimeUnit::Second,
+                _ => true,
+            };
+            let (whole, fraction) = (
+                &self.dialect.columns[column],
+                &self.dialect.columns[column + 1],
+            );
+            (clock
+                && digits
+                && most > 1.0
+                && self.time_claim(column, plan) != Claim::None
+                && whole.is_whole_seconds()
+                && fraction.is_below(most))
+            .then_some((
+                column,
+                Fraction {
+                    column: column + 1,
+                    unit,
+                },
+            ))
+        };
+        let mut all = (0..self.dialect.width.saturating_sub(1)).filter_map(found);
+        all.next().filter(|_| self.heads_fit())
     }
 
     /// The one column of numbers that rise beside columns of stamps: the time elapsed beside the time of day.

@@ -3,6 +3,7 @@
 use super::{Cell, Slow};
 use crate::ingest::layout::columns::Force;
 use crate::ingest::layout::dialect::{ShortRows, Source};
+use crate::ingest::layout::sample::Column;
 use crate::ingest::rows::table::Table;
 use crate::ingest::tokens::cells::{Cells, shown};
 use crate::ingest::tokens::delimiter::Delimiter;
@@ -25,7 +26,7 @@ impl<'a> Slow<'a> {
             let Some(cell) = cells.get(force.column) else {
                 return Cell::Missing;
             };
-            match number::value(cell, self.dialect.mark) {
+            match number::value(cell, plan.decimal_mark(force.column)) {
                 Value::Number(number) => {
                     if number.grouping != Grouping::None {
                         self.grouped(line, cell, force.column, number.grouping, table);
@@ -70,7 +71,7 @@ impl<'a> Slow<'a> {
         force: &Force,
         table: &mut Table,
     ) -> Option<f64> {
-        let (number, text) = number::with_unit(cell, self.dialect.mark)?;
+        let (number, text) = number::with_unit(cell, self.plan.decimal_mark(force.column))?;
         let unit = units::force_unit(text)?;
         if Some(unit) != force.unit {
             let fact = || Noticed::OtherUnitInCell {
@@ -94,12 +95,10 @@ impl<'a> Slow<'a> {
         grouping: Grouping,
         table: &mut Table,
     ) {
-        let fewest = self
-            .dialect
-            .columns
-            .get(column)
-            .map_or(0, |seen| seen.fewest);
-        let always = fewest > 0 && fewest < usize::MAX;
+        let seen = self.dialect.columns.get(column);
+        let fewest = seen.map_or(0, |seen| seen.fewest);
+        let open = seen.is_some_and(Column::is_open) && !self.dialect.mark_open;
+        let always = fewest > 0 && fewest < usize::MAX || open;
         if grouping == Grouping::Lone && always && self.dialect.mark_from == Source::Log {
             self.doubts += 1;
             if self.doubts == 1 {
@@ -109,7 +108,7 @@ impl<'a> Slow<'a> {
                         line,
                         column: self.column(column),
                         found: shown(cell),
-                        mark: self.dialect.mark.char(),
+                        mark: self.plan.decimal_mark(column).char(),
                     },
                 });
             }
@@ -127,7 +126,7 @@ impl<'a> Slow<'a> {
         };
         let seen = &self.dialect.columns[last.min(self.dialect.width - 1)];
         let (Value::Number(number), true) = (
-            number::value(cell, self.dialect.mark),
+            number::value(cell, self.plan.decimal_mark(last)),
             self.plan.forces.iter().any(|force| force.column == last) && seen.fewest < usize::MAX,
         ) else {
             return force;

@@ -195,8 +195,24 @@ impl<'a> Slow<'a> {
         line.start + line.text.len() == self.text.len()
     }
 
+    /// The instant of a row, of which the digits after the seconds may stand in a column of their own.
+    pub(super) fn whole_instant(&mut self, cells: &Cells<'a>, table: &mut Table) -> Cell {
+        let instant = self.instant(cells, table);
+        let Some(fraction) = self.plan.fraction else {
+            return instant;
+        };
+        let cell = cells.get(fraction.column).map_or(&b""[..], |cell| cell);
+        match number::value(cell, self.plan.decimal_mark(fraction.column)) {
+            Value::Number(number) => {
+                self.fraction = Some(number.value);
+                instant
+            }
+            _ => Cell::Bad(shown(cell)),
+        }
+    }
+
     /// The instant of a row.
-    pub(super) fn instant(&self, cells: &Cells<'a>, table: &mut Table) -> Cell {
+    fn instant(&self, cells: &Cells<'a>, table: &mut Table) -> Cell {
         let (column, stamps) = match self.plan.instants {
             Instants::Rows => return Cell::Number(0.0),
             Instants::Numbers(column, _) | Instants::Count(column) => (column, false),
@@ -205,7 +221,7 @@ impl<'a> Slow<'a> {
         let Some(cell) = cells.get(column) else {
             return Cell::Missing;
         };
-        match number::value(cell, self.dialect.mark) {
+        match number::value(cell, self.plan.decimal_mark(column)) {
             Value::Number(number) if !stamps => Cell::Number(number.value),
             Value::Missing => Cell::Missing,
             Value::NotFinite => Cell::NotFinite(shown(cell)),
@@ -221,10 +237,10 @@ impl<'a> Slow<'a> {
 
     /// An instant with its unit in the cell, in the unit of the column.
     fn instant_with_unit(&self, cell: &[u8]) -> Cell {
-        let Instants::Numbers(_, Some(unit)) = self.plan.instants else {
+        let Instants::Numbers(column, Some(unit)) = self.plan.instants else {
             return Cell::Bad(shown(cell));
         };
-        let found = number::with_unit(cell, self.dialect.mark);
+        let found = number::with_unit(cell, self.plan.decimal_mark(column));
         match found.map(|(number, text)| (number, units::measured(text))) {
             Some((number, Some(Measured::Time(own)))) if own == unit => Cell::Number(number.value),
             Some((number, Some(Measured::Time(own)))) => {
@@ -239,7 +255,7 @@ impl<'a> Slow<'a> {
         for (extra, pending) in self.plan.extras.iter().zip(&mut table.pending_extras) {
             *pending = match cells
                 .get(extra.column)
-                .map(|cell| number::value(cell, self.dialect.mark))
+                .map(|cell| number::value(cell, self.plan.decimal_mark(extra.column)))
             {
                 Some(Value::Number(number)) => number.value * extra.factor,
                 _ => f64::NAN,

@@ -27,10 +27,7 @@ impl Slow<'_> {
         }
         let text = String::from_utf8_lossy(text);
         let heads = self.dialect.heads.len() > 1 && cells.len() == self.dialect.heads.len();
-        let same = heads
-            && cells
-                .iter()
-                .all(|cell| Head::new(&String::from_utf8_lossy(cell)).name.is_empty());
+        let same = heads && self.differ_in_the_unit(cells);
         if heads && !same {
             return None;
         }
@@ -52,6 +49,17 @@ impl Slow<'_> {
         });
         let unit = found.next().filter(|unit| *unit != now)?;
         found.all(|other| other == unit).then_some((unit, sure))
+    }
+
+    /// Whether cells are the heads of the log, or their units alone, but for the unit of the force.
+    fn differ_in_the_unit(&self, cells: &Cells<'_>) -> bool {
+        let mut places = cells.iter().zip(&self.dialect.heads).enumerate();
+        places.all(|(at, (cell, own))| {
+            let head = Head::new(&String::from_utf8_lossy(cell));
+            let force = self.plan.forces.iter().any(|force| force.column == at);
+            let unit = force || head.measured.is_none() || head.measured == own.measured;
+            unit && (head.name.is_empty() || head.name == own.name)
+        })
     }
 
     /// Reads the rows from here on in another unit: told, and asked where the line is not made to say so.

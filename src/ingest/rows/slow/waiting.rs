@@ -18,7 +18,7 @@ impl Slow<'_> {
         let trimmed = number::trim(line.text);
         let text = shown(trimmed);
         let row = damaged || number::begins_one(trimmed) || self.dialect.width == 1;
-        let damaged = row && !words::names_run(&text);
+        let damaged = row && !words::names_run(&text) && !self.is_label(&text);
         if damaged && self.plan.instants == Instants::Rows {
             table.next_row();
         }
@@ -73,19 +73,22 @@ impl Slow<'_> {
 
     /// Notes that a line between rows names a run: by a word for one, or by the label of the rows before with another number.
     pub(super) fn name_run(&mut self, text: &str, samples: usize, table: &mut Table) {
-        let label = label(text);
-        let known = label.as_ref().is_some_and(|(words, number)| {
-            self.labels
-                .iter()
-                .any(|(known, last)| known == words && last != number)
-        });
-        if known || words::names_run(text) {
+        if self.is_label(text) || words::names_run(text) {
             table.named_runs.push(samples);
         }
-        if let Some((words, number)) = label {
+        if let Some((words, number)) = label(text) {
             self.labels.retain(|(known, _)| *known != words);
             self.labels.push((words, number));
         }
+    }
+
+    /// Whether a text is the label of the rows before with another number.
+    fn is_label(&self, text: &str) -> bool {
+        label(text).is_some_and(|(words, number)| {
+            self.labels
+                .iter()
+                .any(|(known, last)| *known == words && *last != number)
+        })
     }
 
     /// The end of the log: the lines put by are its footer.
