@@ -11,6 +11,7 @@ mod facts;
 mod fault;
 mod finding;
 mod hits;
+mod measurement;
 mod open;
 mod points;
 
@@ -37,7 +38,8 @@ use crate::verdict::{self, Finding, MissingPoint, OpenItem, Overall, Remark, Ver
 
 pub use error::VisitError;
 pub use fault::{Fault, caught};
-pub use hits::{Hit, Measurement, NotMeasured};
+pub use hits::Hit;
+pub use measurement::{Measurement, NotMeasured, measure as measure_alone};
 pub(crate) use open::entries;
 pub use open::{Visit, gate_files, recipe};
 pub use points::{Planned, plan, plan_for};

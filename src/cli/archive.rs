@@ -153,15 +153,17 @@ fn complain(summary: &Summary, tree: &Path) {
 fn text(summary: &Summary, assessed_now: usize, out: &Path) -> String {
     let words = Words::of(Language::English);
     let all = summary.gates.len();
-    let plural = if all == 1 { "" } else { "s" };
-    let counts = summary.totals().text(words);
-    let mut text = format!("{all} gate folder{plural}: {counts}.\n");
+    let counts = [
+        ("folders", all.into()),
+        ("states", summary.totals().text(words).into()),
+    ];
+    let mut text = format!("{}\n", words.with("archive-counts", &counts));
     if assessed_now < all {
-        let _ = writeln!(
-            text,
-            "{assessed_now} assessed now, {} unchanged since an earlier run.",
-            all - assessed_now
-        );
+        let runs = [
+            ("now", assessed_now.into()),
+            ("kept", (all - assessed_now).into()),
+        ];
+        let _ = writeln!(text, "{}", words.with("archive-runs", &runs));
     }
     let mut over: Vec<_> = summary
         .gates
@@ -172,53 +174,47 @@ fn text(summary: &Summary, assessed_now: usize, out: &Path) -> String {
         let share = |value: Option<f64>| value.unwrap_or(0.0);
         share(other.greatest_share).total_cmp(&share(one.greatest_share))
     });
-    list(
-        &mut text,
-        "Over the limit, the farthest first",
-        over.iter().map(|row| {
-            let share = row
-                .greatest_share
-                .map(|share| format!("{:.0} % of ", share * 100.0));
-            let at = row.greatest_share_at.as_deref().unwrap_or_default();
-            format!("{}: {}{at}", row.folder, share.unwrap_or_default())
-        }),
-    );
-    list(
-        &mut text,
-        "Over on more than one visit",
-        summary.offences().iter().map(|one| {
-            format!(
-                "{}: {}, {}: {}",
-                one.gate,
-                one.limit,
-                one.test_point
-                    .map(|point| words.fact(&point))
-                    .unwrap_or_default(),
-                one.listed()
-            )
-        }),
-    );
-    list(
-        &mut text,
-        "Next visit overdue",
-        summary
-            .overdue()
-            .iter()
-            .map(|(row, due)| format!("{due}  {}", row.folder)),
-    );
-    list(
-        &mut text,
-        "Gauges without a calibration that holds today",
-        summary
-            .expired()
-            .iter()
-            .map(|gauge| format!("{}: until {}", gauge.serial, gauge.calibration_due)),
-    );
-    let _ = writeln!(
-        text,
-        "\nOverview: {}",
-        visible::name(&out.join(write::OVERVIEW))
-    );
+    let over = over.iter().map(|row| {
+        let at = row.greatest_share_at.as_deref().unwrap_or_default();
+        let share = row.greatest_share;
+        let share = share.map_or_else(|| "none".into(), |share| (share * 100.0).into());
+        let fields = [
+            ("folder", row.folder.as_str().into()),
+            ("share", share),
+            ("at", at.into()),
+        ];
+        words.with("archive-over-at", &fields)
+    });
+    list(&mut text, &words.say("archive-farthest-over"), over);
+    let offences = summary.offences();
+    let offences = offences.iter().map(|one| {
+        let point = one.test_point.map(|point| words.fact(&point));
+        let fields = [
+            ("gate", one.gate.as_str().into()),
+            ("limit", one.limit.as_str().into()),
+            ("point", point.unwrap_or_default().into()),
+            ("visits", one.listed().into()),
+        ];
+        words.with("archive-offence", &fields)
+    });
+    list(&mut text, &words.say("archive-offences"), offences);
+    let overdue = summary.overdue();
+    let overdue = overdue
+        .iter()
+        .map(|(row, due)| format!("{due}  {}", row.folder));
+    list(&mut text, &words.say("archive-overdue"), overdue);
+    let expired = summary.expired();
+    let expired = expired.iter().map(|gauge| {
+        let fields = [
+            ("serial", gauge.serial.as_str().into()),
+            ("due", gauge.calibration_due.to_string().into()),
+        ];
+        words.with("archive-expired-since", &fields)
+    });
+    list(&mut text, &words.say("archive-expired"), expired);
+    let overview = visible::name(&out.join(write::OVERVIEW));
+    let fields = [("file", overview.into())];
+    let _ = writeln!(text, "\n{}", words.with("archive-overview", &fields));
     text
 }
 
@@ -233,7 +229,9 @@ fn list(text: &mut String, heading: &str, lines: impl Iterator<Item = String>) {
         let _ = writeln!(text, "  {line}");
     }
     if lines.len() > NAMED {
-        let _ = writeln!(text, "  … and {} more", lines.len() - NAMED);
+        let more = [("count", (lines.len() - NAMED).into())];
+        let more = Words::of(Language::English).with("archive-more", &more);
+        let _ = writeln!(text, "  {more}");
     }
 }
 

@@ -14,16 +14,14 @@ use crate::cli::output::{Draft, Kind, WriteError};
 use crate::cli::stop::{self, Stop};
 use crate::cli::visible::on_one_line;
 use crate::cli::{logs, screen};
-use crate::ingest::{self, Answers, Outcome};
-use crate::limitation;
+use crate::ingest::{self, Answers};
 use crate::limits::Profile;
-use crate::measure::{self, GaugeFacts, Measure, Zeroing};
+use crate::measure::{GaugeFacts, Measure, Zeroing};
 use crate::quantity::{MillimetrePerSecond, NewtonPerMillimetre};
 use crate::view::MeasuredLog;
 use crate::view::column::columns;
 use crate::view::table::CsvTable;
-use crate::visit::caught;
-use crate::visit::{input, profile};
+use crate::visit::{NotMeasured, caught, input, profile};
 use crate::words::{Language, Words};
 
 /// Logs measured together before their rows are written: bounds the memory whatever the archive.
@@ -163,35 +161,20 @@ pub(super) fn measure(path: &Path, bytes: &mut Vec<u8>, setting: &Setting) -> Me
 }
 
 fn measure_bytes(path: &Path, bytes: &[u8], setting: &Setting) -> Measured {
-    let reading = match ingest::read(bytes, &setting.answers) {
-        Ok(reading) => reading,
-        Err(error) => return Measured::Refused(stop::of_log(path, &error)),
-    };
-    let trace = match reading.outcome {
-        Outcome::Read(trace) => trace,
-        Outcome::Asks(questions) => {
+    let measured = crate::measure(bytes, &setting.profile, &setting.gauge, &setting.answers);
+    match measured {
+        Ok(hit) => Measured::Log(Box::new(MeasuredLog::new(
+            Words::of(Language::English),
+            path.display().to_string(),
+            ingest::sha256(bytes),
+            &hit,
+        ))),
+        Err(NotMeasured::Asks { questions }) => {
             let asked: Vec<String> = questions.iter().map(answers::option).collect();
-            return Measured::Asks(asked.join(", "));
+            Measured::Asks(asked.join(", "))
         }
-    };
-    let profile = &setting.profile;
-    let (response, record) = measure::measure_zeroed(&trace, &profile.method, &setting.gauge);
-    let limitations = limitation::of_zeroed(
-        &trace,
-        record.as_ref(),
-        &response,
-        &profile.limitations,
-        &setting.gauge,
-    );
-    let name = path.display().to_string();
-    Measured::Log(Box::new(MeasuredLog::new(
-        Words::of(Language::English),
-        name,
-        reading.sha256,
-        trace.provenance.clone(),
-        &response,
-        &limitations,
-    )))
+        Err(error) => Measured::Refused(stop::of_log(path, &error)),
+    }
 }
 
 /// A bar for more than a handful only; `what` are counted.

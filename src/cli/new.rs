@@ -13,6 +13,7 @@ use crate::cli::output::{self, Kind};
 use crate::cli::screen;
 use crate::cli::stop::Stop;
 use crate::cli::visible;
+use crate::fact::Fact;
 use crate::gate::{self, GateFile};
 use crate::limits::{Motion, VisitKind};
 use crate::visit::{GATE_FILE, profile};
@@ -180,7 +181,7 @@ fn question(text: &str) -> Result<Option<String>, Stop> {
 fn motion(text: &str) -> Result<Motion, String> {
     Motion::ALL
         .into_iter()
-        .find(|motion| motion.to_string() == text)
+        .find(|motion| motion.code() == text)
         .ok_or_else(|| "expected sliding, swing, folding, vertical or boom".to_owned())
 }
 

@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use crate::cli::new::NewArgs;
+use crate::fact::Fact;
 use crate::gate::GateFile;
 use crate::limits::Motion;
 use crate::readiness::{self, Check};
@@ -63,7 +64,7 @@ fn leaf_and_drive(args: &NewArgs, name: &str, motion: Motion) -> String {
     text += &line("place", None, "\"street, town\"", "where it stands");
     text += &line(
         "motion",
-        Some(quoted(&motion.to_string())),
+        Some(quoted(&motion.code())),
         "",
         "sliding, swing, folding, vertical or boom",
     );
@@ -158,7 +159,7 @@ const GAUGE: [(&str, &str, &str); 9] = [
 ];
 
 fn visit_section(args: &NewArgs) -> String {
-    let kind = quoted(&args.visit.to_string());
+    let kind = quoted(&args.visit.code());
     let mut text = match args.date {
         Some(date) => format!("\n[visit]\ndate = {date}\nkind = {kind}\n"),
         None => format!(

@@ -9,7 +9,6 @@ use std::path::Path;
 use crate::cli::complaint::Complaint;
 use crate::cli::logs::ListError;
 use crate::cli::output::WriteError;
-use crate::ingest::ReadError;
 use crate::limits::ProfileError;
 use crate::visit::VisitError;
 
@@ -25,7 +24,7 @@ impl Stop {
 
     /// An error that no input is known to cause.
     pub fn fault(error: impl std::error::Error) -> Self {
-        Self::because(error, "this is a fault of relent: please report it")
+        Self::because(error, "internal error: please report it")
     }
 
     /// A file that could not be read.
@@ -80,7 +79,7 @@ impl From<ProfileError> for Stop {
 }
 
 /// A log that was refused, with its name.
-pub fn of_log(path: &Path, error: &ReadError) -> Complaint {
+pub fn of_log(path: &Path, error: &impl std::error::Error) -> Complaint {
     Complaint::error(format_args!("{}: {error}", path.display()))
         .help("`relent read` shows what is understood of a log; the log itself is never changed")
 }

@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use crate::fact::Fact;
 use crate::limits::{Direction, Hazard, TestPoint};
 use crate::quantity::Millimetre;
 
@@ -234,16 +235,10 @@ impl Pattern {
     /// ```
     #[must_use]
     pub fn name_of(&self, point: &TestPoint, repeat: u32) -> Option<String> {
-        let hazard = match point.hazard {
-            Hazard::ClosingEdge => "closing-edge",
-            Hazard::OtherEdge => "other-edge",
-            Hazard::FlatFace => "flat-face",
-            Hazard::ReducingGap => "reducing-gap",
-        };
         let write = |piece: &Piece| match piece {
             Piece::Text(text) => text.clone(),
-            Piece::Field(Field::Direction) => point.direction.to_string(),
-            Piece::Field(Field::Hazard) => hazard.to_owned(),
+            Piece::Field(Field::Direction) => point.direction.code(),
+            Piece::Field(Field::Hazard) => point.hazard.code(),
             Piece::Field(Field::Gap) => point.gap_mm.to_string(),
             Piece::Field(Field::Height) => point.height_mm.to_string(),
             Piece::Field(Field::Repeat) => repeat.to_string(),

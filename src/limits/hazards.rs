@@ -1,28 +1,36 @@
 //! Hazards of a powered leaf that have no reading, and the smallest gaps that do not crush: data for the report.
 
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
+use serde_json::{Value, json};
 
 use super::{Motion, SourceKind};
+use crate::fact::Fact;
 use crate::toml_tree;
 
 const TEXT: &str = include_str!("hazards.toml");
 
 /// A hazard that a force gauge cannot read, or cannot read reliably.
-#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct UnreadHazard {
-    /// What it is, in plain words.
-    pub hazard: String,
-    /// Why there is no reading, and what to do instead.
-    pub instead: String,
+    /// Its name. The message says what it is; its `.instead` why there is no reading, and what to do.
+    pub name: String,
     /// Leaves that have it.
     pub motions: Vec<Motion>,
     /// How it is known.
     pub source: SourceKind,
 }
 
+impl Fact for UnreadHazard {
+    const FAMILY: &'static str = "unread-hazard";
+
+    fn fields(&self) -> Value {
+        json!({ "code": self.name })
+    }
+}
+
 /// A gap at which a part of the body is not crushed.
-#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct MinimumGap {
     /// The part of the body.
@@ -33,6 +41,10 @@ pub struct MinimumGap {
     pub reference: String,
     /// How it is known.
     pub source: SourceKind,
+}
+
+impl Fact for MinimumGap {
+    const FAMILY: &'static str = "minimum-gap";
 }
 
 #[derive(Deserialize)]

@@ -8,8 +8,6 @@ mod schema;
 mod scheme;
 mod shelf;
 
-use std::fmt;
-
 use serde::{Deserialize, Serialize};
 
 use crate::fact::Fact;
@@ -47,18 +45,6 @@ impl Fact for SourceKind {
     const FAMILY: &'static str = "source";
 }
 
-impl fmt::Display for SourceKind {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::Confirmed => "confirmed",
-            Self::Read => "read",
-            Self::SecondHand => "second-hand",
-            Self::Memory => "memory",
-            Self::Chosen => "chosen here, no published value",
-        })
-    }
-}
-
 /// How a leaf moves.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -87,18 +73,6 @@ impl Fact for Motion {
     const FAMILY: &'static str = "motion";
 }
 
-impl fmt::Display for Motion {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::Sliding => "sliding",
-            Self::Swing => "swing",
-            Self::Folding => "folding",
-            Self::Vertical => "vertical",
-            Self::Boom => "boom",
-        })
-    }
-}
-
 /// Which way the leaf was moving when it hit the gauge.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -116,15 +90,6 @@ impl Direction {
 
 impl Fact for Direction {
     const FAMILY: &'static str = "direction";
-}
-
-impl fmt::Display for Direction {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::Closing => "closing",
-            Self::Opening => "opening",
-        })
-    }
 }
 
 /// Which part of the leaf hits.
@@ -156,17 +121,6 @@ impl Fact for Hazard {
     const FAMILY: &'static str = "hazard";
 }
 
-impl fmt::Display for Hazard {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::ClosingEdge => "closing edge",
-            Self::OtherEdge => "other edge",
-            Self::FlatFace => "flat face",
-            Self::ReducingGap => "reducing gap",
-        })
-    }
-}
-
 /// Where the gauge was held.
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -185,12 +139,11 @@ impl Fact for TestPoint {
     const FAMILY: &'static str = "test-point";
 }
 
-impl fmt::Display for TestPoint {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}", self.direction)?;
-        if self.hazard != Hazard::ClosingEdge {
-            write!(f, ", {}", self.hazard)?;
-        }
-        write!(f, ", gap {} mm, height {} mm", self.gap_mm, self.height_mm)
+impl TestPoint {
+    /// Its codes and numbers in one word, as names of logs have them: `closing-closing-edge-50-900`.
+    #[must_use]
+    pub fn key(&self) -> String {
+        let (direction, hazard) = (self.direction.code(), self.hazard.code());
+        format!("{direction}-{hazard}-{}-{}", self.gap_mm, self.height_mm)
     }
 }

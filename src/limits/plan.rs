@@ -1,9 +1,6 @@
 //! Which test points a profile wants on a leaf at a visit.
 
-use std::fmt;
-
 use serde::{Deserialize, Serialize};
-use thiserror::Error;
 
 use super::scheme::{GapRule, PlaceRule, PointRule, Scheme, When};
 use super::{Direction, Hazard, Motion, Profile, SourceKind, TestPoint};
@@ -24,16 +21,6 @@ pub enum VisitKind {
 
 impl Fact for VisitKind {
     const FAMILY: &'static str = "visit-kind";
-}
-
-impl fmt::Display for VisitKind {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::First => "first",
-            Self::Recurring => "recurring",
-            Self::AfterChange => "after-change",
-        })
-    }
 }
 
 /// What must be known of a leaf to say where it is tested.
@@ -194,26 +181,20 @@ impl Fact for LeftOut {
 }
 
 /// Why it is not known, or not wholly known, which test points are wanted.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, Error)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "kebab-case")]
 pub enum PlanError {
     /// The gate file describes no visit.
-    #[error("the gate file has no [visit]: which test points are required is unknown")]
     NoVisit,
     /// The gate file does not give a dimension of the leaf.
-    #[error("the gate file does not give {key}: which test points are required is unknown")]
     NoLength {
         /// Which.
         key: String,
     },
     /// The gate file does not say what the opening leaf comes near: more points may be wanted.
-    #[error(
-        "the gate file does not give opening_side: whether hits on opening are required is unknown"
-    )]
     NoOpeningSide,
     /// The named scheme does not exist.
-    #[error("profile {profile} has no test-point scheme {scheme:?}, expected one of {}", known.join(", "))]
     UnknownScheme {
         /// The profile.
         profile: String,
@@ -223,7 +204,6 @@ pub enum PlanError {
         known: Vec<String>,
     },
     /// The named scheme is not for this kind of visit.
-    #[error("test-point scheme {scheme} of {profile} is not for this kind of visit")]
     WrongVisit {
         /// The profile.
         profile: String,
@@ -235,7 +215,6 @@ pub enum PlanError {
         visit_kinds: Vec<VisitKind>,
     },
     /// The profile has no scheme for this kind of visit.
-    #[error("profile {profile} prescribes no test points for this kind of visit ({visit_kind})")]
     NoScheme {
         /// The profile.
         profile: String,
@@ -243,7 +222,6 @@ pub enum PlanError {
         visit_kind: VisitKind,
     },
     /// The scheme has no rule for this motion: which points must be tested is not known.
-    #[error("test-point scheme {scheme} of {profile} has no rule for a {motion} leaf")]
     NoRule {
         /// The profile.
         profile: String,
@@ -253,7 +231,6 @@ pub enum PlanError {
         motion: Motion,
     },
     /// A dimension of the leaf is no length.
-    #[error("{key} of the leaf is {found_mm} mm, expected a length above 0 mm")]
     BadLength {
         /// Which dimension.
         key: String,
@@ -275,7 +252,7 @@ impl Fact for PlanError {
 /// ```
 /// use relent::limits::{Leaf, Motion, VisitKind, profile, wanted_points};
 /// let leaf = Leaf { motion: Motion::Sliding, height_mm: 1800.0, width_mm: 4000.0, opening_mm: 4000.0, obstacle: None };
-/// let plan = wanted_points(&profile("en12453-2017")?, &leaf, VisitKind::First, None)?;
+/// let plan = wanted_points(&profile("en12453-2017")?, &leaf, VisitKind::First, None).map_err(|why| format!("{why:?}"))?;
 /// assert_eq!(plan.points.len(), 9);
 /// assert_eq!(plan.points.iter().map(|wanted| wanted.repeats).sum::<usize>(), 27);
 /// # Ok::<(), Box<dyn std::error::Error>>(())

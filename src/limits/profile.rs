@@ -170,14 +170,11 @@ pub struct LimitChange {
 }
 
 /// Why no limit that decides applies at a test point.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "kebab-case")]
 pub enum NoLimit {
     /// The gap is below the smallest for which the profile has a value.
-    #[error(
-        "no limit: the gap of {gap_mm} mm is below {smallest_mm}, for which {profile} has no value; {note}"
-    )]
     BelowSmallestGap {
         /// The profile.
         profile: String,
@@ -189,7 +186,6 @@ pub enum NoLimit {
         note: String,
     },
     /// The profile has no value for this leaf and test point.
-    #[error("no limit: {profile} has no value for a {motion} leaf at {test_point}")]
     NoValue {
         /// The profile.
         profile: String,

@@ -11,6 +11,7 @@ use super::profile::{
 use super::scheme::Scheme;
 use super::shelf::{Complaint, ProfileError};
 use super::{Direction, Hazard, Motion, SourceKind};
+use crate::fact::Fact;
 use crate::limitation::Tolerances;
 use crate::measure::{LowPass, Measure, Method};
 use crate::quantity::{Hertz, Millimetre, Newton, NewtonPerMillimetre, Second};
@@ -399,7 +400,7 @@ fn confirmation(
     (on, from): (Option<&str>, Option<&str>),
     corrected_from: Option<f64>,
 ) -> Result<Option<Confirmation>, ProfileError> {
-    let found = format!("source {known}");
+    let found = format!("source {}", known.code());
     match (known, on, from) {
         (SourceKind::Confirmed, Some(on), Some(from)) if !from.trim().is_empty() => {
             let day = on.parse().map_err(|_| {

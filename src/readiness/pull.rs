@@ -219,14 +219,14 @@ pub fn pull(trace: &Trace, settings: PullSettings) -> Result<Pull, PullError> {
 fn check(settings: PullSettings) -> Result<(), PullError> {
     if !(settings.start.is_finite() && settings.start > 0.0) {
         return Err(PullError::BadSetting {
-            what: "the start",
+            what: "start",
             found: settings.start,
             expected: "a stretch above 0",
         });
     }
     if !(settings.binds_above.is_finite() && settings.binds_above > 1.0) {
         return Err(PullError::BadSetting {
-            what: "the factor above which the leaf binds",
+            what: "binding factor",
             found: settings.binds_above,
             expected: "a number above 1",
         });

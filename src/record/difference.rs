@@ -179,5 +179,5 @@ fn name(item: &Value) -> Option<String> {
 
 fn point(point: &Value) -> Option<String> {
     let point: crate::limits::TestPoint = serde_json::from_value(point.clone()).ok()?;
-    Some(point.to_string())
+    Some(point.key())
 }

@@ -8,6 +8,7 @@ use std::path::Path;
 
 use serde::Serialize;
 
+use crate::fact::Fact;
 use crate::ingest::sha256;
 use crate::visit::input;
 
@@ -15,32 +16,36 @@ use crate::visit::input;
 pub const DIGESTS: &str = "report.sha256";
 
 /// A file that is not the one that the list names.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(rename_all = "kebab-case", tag = "state")]
+#[serde(rename_all = "kebab-case", tag = "code")]
 pub enum FileChange {
     /// Its bytes are others.
-    #[error(
-        "{file} is not the file that {DIGESTS} names: the report was written in part only, or changed since"
-    )]
     Altered {
         /// The file.
         file: String,
     },
     /// It cannot be read.
-    #[error("{file}: {why}")]
     Gone {
         /// The file.
         file: String,
-        /// Why.
-        why: String,
+        /// What the system says.
+        error: String,
+    },
+    /// The list of digests is none.
+    NoList {
+        /// The file.
+        file: String,
     },
     /// The list does not name it: the files beside it are those of another run.
-    #[error("{DIGESTS} does not name {file}: the report beside it is that of another run")]
     NotListed {
         /// The file.
         file: String,
     },
+}
+
+impl Fact for FileChange {
+    const FAMILY: &'static str = "file-change";
 }
 
 /// The files of a report by which a folder is known to hold one.
@@ -49,24 +54,21 @@ pub const REPORT: [&str; 3] = ["report.html", "assessment.json", "findings.csv"]
 /// What is wrong with the report in a folder, and with one beside which a record of this name lies; nothing where there is no report.
 #[must_use]
 pub fn changes(folder: &Path, record: Option<&str>) -> Vec<FileChange> {
-    let none = |why: String| {
-        let file = DIGESTS.to_owned();
-        vec![FileChange::Gone { file, why }]
+    let file = DIGESTS.to_owned();
+    let gone = |error: io::Error| {
+        let (file, error) = (DIGESTS.to_owned(), error.to_string());
+        vec![FileChange::Gone { file, error }]
     };
     let text = match input::text(&folder.join(DIGESTS), input::MOST_OF_A_TEXT) {
         Ok(text) => text,
         Err(error) if error.kind() == io::ErrorKind::NotFound => {
             let alone = REPORT.iter().all(|name| !folder.join(name).exists());
-            return if alone {
-                Vec::new()
-            } else {
-                none(error.to_string())
-            };
+            return if alone { Vec::new() } else { gone(error) };
         }
-        Err(error) => return none(error.to_string()),
+        Err(error) => return gone(error),
     };
     let Some(listed) = listed(&text) else {
-        return none("it is no list of digests".to_owned());
+        return vec![FileChange::NoList { file }];
     };
     let changed = listed
         .iter()
@@ -97,7 +99,7 @@ fn change(folder: &Path, digest: &str, file: &str) -> Option<FileChange> {
         Ok(_) => Some(FileChange::Altered { file: name }),
         Err(error) => Some(FileChange::Gone {
             file: name,
-            why: error.to_string(),
+            error: error.to_string(),
         }),
     }
 }

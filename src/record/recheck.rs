@@ -15,6 +15,7 @@ use super::reassess::{Reassessed, reassess};
 use super::seal::{self, RecordError};
 use super::sealed_log::SealedLog;
 use super::signature::{self, Signature};
+use crate::fact::Fact;
 use crate::ingest::sha256;
 use crate::limitation::Limitation;
 use crate::limits::Profile;
@@ -56,20 +57,8 @@ pub enum State {
     Failed,
 }
 
-impl State {
-    /// The state in words.
-    #[must_use]
-    pub const fn words(self) -> &'static str {
-        match self {
-            Self::Same => "same numbers",
-            Self::NotSealed => "not sealed",
-            Self::CannotBeChecked => "cannot be checked",
-            Self::GateFileChanged => "gate file changed",
-            Self::NumbersDiffer => "numbers differ",
-            Self::Altered => "altered",
-            Self::Failed => "failed",
-        }
-    }
+impl Fact for State {
+    const FAMILY: &'static str = "state";
 }
 
 /// The gate file on the disk against the one in the record.
@@ -86,7 +75,7 @@ pub enum GateFileState {
 /// What became of a log since it was sealed; one that is the same is counted only.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(rename_all = "kebab-case", tag = "state")]
+#[serde(rename_all = "kebab-case", tag = "code")]
 pub enum LogChange {
     /// Its bytes are others.
     Altered {
@@ -95,13 +84,22 @@ pub enum LogChange {
         /// Whether its samples are the same: only line ends, number formats or remarks changed.
         same_samples: bool,
     },
-    /// It cannot be read from the disk.
-    Gone {
+    /// This version gives it no place.
+    NotPlaced {
         /// The log.
         file: String,
-        /// Why.
-        why: String,
     },
+    /// It cannot be read from the disk.
+    Unreadable {
+        /// The log.
+        file: String,
+        /// What the system says.
+        error: String,
+    },
+}
+
+impl Fact for LogChange {
+    const FAMILY: &'static str = "log-change";
 }
 
 /// A record that was opened and held against what lies on the disk.
@@ -259,8 +257,8 @@ impl Checked {
     /// How it stands: the worst of everything.
     #[must_use]
     pub fn state(&self) -> State {
-        let gone = |change: &LogChange| matches!(change, LogChange::Gone { .. });
         let altered = |change: &LogChange| matches!(change, LogChange::Altered { .. });
+        let gone = |change: &LogChange| !altered(change);
         let other = |change: &FileChange| !matches!(change, FileChange::Gone { .. });
         let all = [
             (self.signature_state(), true),
@@ -377,13 +375,10 @@ fn new_limitations(case: &Case, hits: &[Hit], body: &Body) -> NewLimitations {
 fn change(recorded: &SealedLog, read: Option<&ReadLog>) -> Option<LogChange> {
     let file = recorded.file.clone();
     match read.map(|(_, hit)| hit) {
-        None => Some(LogChange::Gone {
+        None => Some(LogChange::NotPlaced { file }),
+        Some(Err(error)) => Some(LogChange::Unreadable {
             file,
-            why: "this version gives it no place".to_owned(),
-        }),
-        Some(Err(error)) => Some(LogChange::Gone {
-            file,
-            why: error.to_string(),
+            error: error.to_string(),
         }),
         Some(Ok(hit)) if hit.sha256 != recorded.sha256 => {
             let samples = hit.samples_sha256();
@@ -482,7 +477,7 @@ fn signature_of(path: &Path, record: &[u8], setting: &Setting<'_>) -> Signature 
         Ok(signature) => held_against(record, &signature, setting),
         Err(error) if error.kind() == io::ErrorKind::NotFound => Signature::None,
         Err(error) => Signature::Unreadable {
-            why: format!("its file cannot be read: {error}"),
+            why: error.to_string(),
         },
     }
 }

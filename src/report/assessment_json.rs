@@ -287,16 +287,9 @@ fn log_line<'a>(words: &Words, hit: &'a Hit, void: Option<&'a str>) -> LogLine<'
         test_point: hit.point,
         repeat: hit.repeat,
         void,
-        measured: measured.ok().map(|one| {
-            MeasuredLog::new(
-                words,
-                hit.file.clone(),
-                hit.sha256.clone(),
-                one.trace.provenance.clone(),
-                &one.response,
-                &one.limitations,
-            )
-        }),
+        measured: measured
+            .ok()
+            .map(|one| MeasuredLog::new(words, hit.file.clone(), hit.sha256.clone(), one)),
         not_measured: measured.err().map(|why| words.said(why)),
     }
 }

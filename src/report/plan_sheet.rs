@@ -81,8 +81,9 @@ struct PointLine<'a> {
 #[derive(Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct HazardLine<'a> {
-    hazard: &'a str,
-    instead: &'a str,
+    code: &'a str,
+    hazard: String,
+    instead: Option<String>,
     source: SourceKind,
 }
 
@@ -177,8 +178,9 @@ impl<'a> PlanSheet<'a> {
                 .hazards
                 .iter()
                 .map(|one| HazardLine {
-                    hazard: &one.hazard,
-                    instead: &one.instead,
+                    code: &one.name,
+                    hazard: words.fact(one),
+                    instead: words.part(one, "instead"),
                     source: one.source,
                 })
                 .collect(),
@@ -249,8 +251,8 @@ impl<'a> PlanSheet<'a> {
             let _ = writeln!(
                 text,
                 "  - {}: {} ({})",
-                one.hazard,
-                one.instead,
+                words.fact(one),
+                words.part(one, "instead").unwrap_or_default(),
                 words.fact(&one.source)
             );
         }
@@ -396,7 +398,7 @@ impl<'a> PlanSheet<'a> {
                 h2 { (words.say("plan-sheet-hazards")) }
                 table.sheet {
                     thead { tr { @for column in hazard_columns { th scope="col" { (words.say(column)) } } } }
-                    tbody { @for one in &self.hazards { tr { td { (one.hazard) } td { (one.instead) span.soft { " (" (words.fact(&one.source)) ")" } } td.wide-blank {} } } }
+                    tbody { @for one in &self.hazards { tr { td { (words.fact(one)) } td { (words.part(one, "instead").unwrap_or_default()) span.soft { " (" (words.fact(&one.source)) ")" } } td.wide-blank {} } } }
                 }
             }
             section.together {

@@ -1,7 +1,5 @@
 //! Whether what was found still holds for the gate as it is.
 
-use std::fmt;
-
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
@@ -47,24 +45,6 @@ impl EventKind {
 
 impl Fact for EventKind {
     const FAMILY: &'static str = "event";
-}
-
-impl fmt::Display for EventKind {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::Drive => "the drive was changed",
-            Self::Motor => "the motor was changed",
-            Self::Gear => "the gear was changed",
-            Self::Edge => "the edge was changed",
-            Self::Leaf => "the leaf was changed",
-            Self::Setting => "a setting of the drive was changed",
-            Self::Firmware => "the firmware of the drive was changed",
-            Self::Relearn => "the drive learnt its travel or forces anew",
-            Self::Repair => "the gate was repaired",
-            Self::Gauge => "the gauge was repaired, adjusted or dropped",
-            Self::Remark => "remark",
-        })
-    }
 }
 
 /// Why a finding no longer holds for the gate as it is, or does not yet.

@@ -10,6 +10,7 @@ use crate::limitation::{Limitation, Standing};
 use crate::measure::{Answer, Basis, LowPass, Measure, Response, Unmeasured};
 use crate::record::sealed_log::ZeroLine;
 use crate::trace::Provenance;
+use crate::visit::Measurement;
 use crate::words::{Said, Words};
 
 /// One measured log, as written to JSON. Absent measures stand under `unmeasured` with their reason.
@@ -77,14 +78,8 @@ struct MethodLine {
 impl MeasuredLog {
     /// Gathers what was measured on one log, and how it was read.
     #[must_use]
-    pub fn new(
-        words: &Words,
-        file: String,
-        sha256: String,
-        provenance: Option<Provenance>,
-        response: &Response,
-        limitations: &[Limitation],
-    ) -> Self {
+    pub fn new(words: &Words, file: String, sha256: String, hit: &Measurement) -> Self {
+        let response = &hit.response;
         let mut measures = BTreeMap::new();
         let mut unmeasured = BTreeMap::new();
         for measure in Measure::ALL {
@@ -97,13 +92,13 @@ impl MeasuredLog {
                 }
             }
         }
-        let limitations = limitations.iter().cloned();
+        let limitations = hit.limitations.iter().cloned();
         Self {
             schema: "relent.measure/1",
             file,
             sha256,
             zero: (!measures.is_empty()).then(|| ZeroLine::new(&response.zero)),
-            provenance,
+            provenance: hit.trace.provenance.clone(),
             measures,
             response: response.answer,
             basis: response.bases(),

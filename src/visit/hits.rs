@@ -1,15 +1,14 @@
 //! One log → one hit: what was read, what was measured, what it cannot show.
 
 use jiff::civil::Date;
-use serde::{Deserialize, Serialize};
 
+use super::measurement::{Measurement, NotMeasured, measured as measured_by};
 use super::{Known, Log, facts, fault};
-use crate::fact::Fact;
 use crate::gate::GateFile;
-use crate::ingest::{self, Answers, Notice, Outcome, Question};
+use crate::ingest::{self, Answers, Notice, Outcome};
 use crate::limitation::{self, EarlierLog, Limitation, Print, Uncovered};
 use crate::limits::{Limit, Profile, TestPoint};
-use crate::measure::{self, Measure, Response, Unmeasured};
+use crate::measure::{Measure, Response};
 use crate::quantity::{Dimension, Newton, Quantity};
 use crate::trace::Trace;
 use crate::verdict::RepeatReading;
@@ -33,73 +32,6 @@ pub struct Hit {
     pub notices: Vec<Notice>,
     /// What was measured, or why nothing was.
     pub measurement: Result<Box<Measurement>, NotMeasured>,
-}
-
-/// A record and everything measured on it.
-#[derive(Clone, Debug)]
-pub struct Measurement {
-    /// The record.
-    pub trace: Trace,
-    /// Its measures.
-    pub response: Response,
-    /// What it cannot show.
-    pub limitations: Vec<Limitation>,
-    /// What would have been measured if the forces were wrong by as much as the limitations allow, less and more; `None` where they
-    /// allow nothing.
-    pub wrong: Option<Box<[Response; 2]>>,
-}
-
-impl Measurement {
-    /// Measures once more with the forces wrong by as much as the limitations allow.
-    pub(super) fn widen(&mut self, point: TestPoint, gate: &GateFile) {
-        let error = limitation::force_error(&self.limitations);
-        let gauge = gate.gauge_facts(point.direction);
-        self.wrong = (!error.is_none())
-            .then(|| {
-                let share = error.percent / 100.0;
-                let newtons = Newton(error.newtons_n);
-                measure::measure_wrong_by(&self.trace, &self.response, &gauge, share, newtons)
-            })
-            .and_then(Result::ok)
-            .map(Box::new);
-    }
-}
-
-/// Why a log gave no measurement.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(tag = "code", rename_all = "kebab-case")]
-pub enum NotMeasured {
-    /// Something must be answered first.
-    Asks {
-        /// What.
-        questions: Vec<Question>,
-    },
-    /// Its bytes cannot be read.
-    Unreadable {
-        /// What the system says.
-        error: String,
-    },
-    /// It is no log that could be read.
-    Refused {
-        /// The reader's words.
-        error: String,
-    },
-}
-
-impl Fact for NotMeasured {
-    const FAMILY: &'static str = "not-measured";
-}
-
-impl NotMeasured {
-    /// Why no measure of the log has a value.
-    #[must_use]
-    pub const fn unmeasured(&self) -> Unmeasured {
-        match self {
-            Self::Asks { .. } => Unmeasured::LogAsks,
-            Self::Unreadable { .. } | Self::Refused { .. } => Unmeasured::LogNotRead,
-        }
-    }
 }
 
 impl Hit {
@@ -258,22 +190,10 @@ fn read(
 }
 
 fn measured(trace: Trace, point: TestPoint, gate: &GateFile, profile: &Profile) -> Measurement {
-    let gauge = gate.gauge_facts(point.direction);
-    let (response, record) = measure::measure_zeroed(&trace, &profile.method, &gauge);
-    let mut limitations = limitation::of_zeroed(
-        &trace,
-        record.as_ref(),
-        &response,
-        &profile.limitations,
-        &gauge,
-    );
-    limitations.extend(of_gauge(&response, gate, profile));
-    Measurement {
-        trace,
-        response,
-        limitations,
-        wrong: None,
-    }
+    let mut measurement = measured_by(trace, profile, &gate.gauge_facts(point.direction));
+    let of_gauge = of_gauge(&measurement.response, gate, profile);
+    measurement.limitations.extend(of_gauge);
+    measurement
 }
 
 /// What the gauge that a record was taken with cannot show.

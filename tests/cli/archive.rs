@@ -513,7 +513,7 @@ fn a_report_of_which_a_part_is_that_of_another_run_is_told_in_the_row_of_its_gat
         assert_eq!(relent(home.path(), &arguments).status, 1);
         fs::read_to_string(home.path().join("out/gates.csv")).unwrap()
     };
-    let told = "report/findings.csv is not the file that report.sha256 names";
+    let told = "report: altered: findings.csv differs from its digest in report.sha256";
     assert!(!rows().contains(told));
     let table = home.path().join("tree/a/report/findings.csv");
     let text = fs::read_to_string(&table).unwrap();

@@ -156,7 +156,7 @@ const NAMES: &str = "names = '{direction}-{gap}-{height}-{repeat}'";
 
 fn hits(placed: &Placed) -> Vec<String> {
     let hits = placed.hits.iter();
-    hits.map(|hit| format!("{}: {}, repeat {}", hit.file, hit.point, hit.repeat))
+    hits.map(|hit| format!("{}: {}, repeat {}", hit.file, hit.point.key(), hit.repeat))
         .collect()
 }
 
@@ -175,12 +175,12 @@ fn the_name_of_a_log_says_which_hit_it_holds() {
     assert_eq!(
         hits(&placed),
         [
-            "closing-50-low-1.csv: closing, gap 50 mm, height 50 mm, repeat 1",
-            "Closing-50-HALF-1.CSV: closing, gap 50 mm, height 900 mm, repeat 1",
-            "closing-50-950-3.txt: closing, gap 50 mm, height 950 mm, repeat 3",
-            "closing-50,5-902.5-1: closing, gap 50.5 mm, height 902.5 mm, repeat 1",
-            "visit 2/closing-500-low-1.csv: closing, gap 500 mm, height 50 mm, repeat 1",
-            "opening-300-top-2.csv: opening, gap 300 mm, height 1500 mm, repeat 2",
+            "closing-50-low-1.csv: closing-closing-edge-50-50, repeat 1",
+            "Closing-50-HALF-1.CSV: closing-closing-edge-50-900, repeat 1",
+            "closing-50-950-3.txt: closing-closing-edge-50-950, repeat 3",
+            "closing-50,5-902.5-1: closing-closing-edge-50.5-902.5, repeat 1",
+            "visit 2/closing-500-low-1.csv: closing-closing-edge-500-50, repeat 1",
+            "opening-300-top-2.csv: opening-closing-edge-300-1500, repeat 2",
         ]
     );
 }
@@ -207,10 +207,10 @@ fn a_vertical_leaf_has_places_across_its_opening() {
     assert_eq!(
         hits(&placed),
         [
-            "closing-edge_closing_50_left.csv: closing, gap 50 mm, height 200 mm, repeat 1",
-            "closing-edge_closing_50_middle.csv: closing, gap 50 mm, height 1800 mm, repeat 1",
-            "closing-edge_closing_50_right.csv: closing, gap 50 mm, height 3400 mm, repeat 1",
-            "flat-face_opening_300_1700.csv: opening, flat face, gap 300 mm, height 1700 mm, repeat 1",
+            "closing-edge_closing_50_left.csv: closing-closing-edge-50-200, repeat 1",
+            "closing-edge_closing_50_middle.csv: closing-closing-edge-50-1800, repeat 1",
+            "closing-edge_closing_50_right.csv: closing-closing-edge-50-3400, repeat 1",
+            "flat-face_opening_300_1700.csv: opening-flat-face-300-1700, repeat 1",
         ]
     );
 }

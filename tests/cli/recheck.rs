@@ -65,7 +65,7 @@ fn a_flipped_byte_in_a_log_is_altered_whether_its_samples_changed_or_not() {
     assert!(ran.out.starts_with("altered"), "{}", ran.out);
     assert!(
         ran.out
-            .contains("closing-300-900-1.csv: its samples are not those that were sealed")
+            .contains("closing-300-900-1.csv: other samples than those that were sealed")
     );
     bytes[digit] ^= 1;
     bytes.push(b'\n');
@@ -73,8 +73,7 @@ fn a_flipped_byte_in_a_log_is_altered_whether_its_samples_changed_or_not() {
     let ran = recheck(home.path(), &["gate"]);
     assert_eq!(ran.status, 1);
     assert!(
-        ran.out
-            .contains("its samples are the same, only their writing changed"),
+        ran.out.contains("same samples, written differently"),
         "{}",
         ran.out
     );
@@ -359,8 +358,7 @@ fn a_record_that_was_moved_away_from_its_gate_takes_the_folder_from_the_command_
     let lost = recheck(home.path(), &["kept.json"]);
     assert_eq!(lost.status, 3);
     assert!(
-        lost.out
-            .contains("cannot be checked any more: closing-50-50-1.csv"),
+        lost.out.contains("cannot be checked: closing-50-50-1.csv"),
         "{}",
         lost.out
     );
@@ -396,7 +394,7 @@ fn a_report_of_which_a_file_is_another_or_gone_is_told_by_its_list_of_digests() 
         "over the limit",
         "within the limit",
     );
-    let altered = serde_json::json!([{ "state": "altered", "file": "findings.csv" }]);
+    let altered = serde_json::json!([{ "code": "altered", "file": "findings.csv" }]);
     assert_eq!(checked(), (1, altered));
     snapshot(
         "recheck-report-altered",
@@ -404,7 +402,7 @@ fn a_report_of_which_a_file_is_another_or_gone_is_told_by_its_list_of_digests() 
     );
     fs::remove_file(report.join("findings.csv")).unwrap();
     let (status, changes) = checked();
-    assert_eq!((status, &changes[0]["state"]), (3, &"gone".into()));
+    assert_eq!((status, &changes[0]["code"]), (3, &"gone".into()));
     fs::write(report.join("findings.csv"), table).unwrap();
     let list = fs::read_to_string(report.join("report.sha256")).unwrap();
     let without: String = list
@@ -412,14 +410,14 @@ fn a_report_of_which_a_file_is_another_or_gone_is_told_by_its_list_of_digests() 
         .filter(|line| !line.contains("record.json"))
         .collect();
     fs::write(report.join("report.sha256"), without).unwrap();
-    let not_listed = serde_json::json!([{ "state": "not-listed", "file": "record.json" }]);
+    let not_listed = serde_json::json!([{ "code": "not-listed", "file": "record.json" }]);
     assert_eq!(checked(), (1, not_listed));
     fs::write(
         report.join("report.sha256"),
         list.replace("findings.csv", "../gate.toml"),
     )
     .unwrap();
-    assert_eq!(checked().1[0]["why"], "it is no list of digests");
+    assert_eq!(checked().1[0]["code"], "no-list");
     fs::remove_file(report.join("report.sha256")).unwrap();
     assert_eq!(checked().0, 3);
 }

@@ -44,16 +44,16 @@ proptest! {
                     prop_assert_eq!(motion, Motion::Boom);
                     continue;
                 }
-                Err(other) => return Err(TestCaseError::fail(other.to_string())),
+                Err(other) => return Err(TestCaseError::fail(format!("{other:?}"))),
             };
             for (place, wanted) in plan.points.iter().enumerate() {
                 let at = wanted.point;
-                prop_assert!(at.gap_mm >= 50.0 && at.gap_mm <= leaf.opening_mm, "{at}");
+                prop_assert!(at.gap_mm >= 50.0 && at.gap_mm <= leaf.opening_mm, "{at:?}");
                 let along = if leaf.motion == Motion::Vertical { leaf.width_mm } else { leaf.height_mm };
-                prop_assert!(at.height_mm > 0.0 && at.height_mm <= along, "{at}");
-                prop_assert!(leaf.motion == Motion::Vertical || at.height_mm <= 2500.0, "{at}");
+                prop_assert!(at.height_mm > 0.0 && at.height_mm <= along, "{at:?}");
+                prop_assert!(leaf.motion == Motion::Vertical || at.height_mm <= 2500.0, "{at:?}");
                 prop_assert_eq!(wanted.repeats, 3);
-                prop_assert!(plan.points[..place].iter().all(|other| other.point != at), "{} twice", at);
+                prop_assert!(plan.points[..place].iter().all(|other| other.point != at), "{:?} twice", at);
                 prop_assert_eq!(profile.no_limit_reason(leaf.motion, &at), None);
             }
         }
@@ -72,7 +72,7 @@ proptest! {
             for measure in Measure::ALL {
                 let limits = profile.limits_at(motion, &at);
                 let same = limits.iter().filter(|limit| limit.measure == measure).count();
-                prop_assert!(same <= 1, "{}: {} limits of {} at {}", name, same, measure, at);
+                prop_assert!(same <= 1, "{}: {} limits of {} at {:?}", name, same, measure, at);
             }
         }
     }

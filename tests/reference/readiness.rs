@@ -152,6 +152,6 @@ fn every_check_says_how_it_is_known() {
     }
     for motion in Motion::ALL {
         let of = all.iter().filter(|check| check.motions.contains(&motion));
-        assert!(of.count() >= 15, "{motion}");
+        assert!(of.count() >= 15, "{motion:?}");
     }
 }

@@ -21,7 +21,6 @@ const CLOSING: &[(&str, &str, &str)] = &[
     ("report", "section", "page"),
     ("verdict", "decide", "finding"),
     ("view", "column", "finding"),
-    ("visit", "facts", "hits"),
 ];
 
 /// The uses of each part of a module among the other parts.

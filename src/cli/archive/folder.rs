@@ -89,7 +89,7 @@ pub(super) fn assess(
     if let Some(trouble) = &place.trouble {
         return Err(failed(trouble.clone()));
     }
-    // A fault of relent on one gate must not take the others with it.
+    // An internal error on one gate must not take the others with it.
     match caught("folder", || settled(place, setting)) {
         Ok(Ok(found)) => Ok(found),
         Ok(Err(stop)) => Err(failed(words(&stop))),
@@ -130,7 +130,8 @@ fn settled(place: &Place, setting: &Setting) -> Result<(AssessedGate, Inputs), S
 /// What is wrong with the files of the gate's report: a kill, or somebody, left a part of it.
 fn report_changes(folder: &Visit) -> impl Iterator<Item = String> {
     let changes = digests::changes(&folder.path.join(assess::REPORT), None);
-    let place = |change| format!("{}/{change}", assess::REPORT);
+    let words = Words::of(Language::English);
+    let place = |change| format!("{}: {}", assess::REPORT, words.fact(&change));
     changes.into_iter().map(place)
 }
 

@@ -16,9 +16,11 @@ use super::walk::Place;
 use crate::archive::inputs::Inputs;
 use crate::archive::journal::{self, Entry};
 use crate::archive::{AssessedGate, GateRow};
+use crate::cli::complaint::Complaint;
 use crate::cli::output::{Draft, Kind, WriteError};
 use crate::cli::screen;
 use crate::cli::stop::Stop;
+use crate::visit::Fault;
 
 /// Name of the journal in the folder of the outputs.
 const JOURNAL: &str = "archive.journal";
@@ -137,12 +139,7 @@ impl Work {
         progress.finish_and_clear();
         let mut found = Vec::with_capacity(folders.len());
         for part in parts {
-            let part = part.map_err(|_| {
-                Stop::because(
-                    "a worker of the archive failed",
-                    "this is a fault of relent: please report it",
-                )
-            })?;
+            let part = part.map_err(|_| Complaint::error(Fault { on: "archive" }))?;
             found.extend(part?);
         }
         found.sort_by_key(|(place, _, _)| *place);

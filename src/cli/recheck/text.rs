@@ -12,7 +12,6 @@ use crate::measure::Measure;
 use crate::record::build::Build;
 use crate::record::canonical::number_text;
 use crate::record::difference::Difference;
-use crate::record::digests::FileChange;
 use crate::record::reassess::{Reassessed, Side, Turn};
 use crate::record::recheck::{Checked, GateFileState, LogChange, RecheckError, State};
 use crate::record::seal::{Content, RecordError};
@@ -35,7 +34,8 @@ pub enum Details {
 pub fn item(path: &Path, became: &Became, details: Details) -> String {
     let state = became.state();
     let mut text = Lines::default();
-    writeln!(text, "{:<18} {}", state.words(), path.display());
+    let words = Words::of(Language::English);
+    writeln!(text, "{:<18} {}", words.fact(&state), path.display());
     match became {
         Became::Record(checked) => {
             if details == Details::Always || state != State::Same {
@@ -65,7 +65,7 @@ pub fn summary(states: &BTreeMap<State, usize>) -> String {
     let count: usize = states.values().sum();
     let parts: Vec<String> = states
         .iter()
-        .map(|(state, count)| format!("{count} {}", state.words()))
+        .map(|(state, count)| format!("{count} {}", Words::of(Language::English).fact(state)))
         .collect();
     format!("\n{count} checked: {}\n", parts.join(", "))
 }
@@ -190,19 +190,7 @@ fn logs(text: &mut Lines, checked: &Checked) {
     );
     let changed = &checked.changed_logs;
     for change in changed.iter().take(SHOWN) {
-        match change {
-            LogChange::Altered { file, same_samples } => {
-                let words = if *same_samples {
-                    "its samples are the same, only their writing changed"
-                } else {
-                    "its samples are not those that were sealed"
-                };
-                writeln!(text, "  altered: {file}: {words}");
-            }
-            LogChange::Gone { file, why } => {
-                writeln!(text, "  cannot be checked any more: {file}: {why}");
-            }
-        };
+        writeln!(text, "  {}", Words::of(Language::English).fact(change));
     }
     if changed.len() > SHOWN {
         let more = changed.len() - SHOWN;
@@ -220,11 +208,7 @@ fn logs(text: &mut Lines, checked: &Checked) {
 /// The files of the report beside the record.
 fn files(text: &mut Lines, checked: &Checked) {
     for change in &checked.changed_files {
-        let stands = match change {
-            FileChange::Altered { .. } | FileChange::NotListed { .. } => "altered",
-            FileChange::Gone { .. } => "cannot be checked any more",
-        };
-        writeln!(text, "  {stands}: {change}");
+        writeln!(text, "  {}", Words::of(Language::English).fact(change));
     }
 }
 
@@ -422,14 +406,16 @@ fn other_profile(text: &mut Lines, reassessed: &Reassessed) {
         writeln!(
             text,
             "    newly missing: {}: {} of {} wanted hits were found",
-            missing.test_point, missing.found, missing.wanted
+            Words::of(Language::English).fact(&missing.test_point),
+            missing.found,
+            missing.wanted
         );
     }
     for one in &reassessed.newly_not_assessed {
         writeln!(
             text,
             "    newly not assessed: {}: {}",
-            one.test_point,
+            Words::of(Language::English).fact(&one.test_point),
             Words::of(Language::English).fact(&one.no_limit)
         );
     }
@@ -445,9 +431,9 @@ fn other_profile(text: &mut Lines, reassessed: &Reassessed) {
 }
 
 fn both_sides(text: &mut Lines, turn: &Turn, then: &Side, now: &Side) {
-    let place = turn
-        .test_point
-        .map_or_else(String::new, |point| format!("{point}: "));
+    let place = turn.test_point.map_or_else(String::new, |point| {
+        format!("{}: ", Words::of(Language::English).fact(&point))
+    });
     writeln!(
         text,
         "    {place}{}",

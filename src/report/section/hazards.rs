@@ -33,13 +33,13 @@ fn unread(subject: &Subject<'_>) -> Markup {
         @if !hazards.is_empty() {
             h3 { (words.say("report-hazards")) }
             p { (words.say("report-hazards-means")) }
-            ul { @for one in hazards { li { strong { (one.hazard) } ": " (one.instead) span.soft { " (" (words.fact(&one.source)) ")" } } } }
+            ul { @for one in hazards { li { strong { (words.fact(one)) } ": " (words.part(one, "instead").unwrap_or_default()) span.soft { " (" (words.fact(&one.source)) ")" } } } }
         }
         @if !gaps.is_empty() {
             p { (words.say("report-gaps")) " "
                 @for (index, gap) in gaps.iter().enumerate() {
                     @if index > 0 { ", " }
-                    (words.with("report-gap-for", &[("part", gap.part.as_str().into()), ("gap_mm", gap.gap_mm.into())]))
+                    (words.fact(gap))
                     span.soft { " (" (words.fact(&gap.source)) ")" }
                 } "." }
         }

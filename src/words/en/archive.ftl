@@ -72,3 +72,20 @@ archive-about = How to read this page
 archive-order = A gate is identified by its name and place as written in its gate file; its last visit is the one with the latest date. Within a state, the gate with the greatest value as a share of its limit comes first.
 archive-one-profile = Every folder was assessed against { $profile }, whatever its gate file names.
 archive-files = findings.csv holds every finding, gates.csv every folder, archive.json both with their digests.
+
+# The summary on a terminal.
+archive-counts = { $folders ->
+    [one] 1 gate folder
+   *[other] { $folders } gate folders
+}: { $states }.
+archive-runs = { $now } assessed now, { $kept } unchanged since an earlier run.
+archive-farthest-over = Over the limit, greatest share first
+archive-over-at = { $folder }: { $share ->
+    [none] { $at }
+   *[other] { FIXED($share, digits: 0) } % of { $at }
+}
+archive-offence = { $gate }: { $limit }, { $point }: { $visits }
+archive-expired = Gauges without a valid calibration today
+archive-expired-since = { $serial }: until { $due }
+archive-more = … and { $count } more
+archive-overview = Overview: { $file }

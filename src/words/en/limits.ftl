@@ -129,3 +129,37 @@ likeness-same = same
 likeness-differs = differs
 likeness-only-first = only in the first
 likeness-only-second = only in the second
+
+# Hazards that a force test does not cover, and what to do there.
+unread-hazard-hinge-side = hinge side of the leaf
+    .instead = no reliable measurement, because the force grows towards the hinge; inspect the geometry, and guard the gap or keep it constant; readings at the leading edge apply to nine tenths of the width only
+unread-hazard-lower-edge = lower edge of the leaf against ground, kerb or slope
+    .instead = no reliable measurement; estimate the force from the readings at the leading edge and the geometry, and keep the gap wide or guarded
+unread-hazard-feet-and-wheels = lower edge and wheels of the leaf: feet under it or run over
+    .instead = inspect the gap to the ground and the wheels along the whole travel
+unread-hazard-way-of-opening = obstacles in the path of the opening leaf
+    .instead = where a post, a wall or a parked object is near the path, test the opening direction too
+unread-hazard-shearing = drawing-in and shearing between the moving leaf and fixed parts: posts, guide rollers, bars of an open infill
+    .instead = inspect the whole travel; close the infill, cover the rollers, or keep the gaps too small for any part of the body
+unread-hazard-panels = drawing-in between panels, or between panel and guide
+    .instead = inspect the joints of the panels and the guides along the whole travel
+unread-hazard-lifted = a person lifted or drawn in by the opening leaf
+    .instead = try a test load at the lower edge; inspect grips, handles and openings
+unread-hazard-falling-leaf = fall of the leaf after a spring, rope or chain breaks
+    .instead = inspect the fall protection, the springs and the ropes
+unread-hazard-boom-sweep = the boom hits heads, riders and vehicles from above, along its whole length
+    .instead = no rule for test points was found; inspect the whole sweep, both ends and the counterweight
+unread-hazard-leaving-guides = the leaf leaves its guides or falls over: end stops, hinges, rollers
+    .instead = inspect stops, hinges and guides by hand, with the drive released
+unread-hazard-small-gaps = gaps below the smallest gap of the profile
+    .instead = no force limit applies there; compare the gaps with the minimum gaps of EN 349
+unread-hazard-safety-devices = light beams, edges, brake and manual release
+    .instead = a force test does not show whether a safety device acts at other places, after a fault or without power; try each one
+
+minimum-gap = { $part } { $gap_mm } mm
+part-finger = finger
+part-hand = hand
+part-arm = arm
+part-foot = foot
+part-head = head
+part-body = body

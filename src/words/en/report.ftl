@@ -313,7 +313,6 @@ report-open = Open items of the gate file
 report-hazards = Hazards that a force test does not cover
 report-hazards-means = No force was measured for these. Inspect each on the gate.
 report-gaps = Gaps that do not crush a part of the body:
-report-gap-for = { $part } { $gap_mm } mm
 report-cautions = Cautions
 report-files = Files
 report-column-file = file
