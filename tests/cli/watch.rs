@@ -348,7 +348,7 @@ fn names_without_a_place_and_two_logs_of_one_hit_are_told_and_neither_ends_the_w
         gate.join("logs/closing-50-50-1.txt"),
     )
     .unwrap();
-    watching.line("both claim closing-closing-edge-50-50, repeat 1");
+    watching.line("both claim closing, gap 50 mm, height 50 mm, repeat 1");
     let name = drop_in(&logs, "closing-300-50-1", &gate);
     watching.line(&format!("{name}: closing"));
     fs::copy(

@@ -33,11 +33,13 @@ const MAY_SPEAK: &[(&str, &str)] = &[
     ("impact/", "a prediction and its advice, in one language"),
     ("limits/overlay.rs", "what a complaint expected"),
     ("limits/schema.rs", "what a complaint expected"),
+    ("limits/shelf.rs", "what a complaint expected"),
     ("record/seal.rs", "parts of the text of an error"),
     ("record/signature/", "what an error says of a signature"),
     ("report/detail.rs", "classes of a style sheet"),
     ("report/sheet.rs", "a style sheet"),
     ("toml_tree/", "what a complaint found and expected"),
+    ("visit/error.rs", "what an error says of a file"),
     ("visit/input.rs", "what an error says of a file"),
 ];
 
