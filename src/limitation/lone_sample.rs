@@ -4,7 +4,7 @@ use std::f64::consts::PI;
 
 use serde::{Deserialize, Serialize};
 
-use super::{Limitation, Opens};
+use super::Limitation;
 use crate::measure::{self, GaugeFacts, Kind, Measure, Response, Zeroed};
 use crate::quantity::{Newton, Quantity};
 use crate::trace::Trace;
@@ -40,17 +40,6 @@ pub struct Without {
     pub measure: Measure,
     /// Its value in its unit; none where nothing is measured without them.
     pub value: Option<f64>,
-}
-
-impl Without {
-    /// What the lone samples leave open of the measure.
-    #[must_use]
-    pub const fn opens(&self) -> Opens {
-        match self.value {
-            Some(value) => Opens::To(value),
-            None => Opens::EitherWay,
-        }
-    }
 }
 
 /// Lone samples change what is measured: the record is measured again with straight lines in their place.

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Hidden, Limitation, Without};
+use super::{Hidden, Limitation};
 use crate::fact::Fact;
 use crate::measure::{Kind, Level, Measure, Measured, ZeroFrom};
 use crate::quantity::{Newton, Quantity};
@@ -198,7 +198,9 @@ impl Limitation {
             Self::Averaging { .. } | Self::FewerSamples { .. } => averaged(kind),
             Self::LoneSample { without, .. } => {
                 let here = without.iter().find(|other| other.measure == measure);
-                here.map_or(Opens::Nothing, Without::opens)
+                here.map_or(Opens::Nothing, |other| {
+                    other.value.map_or(Opens::EitherWay, Opens::To)
+                })
             }
             Self::EndsEarly { still_above, .. } => above(match kind {
                 _ if still_above.is_empty() => kind.grows() || kind == Kind::Instant,

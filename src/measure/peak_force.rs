@@ -26,6 +26,16 @@ pub struct Peak {
     pub filtered: Option<Measured<Newton>>,
 }
 
+impl Peak {
+    /// The peak that is held against a limit: after the low-pass where the profile prescribes one, else the highest sample.
+    ///
+    /// # Errors
+    /// [`Unmeasured`] where the low-pass cannot be applied to the record.
+    pub fn assessed(&self) -> Measured<Newton> {
+        self.filtered.unwrap_or(Ok(self.force))
+    }
+}
+
 /// The peak force F_d (N): the greatest F from contact to the end of the record, F_d = max Fᵢ over tᵢ ≥ t_c.
 ///
 /// # Quantities

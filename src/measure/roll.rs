@@ -125,7 +125,7 @@ roll! {
     Noise             "noise"               "noise_n"               Force   Kind::Reference,             false |it| of(&it.zero.noise);
     Drift             "drift"               "drift_n"               Force   Kind::Reference,             false |it| of(&it.zero.drift);
     Contact           "contact"             "contact_s"             Time    Kind::Reference,             false |it| of(&it.contact);
-    PeakForce         "peak-force"          "peak_force_n"          Force   Kind::Top,                   true  |it| it.peak.as_ref().map(|peak| peak.force.into()).map_err(|why| *why);
+    PeakForce         "peak-force"          "peak_force_n"          Force   Kind::Top,                   true  |it| it.peak.as_ref().map_err(|why| *why).and_then(|peak| of(&peak.assessed()));
     PeakAt            "peak-at"             "peak_at_s"             Time    Kind::Instant,               false |it| it.peak.as_ref().map_err(|why| *why).and_then(|peak| of(&peak.at));
     TimeAboveStatic   "time-above-static"   "time_above_static_s"   Time    Kind::TimeAbove(Static),     true  |it| of(&it.time_above_static);
     DynamicPeriod     "dynamic-period"      "dynamic_period_s"      Time    Kind::PeriodAbove(Static),   true  |it| of(&it.dynamic_period);

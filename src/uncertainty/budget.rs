@@ -44,6 +44,8 @@ pub enum Source {
     NoiseAtLevel,
     CalibrationAtLevel,
     ClockJitter,
+    InstantFromForce,
+    GreatestOfNoise,
 }
 
 impl Fact for Source {

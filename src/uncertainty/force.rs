@@ -6,6 +6,10 @@ use crate::limitation::SpringBand;
 use crate::limits::Assessed;
 use crate::measure::{Kind, Measure};
 
+/// By how much of the noise the greatest of thousands of samples lies above the force: 4 standard deviations are passed once in
+/// 30,000 samples.
+const GREATEST_NOISES: f64 = 4.0;
+
 /// Components of a force: calibration, resolution, zero, and repeatability; for the peak also sampling and spring rate.
 pub(super) fn budget(
     measure: Measure,
@@ -53,6 +57,17 @@ pub(super) fn budget(
                 three,
             ));
         }
+    }
+    if matches!(measure.kind(), Kind::Window(_)) {
+        // The greatest of the many samples of a window lies above the force by some of the noise.
+        let above = GREATEST_NOISES * greatest(facts, |one| one.noise.get());
+        correction = -above / 2.0;
+        lines.push(Component::known(
+            Source::GreatestOfNoise,
+            above,
+            Distribution::Rectangular,
+            twelve,
+        ));
     }
     let pooled = pool.filter(|_| assessed == Assessed::Mean);
     let pooled = pooled.map(|pool| Component::pooled(held, pool));

@@ -61,6 +61,17 @@ pub struct ReadingFacts {
     pub jitter: Second,
     /// Slope of the force at each crossing that the measure is read from, with the level crossed.
     pub crossings: Vec<Crossing>,
+    /// How much earlier, and how much later, the true instant may be where it is read from the shape of the force.
+    pub doubt: Doubt,
+}
+
+/// How far the true instant may lie from one that is read from the shape of the force.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Doubt {
+    /// Before it.
+    pub earlier: Second,
+    /// After it.
+    pub later: Second,
 }
 
 /// A crossing of a level, from which a time is read.

@@ -4,7 +4,12 @@ use super::budget::{Budget, Component, Distribution, Source, combine};
 use super::force::calibration;
 use super::{GaugeAccuracy, ReadingFacts, greatest};
 
-/// Components of a time: sampling step, noise of the force over its slope at each crossing, the gauge's calibration at the
+/// Noise of a crossing in multiples of the noise of a sample: the force crosses a level several times in its noise, and the first or
+/// the last of them counts.
+const CROSSING_NOISES: f64 = 2.0;
+
+/// Components of a time: for an instant that is read from the shape of the force how much earlier and later it may be (the best
+/// estimate is the middle); sampling step, noise of the force over its slope at each crossing, the gauge's calibration at the
 /// level over the slope, clock jitter, and repeatability.
 ///
 /// The calibration error is the same at every crossing of one record and moves a rising and a falling crossing apart, so
@@ -20,7 +25,7 @@ pub(super) fn budget(held: &[f64], facts: &[ReadingFacts], gauge: &GaugeAccuracy
         12.0_f64.sqrt(),
     ));
     let noise = greatest(facts, |one| {
-        let over_slope = |slope: f64| (one.noise.get() / slope).powi(2);
+        let over_slope = |slope: f64| (CROSSING_NOISES * one.noise.get() / slope).powi(2);
         one.crossings
             .iter()
             .map(|it| over_slope(it.slope_n_s))
@@ -44,11 +49,21 @@ pub(super) fn budget(held: &[f64], facts: &[ReadingFacts], gauge: &GaugeAccuracy
         Distribution::Normal,
         1.0,
     ));
+    let earlier = greatest(facts, |one| one.doubt.earlier.get());
+    let later = greatest(facts, |one| one.doubt.later.get());
+    if earlier + later > 0.0 {
+        lines.push(Component::known(
+            Source::InstantFromForce,
+            earlier + later,
+            Distribution::Rectangular,
+            12.0_f64.sqrt(),
+        ));
+    }
     lines.extend(Component::repeatability(held));
     if facts.is_empty() {
         left_out.push(Source::SamplingStep);
     }
-    combine(lines, 0.0, left_out)
+    combine(lines, (later - earlier) / 2.0, left_out)
 }
 
 fn crossings(one: &ReadingFacts) -> f64 {

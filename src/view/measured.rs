@@ -25,6 +25,9 @@ pub struct MeasuredLog {
     #[serde(serialize_with = "by_key")]
     #[cfg_attr(feature = "schema", schemars(with = "BTreeMap<String, f64>"))]
     measures: BTreeMap<Measure, f64>,
+    /// The highest sample, where the profile prescribes a low-pass and the peak force is that after it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    raw_peak_force_n: Option<f64>,
     response: Answer,
     basis: BTreeMap<Measure, Basis>,
     #[serde(serialize_with = "by_key")]
@@ -99,6 +102,10 @@ impl MeasuredLog {
             sha256,
             zero: (!measures.is_empty()).then(|| ZeroLine::new(&response.zero)),
             provenance: hit.trace.provenance.clone(),
+            raw_peak_force_n: response.peak.as_ref().ok().and_then(|peak| {
+                let filtered = peak.filtered.is_some();
+                filtered.then(|| peak.force.get())
+            }),
             measures,
             response: response.answer,
             basis: response.bases(),

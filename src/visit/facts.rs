@@ -4,10 +4,10 @@ use super::Measurement;
 use crate::gate::{GateFile, GaugeSection};
 use crate::limitation::{self, ForceError, Limitation, SpringBand};
 use crate::limits::Profile;
-use crate::measure::{Kind, Level, Measure, Response};
+use crate::measure::{Basis, Kind, Level, Measure, Response};
 use crate::quantity::{Newton, Second};
 use crate::trace::Trace;
-use crate::uncertainty::{Crossing, GaugeAccuracy, ReadingFacts};
+use crate::uncertainty::{Crossing, Doubt, GaugeAccuracy, ReadingFacts};
 
 /// The accuracy of the gauge: its certificate, else its class limit.
 pub(super) fn gauge_accuracy(gate: &GateFile) -> GaugeAccuracy {
@@ -143,6 +143,7 @@ pub(super) fn of_record(measurement: &Measurement, gate: &GateFile) -> ReadingFa
         step: trace.median_step().unwrap_or_default(),
         jitter: jitter(trace),
         crossings: Vec::new(),
+        doubt: Doubt::default(),
     }
 }
 
@@ -154,8 +155,65 @@ pub(super) fn of_reading(
 ) -> ReadingFacts {
     ReadingFacts {
         crossings: crossings(&measurement.trace, &measurement.response, measure),
+        doubt: doubt(
+            &measurement.trace,
+            &measurement.response,
+            of_record,
+            measure,
+        )
+        .unwrap_or_default(),
         ..of_record.clone()
     }
+}
+
+/// Half-width of the band around the top of the force, in multiples of the noise: the greatest of many samples lies so far up.
+const TOP_NOISES: f64 = 4.0;
+
+/// How far the true instant of a stop or a reversal may lie from the one that is read from the force; `None` for any other.
+///
+/// A spring is deflected furthest where the leaf stands still, and its force stays near the greatest for some time: the stop is
+/// anywhere in the time over which the force stays within noise and one step of its top. The force falls from the stop on by the
+/// rebound as well as by the reversal: the reversal is anywhere from the stop to the start of the final unloading, and to the release
+/// where there is no hold.
+fn doubt(
+    trace: &Trace,
+    response: &Response,
+    of_record: &ReadingFacts,
+    measure: Measure,
+) -> Option<Doubt> {
+    let (at, basis) = match measure {
+        Measure::StopTime => response.stop.ok()?,
+        Measure::ReversalTime => response.reversal.ok()?,
+        _ => return None,
+    };
+    let (stop, _) = response.stop.ok()?;
+    if basis != Basis::Force {
+        return None;
+    }
+    let (times, forces) = (trace.times(), trace.forces());
+    let (times, forces) = (times.as_slice()?, forces.as_slice()?);
+    let contact = response.contact.ok()?.get();
+    let top = times.partition_point(|time| *time < contact + stop.get());
+    let band = TOP_NOISES * of_record.noise.get() + of_record.resolution.get();
+    let below = |force: &f64| *force < forces[top] - band;
+    let first = forces[..top]
+        .iter()
+        .rposition(below)
+        .map_or(0, |one| one + 1);
+    let last = forces[top..].iter().position(below).unwrap_or(1).max(1) - 1 + top;
+    let (before, after) = (times[top] - times[first], times[last] - times[top]);
+    if measure == Measure::StopTime {
+        return Some(Doubt {
+            earlier: Second(before),
+            later: Second(after),
+        });
+    }
+    let no_hold = at == stop;
+    let release = response.release.ok().filter(|_| no_hold);
+    Some(Doubt {
+        earlier: Second((at - stop).get() + before),
+        later: release.map_or(Second(0.0), |release| release - stop),
+    })
 }
 
 /// Standard deviation of the steps of the clock.
@@ -198,23 +256,37 @@ fn crossings(trace: &Trace, response: &Response, measure: Measure) -> Vec<Crossi
             .collect(),
         _ => contact.into_iter().collect(),
     };
+    let noise = response.zero.noise.map_or(0.0, Newton::get);
     read.into_iter()
         .filter_map(|(at, level)| {
             Some(Crossing {
                 level,
-                slope_n_s: slope(trace, at)?,
+                slope_n_s: slope(trace, at, noise)?,
             })
         })
         .collect()
 }
 
-/// Slope of the force between the two samples around an instant, in N/s.
-fn slope(trace: &Trace, at: Second) -> Option<f64> {
+/// Force that a rise must have, in multiples of the noise, before its slope is read: less is the noise's own.
+const RISE_NOISES: f64 = 8.0;
+/// Time beyond which a slope is read no farther.
+const RISE_S: f64 = 0.050;
+
+/// Slope of the force around an instant in N/s: over the two samples beside it, and over as many more as lift the rise out of the noise.
+fn slope(trace: &Trace, at: Second, noise: f64) -> Option<f64> {
     let (times, forces) = (trace.times(), trace.forces());
+    let last = times.len().checked_sub(1)?;
+    let times = times.as_slice()?;
     let after = times
-        .as_slice()?
         .partition_point(|time| *time < at.get())
-        .clamp(1, times.len().checked_sub(1)?.max(1));
-    let step = times.get(after)? - times[after - 1];
-    Some((forces[after] - forces[after - 1]) / step)
+        .clamp(1, last.max(1));
+    let (mut from, mut to) = (after - 1, after.min(last));
+    while (forces[to] - forces[from]).abs() < RISE_NOISES * noise
+        && times[to] - times[from] < RISE_S
+        && (from > 0 || to < last)
+    {
+        from = from.saturating_sub(1);
+        to = (to + 1).min(last);
+    }
+    Some((forces[to] - forces[from]) / (times[to] - times[from]))
 }

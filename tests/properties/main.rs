@@ -8,6 +8,7 @@ mod copies;
 mod detectors;
 mod gate;
 mod golden_record;
+mod honest;
 mod impact;
 mod impact_changes;
 mod impact_demo;

@@ -8,7 +8,7 @@ use relent::limits::{
 use relent::measure::{Measure, measure};
 use relent::quantity::{Newton, Second};
 use relent::trace::Trace;
-use relent::uncertainty::{GaugeAccuracy, ReadingFacts, budget};
+use relent::uncertainty::{Doubt, GaugeAccuracy, ReadingFacts, budget};
 use relent::verdict::{Finding, MissingPoint, RepeatReading};
 use relent::visit::{Assessment, Beside, Hit, Measurement, Planned};
 use relent::words::{Language, Words};
@@ -204,6 +204,7 @@ fn uncertainty(
         step: Second(0.0005),
         jitter: Second(0.0),
         crossings: Vec::new(),
+        doubt: Doubt::default(),
     };
     let gauge = GaugeAccuracy::Class {
         share_of_reading: 0.01,

@@ -6,8 +6,8 @@ use relent::limits::Assessed;
 use relent::measure::Measure;
 use relent::quantity::{Newton, NewtonPerMillimetre, Second};
 use relent::uncertainty::{
-    Budget, Component, Crossing, GaugeAccuracy, Permitted, PooledSpread, ReadingFacts, Source,
-    VisitScatter, budget, largest_share_chance, probability, t_cdf, t_quantile,
+    Budget, Component, Crossing, Doubt, GaugeAccuracy, Permitted, PooledSpread, ReadingFacts,
+    Source, VisitScatter, budget, largest_share_chance, probability, t_cdf, t_quantile,
 };
 
 fn any_facts() -> impl Strategy<Value = ReadingFacts> {
@@ -40,6 +40,7 @@ fn any_facts() -> impl Strategy<Value = ReadingFacts> {
                     step: Second(step),
                     jitter: Second(jitter),
                     crossings,
+                    doubt: Doubt::default(),
                 }
             },
         )

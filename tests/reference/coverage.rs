@@ -18,7 +18,7 @@ use relent::limits::{Assessed, Limit, profile};
 use relent::measure::{Measure, Unmeasured};
 use relent::quantity::{Newton, Second};
 use relent::uncertainty::{
-    Budget, GaugeAccuracy, PooledSpread, ReadingFacts, Source, VisitScatter, budget,
+    Budget, Doubt, GaugeAccuracy, PooledSpread, ReadingFacts, Source, VisitScatter, budget,
 };
 use relent::verdict::{
     DecisionRule, EventKind, Finding, Guard, Interval, NotCurrent, RepeatReading, Verdict,
@@ -166,6 +166,7 @@ fn hit(true_peak: f64, gain: f64, random: &mut Pcg64Mcg) -> (f64, ReadingFacts) 
         step: Second(STEP_S),
         jitter: Second(0.0),
         crossings: Vec::new(),
+        doubt: Doubt::default(),
     };
     (peak, facts)
 }

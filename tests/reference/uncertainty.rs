@@ -5,8 +5,8 @@ use relent::limits::Assessed;
 use relent::measure::Measure;
 use relent::quantity::{Newton, NewtonPerMillimetre, Second};
 use relent::uncertainty::{
-    Budget, Component, Crossing, GaugeAccuracy, Permitted, ReadingFacts, Source, budget, combine,
-    probability, upper_bound,
+    Budget, Component, Crossing, Doubt, GaugeAccuracy, Permitted, ReadingFacts, Source, budget,
+    combine, probability, upper_bound,
 };
 
 use crate::check::{Check, Tolerance, hold};
@@ -52,6 +52,7 @@ fn nothing() -> ReadingFacts {
         step: Second(0.0),
         jitter: Second(0.0),
         crossings: Vec::new(),
+        doubt: Doubt::default(),
     }
 }
 
@@ -359,7 +360,11 @@ fn the_budget_says_what_it_leaves_out() {
     );
     assert_eq!(
         open.unwrap().left_out,
-        [Source::Calibration, Source::ZeroDrift]
+        [
+            Source::Calibration,
+            Source::ZeroDrift,
+            Source::Repeatability
+        ]
     );
     let time = budget(
         Measure::DynamicPeriod,

@@ -16,7 +16,7 @@ use crate::readiness::CheckState;
 use crate::report::live::{Coming, Live, Slow};
 use crate::visit::input;
 use crate::visit::whole::{Stamp, whole};
-use crate::visit::{self, Hit, Log};
+use crate::visit::{self, Beside, Hit, Log};
 use crate::words::{Language, Words};
 
 /// Looks after which a log that does not lie still is told.
@@ -342,8 +342,10 @@ impl Visit {
             .hits
             .iter()
             .filter_map(|(file, _)| Some(self.hits.get(file)?.1.clone()));
+        let placed = folder.place(&self.names).unwrap_or_default();
+        let assessment = folder.conclude(hits.collect());
         Live {
-            assessment: folder.conclude(hits.collect()),
+            assessment: assessment.beside(Beside::of(&placed)),
             coming: view.coming.clone(),
             listed: view.listed.clone(),
             unplaced: view.unplaced.clone(),

@@ -12,4 +12,6 @@ component-noise-of-one-hit = noise of a single hit
 component-sampling-step = sampling step
 component-noise-at-level = noise at the level
 component-calibration-at-level = calibration at the level
-component-clock-jitter = clock jitter
+component-clock-jitter = clock jitte
+component-greatest-of-noise = greatest of the noise
+component-instant-from-force = instant read from the forcer
