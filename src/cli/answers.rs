@@ -13,6 +13,9 @@ use crate::trace::ChosenRun;
 #[derive(Args, Clone, Debug, Default)]
 #[command(next_help_heading = "What the log does not say itself")]
 pub struct AnswerArgs {
+    /// Name of the log inside a zip archive that holds several
+    #[arg(long, value_name = "NAME")]
+    file: Option<String>,
     /// Column of the force: its heading or its number from 1; `A+B` adds two columns
     #[arg(long, value_name = "COLUMN")]
     force: Option<String>,
@@ -65,6 +68,7 @@ impl AnswerArgs {
             None => Answers::default(),
         };
         Ok(Answers {
+            file: self.file.clone().or(recipe.file),
             force: self.force.clone().or(recipe.force),
             force_unit: self.force_unit.or(recipe.force_unit),
             scale: self.scale.or(recipe.scale),
@@ -212,6 +216,7 @@ pub fn option(question: &Question) -> String {
             "--sign push-positive, --sign push-negative, or another --force COLUMN".to_owned()
         }
         (_, Ask::Scale) => "--scale FACTOR".to_owned(),
+        (_, Ask::File) => "--file NAME; `relent measure` measures all of them".to_owned(),
         (_, Ask::Run) => "--run N".to_owned(),
     }
 }
@@ -233,6 +238,7 @@ pub fn set(answers: &mut Answers, question: &Question, reply: &str) -> Result<()
         Ask::SamplingRate => answers.rate = Some(rate(reply)?),
         Ask::DecimalMark => answers.decimal_mark = Some(decimal_mark(reply)?),
         Ask::Delimiter => answers.delimiter = Some(delimiter(reply)?),
+        Ask::File => answers.file = Some(reply.to_owned()),
         Ask::Run => answers.run = Some(chosen_run(reply)?),
         Ask::Scale => answers.scale = Some(scale(reply)?),
         Ask::Sign => answers.sign = Some(sign(reply)?),

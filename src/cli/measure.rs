@@ -7,7 +7,7 @@ use clap::Args;
 use indicatif::ProgressBar;
 use rayon::prelude::*;
 
-use crate::cli::answers::{self, AnswerArgs};
+use crate::cli::answers::{self as options, AnswerArgs};
 use crate::cli::complaint::Complaint;
 use crate::cli::exit::Exit;
 use crate::cli::output::{Draft, Kind, WriteError};
@@ -91,12 +91,11 @@ pub fn run(args: &MeasureArgs) -> Result<Exit, Stop> {
         let measured = batch
             .par_iter()
             .with_max_len(FEW)
-            .map_init(room, |bytes, path| measure(path, bytes, &setting));
+            .map_init(room, |bytes, path| measure_every(path, bytes, &setting));
         Some((batch, measured.collect()))
     };
-    let mut tell = |batch: &[PathBuf], measured: Vec<Measured>| -> Result<(), Stop> {
-        for (path, measured) in batch.iter().zip(measured) {
-            progress.inc(1);
+    let mut tell = |batch: &[PathBuf], measured: Vec<Vec<Measured>>| -> Result<(), Stop> {
+        for (path, measured) in batch.iter().zip(measured).flat_map(each) {
             match measured {
                 Measured::Log(log) => {
                     summary.measured += 1;
@@ -109,6 +108,7 @@ pub fn run(args: &MeasureArgs) -> Result<Exit, Stop> {
                 Measured::Refused(complaint) => summary.refuse(complaint),
             }
         }
+        progress.inc(batch.len() as u64);
         Ok(())
     };
     let mut ready = next();
@@ -148,20 +148,56 @@ fn setting(args: &MeasureArgs) -> Result<Setting, Stop> {
     })
 }
 
-/// Measures one log; `bytes` is memory to read it into, used again for the next.
-pub(super) fn measure(path: &Path, bytes: &mut Vec<u8>, setting: &Setting) -> Measured {
-    if let Err(error) = input::into(path, input::MOST_OF_A_LOG, bytes) {
-        let name = path.display().to_string();
-        return Measured::Refused(Complaint::of_file("read", &name, &error));
-    }
-    caught("log", || measure_bytes(path, bytes, setting)).unwrap_or_else(|fault| {
-        let what = format!("{}: {fault}", path.display());
-        Measured::Refused(Complaint::error(what))
-    })
+/// A file beside each thing that was measured of it.
+fn each((path, measured): (&PathBuf, Vec<Measured>)) -> impl Iterator<Item = (&PathBuf, Measured)> {
+    measured.into_iter().map(move |measured| (path, measured))
 }
 
-fn measure_bytes(path: &Path, bytes: &[u8], setting: &Setting) -> Measured {
-    let measured = crate::measure(bytes, &setting.profile, &setting.gauge, &setting.answers);
+/// Measures one log; `bytes` is memory to read it into, used again for the next.
+pub(super) fn measure(path: &Path, bytes: &mut Vec<u8>, setting: &Setting) -> Measured {
+    let one = |bytes: &[u8]| measure_bytes(path, bytes, &setting.answers, setting);
+    with_bytes(path, bytes, one).unwrap_or_else(Measured::Refused)
+}
+
+/// Measures one log, or every log of an archive.
+fn measure_every(path: &Path, bytes: &mut Vec<u8>, setting: &Setting) -> Vec<Measured> {
+    let every = |bytes: &[u8]| measure_file(path, bytes, setting);
+    with_bytes(path, bytes, every).unwrap_or_else(|complaint| vec![Measured::Refused(complaint)])
+}
+
+/// Does some work on the bytes of a log.
+fn with_bytes<T>(
+    path: &Path,
+    bytes: &mut Vec<u8>,
+    work: impl FnOnce(&[u8]) -> T,
+) -> Result<T, Complaint> {
+    let name = || path.display().to_string();
+    input::into(path, input::MOST_OF_A_LOG, bytes)
+        .map_err(|error| Complaint::of_file("read", &name(), &error))?;
+    caught("log", || work(bytes)).map_err(|fault| Complaint::error(format!("{}: {fault}", name())))
+}
+
+fn measure_file(path: &Path, bytes: &[u8], setting: &Setting) -> Vec<Measured> {
+    let files = match setting.answers.file {
+        None if bytes.starts_with(b"PK") => ingest::logs_within(bytes).unwrap_or_default(),
+        _ => Vec::new(),
+    };
+    if files.is_empty() {
+        return vec![measure_bytes(path, bytes, &setting.answers, setting)];
+    }
+    let one = |file: String| {
+        let path = path.join(&file);
+        let answers = Answers {
+            file: Some(file),
+            ..setting.answers.clone()
+        };
+        measure_bytes(&path, bytes, &answers, setting)
+    };
+    files.into_iter().map(one).collect()
+}
+
+fn measure_bytes(path: &Path, bytes: &[u8], answers: &Answers, setting: &Setting) -> Measured {
+    let measured = crate::measure(bytes, &setting.profile, &setting.gauge, answers);
     match measured {
         Ok(hit) => Measured::Log(Box::new(MeasuredLog::new(
             Words::of(Language::English),
@@ -170,10 +206,10 @@ fn measure_bytes(path: &Path, bytes: &[u8], setting: &Setting) -> Measured {
             &hit,
         ))),
         Err(NotMeasured::Asks { questions }) => {
-            let asked: Vec<String> = questions.iter().map(answers::option).collect();
+            let asked: Vec<String> = questions.iter().map(options::option).collect();
             Measured::Asks(asked.join(", "))
         }
-        Err(error) => Measured::Refused(stop::of_log(path, &error)),
+        Err(error) => Measured::Refused(stop::of_log(path, bytes, &error)),
     }
 }
 

@@ -119,7 +119,8 @@ pub fn run(args: &PullArgs) -> Result<Exit, Stop> {
 /// Reads the log. One without a clock but with a position needs none: its rows are counted instead, and only the position is used.
 fn read(args: &PullArgs, bytes: &[u8], answers: &Answers) -> Result<(Trace, String), Stop> {
     let understood = |answers: &Answers| {
-        ingest::read(bytes, answers).map_err(|error| Stop::from(stop::of_log(&args.log, &error)))
+        ingest::read(bytes, answers)
+            .map_err(|error| Stop::from(stop::of_log(&args.log, bytes, &error)))
     };
     let mut reading = understood(answers)?;
     let has_position = reading

@@ -64,7 +64,7 @@ pub fn run(args: &ReadArgs) -> Result<Exit, Stop> {
 }
 
 fn read(bytes: &[u8], answers: &Answers, log: &Path) -> Result<Reading, Stop> {
-    ingest::read(bytes, answers).map_err(|error| stop::of_log(log, &error).into())
+    ingest::read(bytes, answers).map_err(|error| stop::of_log(log, bytes, &error).into())
 }
 
 fn save(path: &Path, answers: &Answers) -> Result<(), Stop> {
@@ -90,7 +90,7 @@ fn converse(
         match answers::set(answers, question, &reply) {
             Ok(()) => match ingest::read(bytes, answers) {
                 Ok(next) => reading = next,
-                Err(error) => return Err(stop::of_log(log, &error).into()),
+                Err(error) => return Err(stop::of_log(log, bytes, &error).into()),
             },
             Err(expected) => screen::tell(&expected),
         }

@@ -9,6 +9,7 @@ use std::path::Path;
 use crate::cli::complaint::Complaint;
 use crate::cli::logs::ListError;
 use crate::cli::output::WriteError;
+use crate::ingest::Foreign;
 use crate::limits::ProfileError;
 use crate::visit::VisitError;
 
@@ -79,7 +80,17 @@ impl From<ProfileError> for Stop {
 }
 
 /// A log that was refused, with its name.
-pub fn of_log(path: &Path, error: &impl std::error::Error) -> Complaint {
-    Complaint::error(format_args!("{}: {error}", path.display()))
-        .help("`relent read` shows what is understood of a log; the log itself is never changed")
+pub fn of_log(path: &Path, bytes: &[u8], error: &impl std::error::Error) -> Complaint {
+    let help = match Foreign::of(bytes) {
+        Some(format) => match format {
+            Foreign::Tdms => "export time and force as CSV, for example with npTDMS in Python",
+            Foreign::Mat | Foreign::Hdf5 => {
+                "export time and force as CSV, for example with SciPy or h5py in Python"
+            }
+            Foreign::Mdf => "export time and force as CSV, for example with asammdf in Python",
+            Foreign::Xls | Foreign::Ods => "save it in a spreadsheet program as .xlsx or as .csv",
+        },
+        None => "`relent read` shows what is understood of a log; the log itself is never changed",
+    };
+    Complaint::error(format_args!("{}: {error}", path.display())).help(help)
 }

@@ -1,5 +1,56 @@
 //! Why a log was refused.
 
+/// A form of files of measurements that is not read, but from which a table can be exported.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Foreign {
+    /// Streams of a measuring program, `.tdms`.
+    Tdms,
+    /// Variables of a computing program, `.mat` before 7.3.
+    Mat,
+    /// HDF5, `.h5` and `.mat` from 7.3 on.
+    Hdf5,
+    /// Channels of a bus logger, `.mf4` and `.mdf`.
+    Mdf,
+    /// A workbook of the old binary form, `.xls`.
+    Xls,
+    /// A workbook of the OpenDocument form, `.ods`.
+    Ods,
+}
+
+impl Foreign {
+    /// The form that bytes begin like.
+    #[must_use]
+    pub fn of(bytes: &[u8]) -> Option<Self> {
+        // The first file of such a workbook is its type, as it is.
+        const ODS: &[u8] = b"mimetypeapplication/vnd.oasis.opendocument.spreadsheet";
+        const HEAD: usize = 30;
+        if bytes.starts_with(b"PK") && bytes.get(HEAD..).is_some_and(|it| it.starts_with(ODS)) {
+            return Some(Self::Ods);
+        }
+        const STARTS: [(&[u8], Foreign); 6] = [
+            (b"TDSm", Foreign::Tdms),
+            (b"MATLAB 5.0 MAT-file", Foreign::Mat),
+            (b"MATLAB 7.3 MAT-file", Foreign::Hdf5),
+            (b"\x89HDF\r\n\x1a\n", Foreign::Hdf5),
+            (b"MDF     ", Foreign::Mdf),
+            (b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1", Foreign::Xls),
+        ];
+        let found = STARTS.iter().find(|(start, _)| bytes.starts_with(start));
+        found.map(|(_, format)| *format)
+    }
+
+    const fn name(self) -> &'static str {
+        match self {
+            Self::Tdms => "a TDMS file",
+            Self::Mat => "a MAT file",
+            Self::Hdf5 => "an HDF5 file",
+            Self::Mdf => "an MDF file",
+            Self::Ods => "a workbook of the OpenDocument form (.ods)",
+            Self::Xls => "a workbook of the binary form (.xls)",
+        }
+    }
+}
+
 /// Why a log was refused. Every text names the line; none gives advice.
 #[derive(Debug, thiserror::Error)]
 pub enum ReadError {
@@ -17,6 +68,12 @@ pub enum ReadError {
     OtherFormat {
         /// `a PDF document` …
         what: &'static str,
+    },
+    /// A file of measurements in a form that is not read.
+    #[error("line 1: the file is {}: expected rows of numbers as text", format.name())]
+    Foreign {
+        /// Its form.
+        format: Foreign,
     },
     /// Text without rows of numbers.
     #[error(
@@ -158,9 +215,11 @@ pub enum ReadError {
         /// Most that is read.
         most: u64,
     },
-    /// A zip archive that does not hold one log.
-    #[error("line 1: the zip archive holds {count} files ({}{}): expected one log among them", names.join(", "), if names.len() < *count { ", …" } else { "" })]
-    NotOneLog {
+    /// A zip archive without a log, or without the one that a person named.
+    #[error("line 1: the zip archive holds {count} files ({}{}): expected {} among them", names.join(", "), if names.len() < *count { ", …" } else { "" }, asked.as_deref().unwrap_or("a log"))]
+    NoLog {
+        /// The name of the log that a person chose.
+        asked: Option<String>,
         /// How many files it holds, but for folders and what operating systems leave behind.
         count: usize,
         /// Names of what it holds, the first of them.

@@ -25,10 +25,10 @@ mod read;
 mod recipe;
 
 pub use digest::{hexadecimal, sha256};
-pub use error::ReadError;
+pub use error::{Foreign, ReadError};
 pub use notice::{Kind, Notice, Noticed};
 pub use question::{Ask, Doubt, Inside, Question, UnclearColumn};
-pub use read::{DigestOf, read, read_with};
+pub use read::{DigestOf, logs_within, read, read_with};
 pub use reading::{Channel, Outcome, Reading, Role, Run};
 pub use recipe::{RecipeError, from_recipe, to_recipe};
 pub use tokens::cells::printable;

@@ -84,7 +84,13 @@ pub enum Noticed {
     HeadsAgain { found: String },
     /// Other heads, under which nothing is read because a person chose the run.
     OtherHeads { found: String },
-    /// Another number of rows than the log declares.
+    /// Fewer rows than the log declares: it was cut off, or rows were lost.
+    RowsMissing {
+        found: String,
+        rows: u64,
+        missing: u64,
+    },
+    /// More rows than the log declares, and not a whole number of blocks of as many.
     OtherCount {
         found: String,
         declared: u64,

@@ -37,6 +37,7 @@ pub enum Ask {
     Scale,
     Sign,
     Run,
+    File,
 }
 
 /// Why something is asked. `found` is what stands in the log.
@@ -184,6 +185,8 @@ pub enum Doubt {
         lines: Vec<u64>,
         more: usize,
     },
+    /// Several logs in one archive, the first few of them.
+    SeveralLogs { files: Vec<String>, more: usize },
     /// Other heads begin another table.
     OtherHeads { line: u64, found: String },
 }

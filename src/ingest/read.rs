@@ -9,10 +9,10 @@ use crate::ingest::layout::columns::{self, Plan};
 use crate::ingest::layout::propose::{self, Proposal};
 use crate::ingest::notices::Notices;
 use crate::ingest::rows::table::{LostRow, Table, Why};
-use crate::ingest::unpack::container;
+use crate::ingest::unpack::{Opened, container};
 use crate::ingest::{
-    Answers, ChosenRun, Kind, Notice, Noticed, Outcome, Question, ReadError, Reading, Role, Run,
-    Sign,
+    Answers, Ask, ChosenRun, Doubt, Foreign, Kind, Notice, Noticed, Outcome, Question, ReadError,
+    Reading, Role, Run, Sign,
 };
 use crate::ingest::{doubt, rows};
 use crate::quantity::{Hertz, Newton, Second};
@@ -49,15 +49,22 @@ pub fn read(bytes: &[u8], answers: &Answers) -> Result<Reading, ReadError> {
 /// # Errors
 /// As [`read`].
 pub fn read_with(bytes: &[u8], answers: &Answers, digest: DigestOf) -> Result<Reading, ReadError> {
-    let unpacked = container::unpack(bytes, is_log)?;
+    let digest = match digest {
+        DigestOf::Bytes => sha256(bytes),
+        DigestOf::Nothing => String::new(),
+    };
+    if let Some(format) = Foreign::of(bytes) {
+        return Err(ReadError::Foreign { format });
+    }
+    let unpacked = match container::unpack(bytes, is_log, answers.file.as_deref())? {
+        Opened::Log(unpacked) => unpacked,
+        Opened::Several(files) => return Ok(which_log(files, digest)),
+    };
     let decoded = decode::decode(&unpacked.bytes);
     let proposal = propose::propose(&decoded.text, decoded.first_line, answers)?;
     let plan = columns::assign(&proposal.dialect, &proposal.preamble, answers)?;
     let mut reading = Reading {
-        sha256: match digest {
-            DigestOf::Bytes => sha256(bytes),
-            DigestOf::Nothing => String::new(),
-        },
+        sha256: digest,
         encoding: decoded.name.to_owned(),
         delimiter: proposal.dialect.delimiter.char(),
         decimal_mark: proposal.dialect.mark.char(),
@@ -79,11 +86,45 @@ pub fn read_with(bytes: &[u8], answers: &Answers, digest: DigestOf) -> Result<Re
     Ok(reading)
 }
 
+/// Asks which of several logs is meant.
+fn which_log(mut files: Vec<String>, sha256: String) -> Reading {
+    const SHOWN: usize = 20;
+    let more = files.len().saturating_sub(SHOWN);
+    files.truncate(SHOWN);
+    Reading {
+        sha256,
+        encoding: String::new(),
+        delimiter: None,
+        decimal_mark: '.',
+        channels: Vec::new(),
+        runs: Vec::new(),
+        notices: Vec::new(),
+        outcome: Outcome::Asks(vec![Question {
+            ask: Ask::File,
+            doubt: Doubt::SeveralLogs { files, more },
+        }]),
+    }
+}
+
+/// The names of the logs in a zip archive; none for any other file, nor for an archive of one log.
+///
+/// # Errors
+/// [`ReadError`] for an archive that cannot be read or holds no log.
+pub fn logs_within(bytes: &[u8]) -> Result<Vec<String>, ReadError> {
+    Ok(match container::unpack(bytes, is_log, None)? {
+        Opened::Log(_) => Vec::new(),
+        Opened::Several(files) => files,
+    })
+}
+
 /// Whether bytes are text with rows of numbers.
 fn is_log(bytes: &[u8]) -> bool {
     let decoded = decode::decode(bytes);
     propose::propose(&decoded.text, decoded.first_line, &Answers::default()).is_ok()
 }
+
+/// Most runs that are told one by one.
+const MOST_RUNS: usize = 100;
 
 /// What the instants and the forces of a run show at a glance.
 struct Glance {
@@ -181,7 +222,7 @@ impl Log {
         };
         let mut seen = None;
         if clocked.clock.is_some() {
-            for run in chosen.map_or(0..runs, |run| run..run + 1) {
+            for run in chosen.map_or(0..runs.min(MOST_RUNS), |run| run..run + 1) {
                 let glance = Glance::of(&clocked, run, &self.table);
                 reading.runs.push(self.run(&clocked, run, &glance));
                 seen = Some(glance);

@@ -21,7 +21,7 @@ pub struct Reading {
     pub decimal_mark: char,
     /// The columns, in the order of the log.
     pub channels: Vec<Channel>,
-    /// The runs found; the chosen one only, where one was chosen.
+    /// The runs found, the first 100 of them; the chosen one only, where one was chosen.
     pub runs: Vec<Run>,
     /// Everything a person should know about how the log was read.
     pub notices: Vec<Notice>,

@@ -36,6 +36,7 @@ pub enum RecipeError {
 #[derive(Debug, Default, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct Recipe {
+    file: Option<String>,
     force: Option<String>,
     force_unit: Option<String>,
     scale: Option<f64>,
@@ -113,6 +114,7 @@ pub fn from_recipe(name: &str, text: &str) -> Result<Answers, RecipeError> {
         }
     });
     Ok(Answers {
+        file: recipe.file,
         force: recipe.force,
         force_unit: force_unit.transpose()?,
         scale: scale.transpose()?,

@@ -129,6 +129,9 @@ impl Fact for Clock {
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Answers {
+    /// Name of the log in its archive.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub file: Option<String>,
     /// Column of the force: a name, a number from 1, or two joined by `+` to add them.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub force: Option<String>,

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
 use std::fs;
+use std::io::Write as _;
 
 use relent::ingest::Doubt;
 use serde_json::Value;
@@ -13,14 +14,18 @@ use crate::run::relent;
 /// A log that leaves a doubt, and answers to it, each as the options of one run.
 struct Case {
     doubt: &'static str,
-    log: String,
+    log: Vec<u8>,
     answers: &'static [&'static [&'static str]],
 }
 
-fn case(doubt: &'static str, log: String, answers: &'static [&'static [&'static str]]) -> Case {
+fn case(
+    doubt: &'static str,
+    log: impl Into<Vec<u8>>,
+    answers: &'static [&'static [&'static str]],
+) -> Case {
     Case {
         doubt,
-        log,
+        log: log.into(),
         answers,
     }
 }
@@ -269,11 +274,64 @@ fn rows_and_runs() -> Vec<Case> {
             ),
             &[&["--run", "1"]],
         ),
+        case("several-logs", archive(), &[&["--file", "b.csv"]]),
     ]
 }
 
+/// A zip archive of two logs and a text, as they are.
+fn archive() -> Vec<u8> {
+    let mut archive = rawzip::ZipArchiveWriter::new(Vec::new());
+    let log = |greatest: &str| format!("time_s;force_N\n0.000;1.5\n0.001;{greatest}\n0.002;2.5\n");
+    for (name, text) in [
+        ("a.csv", log("380.5")),
+        ("b.csv", log("412.5")),
+        ("read-me.txt", "Two hits.\n".to_owned()),
+    ] {
+        let stored = rawzip::CompressionMethod::STORE;
+        let new = archive.new_file(name).compression_method(stored);
+        let (mut entry, config) = new.start().unwrap();
+        let mut counted = config.wrap(std::io::sink());
+        counted.write_all(text.as_bytes()).unwrap();
+        let (_, descriptor) = counted.finish().unwrap();
+        entry.write_all(text.as_bytes()).unwrap();
+        entry.finish(descriptor).unwrap();
+    }
+    archive.finish().unwrap()
+}
+
+#[test]
+fn every_log_of_an_archive_is_measured() {
+    let folder = tempfile::tempdir().unwrap();
+    fs::write(folder.path().join("hits.zip"), archive()).unwrap();
+    let ran = relent(folder.path(), &["measure", "hits.zip", "--json"]);
+    let lines: Vec<Value> = ran
+        .out
+        .lines()
+        .map(|line| serde_json::from_str(line).unwrap())
+        .collect();
+    let files: Vec<&str> = lines
+        .iter()
+        .map(|line| line["file"].as_str().unwrap())
+        .collect();
+    assert_eq!(
+        (ran.status, files),
+        (0, vec!["hits.zip/a.csv", "hits.zip/b.csv"])
+    );
+    let ran = relent(
+        folder.path(),
+        &["measure", "hits.zip", "--json", "--file", "b.csv"],
+    );
+    assert_eq!((ran.status, ran.out.lines().count()), (0, 1));
+    let ran = relent(folder.path(), &["read", "hits.zip", "--file", "c.csv"]);
+    assert!(
+        ran.status == 2 && ran.err.contains("expected `c.csv` among them"),
+        "{}",
+        ran.err
+    );
+}
+
 /// The questions about a log: code and suggested answer of each.
-fn asked(options: &[&str], log: &str) -> (i32, Vec<(String, String)>, String) {
+fn asked(options: &[&str], log: &[u8]) -> (i32, Vec<(String, String)>, String) {
     let folder = tempfile::tempdir().unwrap();
     fs::write(folder.path().join("hit.csv"), log).unwrap();
     let ran = relent(

@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use relent::ingest::Ask::{DecimalMark, ForceColumn, Run, SamplingRate};
-use relent::ingest::ChosenRun;
+use relent::ingest::{Answers, ChosenRun, Kind, Outcome, read};
 
 use crate::ingest_case::{Case, asks, judge, reads, refused};
 
@@ -301,6 +301,68 @@ fn runs() -> Vec<Case> {
         reads("heads again in another unit while the clock goes on", log("time_s;force_N", |at, f| match at { 20 => "time_s;force_kN\n0.020;0.002".to_owned(), 21.. => format!("0.{at:03};{}", f / 1e3), _ => format!("0.{at:03};{f}") }), 40, 412.5).notice("unit"),
         reads("rows that begin with an empty cell", format!("X_Columns\tNo\nSampling rate\t500 Hz\nSamples\t40\t40\t\nDelta_X\t2.0E-3\t2.0E-3\t\nX_Value\tForce [N]\tPosition [mm]\tComment\n{}", rows(|at, f| format!("\t{f}\t{at}\t"))), 40, 412.5).rate(500.0),
     ]
+}
+
+fn declared_counts() -> Vec<Case> {
+    let declaring = |rows_declared: usize| {
+        log(
+            &format!("Samples: {rows_declared}\nTime [s];Force [N]"),
+            |at, f| format!("0.{at:03};{f}"),
+        )
+    };
+    vec![
+        reads("as many rows as declared", declaring(40), 40, 412.5),
+        reads("fewer rows than declared", declaring(1000), 40, 412.5).notice("count"),
+        reads("more rows than declared", declaring(30), 40, 412.5).notice("count"),
+    ]
+}
+
+fn foreign() -> Vec<Case> {
+    vec![
+        refused("a TDMS file", "TDSm\u{e}rest", "TDMS"),
+        refused("a MAT file", "MATLAB 5.0 MAT-file, Platform", "MAT file"),
+        refused("an MDF file", "MDF     4.10    ", "MDF"),
+        refused("an HDF5 file", b"\x89HDF\r\n\x1a\nrest".to_vec(), "HDF5"),
+        refused(
+            "a binary workbook",
+            b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1rest".to_vec(),
+            "(.xls)",
+        ),
+    ]
+}
+
+#[test]
+fn fewer_rows_than_declared_are_told_and_blocks_of_them_are_not() {
+    judge(&declared_counts(), 3);
+    let blocks = log("Samples: 10\nTime [s];Force [N]", |at, f| {
+        format!("0.{at:03};{f}")
+    });
+    let reading = read(blocks.as_bytes(), &Answers::default()).unwrap();
+    assert!(
+        reading
+            .notices
+            .iter()
+            .all(|notice| notice.kind != Kind::Count)
+    );
+}
+
+#[test]
+fn files_to_export_from_are_refused_by_their_form() {
+    judge(&foreign(), 5);
+}
+
+#[test]
+fn a_clock_that_jumps_at_every_row_is_told_in_few_words() {
+    let text = log("time_s;force_N", |at, f| {
+        format!("{};{f}", [5, 1, 9, 3][at % 4])
+    })
+    .repeat(200);
+    let reading = read(text.as_bytes(), &Answers::default()).unwrap();
+    let Outcome::Asks(questions) = reading.outcome else {
+        panic!("read")
+    };
+    assert!(questions.iter().any(|question| question.ask == Run));
+    assert!(reading.runs.len() <= 100);
 }
 
 #[test]

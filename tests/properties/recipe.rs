@@ -8,6 +8,7 @@ use serde::Serialize;
 /// The keys of a recipe in their order, for the `toml` crate to write.
 #[derive(Serialize)]
 struct Written<'a> {
+    file: Option<&'a str>,
     force: Option<&'a str>,
     force_unit: Option<&'a str>,
     time: Option<&'a str>,
@@ -31,6 +32,7 @@ fn answers() -> impl Strategy<Value = Answers> {
     );
     (words, rest).prop_map(
         |((force, time, rate), (run, push, decimal_mark, delimiter))| Answers {
+            file: force.clone(),
             scale: None,
             force_unit: force.as_ref().map(|_| ForceUnit::PoundForce),
             time_unit: time.as_ref().map(|_| TimeUnit::Microsecond),
@@ -57,6 +59,7 @@ proptest! {
     fn a_recipe_is_read_again_alike_and_written_as_any_toml(answers in answers()) {
         let text = to_recipe(&answers);
         let general = toml::to_string(&Written {
+            file: answers.file.as_deref(),
             force: answers.force.as_deref(),
             force_unit: answers.force_unit.map(ForceUnit::symbol),
             time: answers.time.as_deref(),

@@ -70,15 +70,24 @@ fn other_heads(table: &mut Table, answers: &Answers) -> Option<Question> {
     })
 }
 
-/// Holds the number of rows against the number that the log declares.
+/// Holds the number of rows against the number that the log declares, which may be that of its first run or of a block of several.
 pub(in crate::ingest) fn count(declared: &Declared<u64>, clocked: &Clocked, table: &mut Table) {
     let rows = (table.forces.len() + table.lost.len()) as u64;
     let first = clocked.bounds.get(1).copied().unwrap_or(0) as u64;
-    if declared.value != rows && declared.value != first {
-        let fact = || Noticed::OtherCount {
-            found: declared.text.clone(),
-            declared: declared.value,
-            rows,
+    let blocks = declared.value > 1 && rows % declared.value == 0;
+    if !blocks && declared.value != rows && declared.value != first {
+        let found = declared.text.clone();
+        let fact = || match declared.value.checked_sub(rows) {
+            Some(missing) => Noticed::RowsMissing {
+                found,
+                rows,
+                missing,
+            },
+            None => Noticed::OtherCount {
+                found,
+                declared: declared.value,
+                rows,
+            },
         };
         table.notices.add(Kind::Count, Some(declared.line), fact);
     }

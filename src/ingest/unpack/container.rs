@@ -5,7 +5,7 @@ use std::io::Read;
 
 use rawzip::{CompressionMethod, ZipArchive, ZipFileHeaderRecord, ZipSliceArchive};
 
-use super::{MOST_UNPACKED, Unpacked, workbook};
+use super::{MOST_UNPACKED, Opened, Unpacked, workbook};
 use crate::ingest::ReadError;
 use crate::trace::Container;
 
@@ -13,26 +13,27 @@ const ZIP: &str = "zip archive";
 
 /// Unpacks once; a log packed twice is refused as what the inner container is.
 ///
-/// Of several files in an archive the one that `is_log` is taken.
-pub(in crate::ingest) fn unpack(
-    bytes: &[u8],
+/// Of several files in an archive the one that `is_log` is taken, or the one of this name; of several logs none.
+pub(in crate::ingest) fn unpack<'a>(
+    bytes: &'a [u8],
     is_log: fn(&[u8]) -> bool,
-) -> Result<Unpacked<'_>, ReadError> {
+    name: Option<&str>,
+) -> Result<Opened<'a>, ReadError> {
     if bytes.starts_with(&[0x1f, 0x8b]) {
-        return Ok(Unpacked {
+        return Ok(Opened::Log(Unpacked {
             bytes: Cow::Owned(gzip(bytes)?),
             from: Some(Container::Gzip),
             left_out: Vec::new(),
-        });
+        }));
     }
     if bytes.starts_with(b"PK\x03\x04") || bytes.starts_with(b"PK\x05\x06") {
-        return zip(bytes, is_log);
+        return zip(bytes, is_log, name);
     }
-    Ok(Unpacked {
+    Ok(Opened::Log(Unpacked {
         bytes: Cow::Borrowed(bytes),
         from: None,
         left_out: Vec::new(),
-    })
+    }))
 }
 
 fn gzip(bytes: &[u8]) -> Result<Vec<u8>, ReadError> {
@@ -62,57 +63,87 @@ fn bounded(reader: impl Read, container: &'static str, left: u64) -> Result<Vec<
     Ok(unpacked)
 }
 
-fn zip(bytes: &[u8], is_log: fn(&[u8]) -> bool) -> Result<Unpacked<'_>, ReadError> {
+fn zip<'a>(
+    bytes: &'a [u8],
+    is_log: fn(&[u8]) -> bool,
+    wanted: Option<&str>,
+) -> Result<Opened<'a>, ReadError> {
     let archive = ZipArchive::from_slice(bytes).map_err(refused)?;
     let mut files = files(&archive)?;
     if files.iter().any(|(name, _)| name == "xl/workbook.xml") {
         within_bounds(&archive, &files)?;
-        return workbook::text(bytes);
+        return workbook::text(bytes).map(Opened::Log);
     }
     files.retain(|(name, _)| !is_litter(name));
-    let (name, bytes) = match files.as_slice() {
-        [(name, entry)] => (
-            name,
-            bounded(content(&archive, entry)?, ZIP, MOST_UNPACKED)?,
-        ),
-        files => the_log(&archive, files, is_log)?,
+    let others = |name: &String| {
+        let names = files.iter().map(|(other, _)| other);
+        names.filter(|other| *other != name).cloned().collect()
     };
-    let others = files.iter().map(|(other, _)| other);
-    Ok(Unpacked {
-        from: Some(Container::Zip { file: name.clone() }),
-        left_out: others.filter(|other| *other != name).cloned().collect(),
-        bytes: Cow::Owned(bytes),
-    })
+    let log = |name: &String, bytes, left_out| {
+        Opened::Log(Unpacked {
+            bytes: Cow::Owned(bytes),
+            from: Some(Container::Zip { file: name.clone() }),
+            left_out,
+        })
+    };
+    if let Some(wanted) = wanted {
+        let file = files.iter().find(|(name, _)| name == wanted);
+        let (name, entry) = file.ok_or_else(|| no_log(&files, Some(wanted)))?;
+        let bytes = bounded(content(&archive, entry)?, ZIP, MOST_UNPACKED)?;
+        return Ok(log(name, bytes, Vec::new()));
+    }
+    if let [(name, entry)] = files.as_slice() {
+        let bytes = bounded(content(&archive, entry)?, ZIP, MOST_UNPACKED)?;
+        return Ok(log(name, bytes, Vec::new()));
+    }
+    let mut logs = logs(&archive, &files, is_log)?;
+    match (logs.pop(), logs.is_empty()) {
+        (None, _) => Err(no_log(&files, None)),
+        (Some((name, bytes)), true) => Ok(log(name, bytes, others(name))),
+        (Some(last), false) => Ok(Opened::Several(
+            logs.into_iter()
+                .chain([last])
+                .map(|(name, _)| name.clone())
+                .collect(),
+        )),
+    }
 }
 
-/// The one file among several that is a log.
-fn the_log<'f>(
+fn no_log(files: &[(String, ZipFileHeaderRecord<'_>)], asked: Option<&str>) -> ReadError {
+    const SHOWN: usize = 20;
+    let names = files.iter().take(SHOWN).map(|(name, _)| name.clone());
+    ReadError::NoLog {
+        asked: asked.map(|name| format!("`{name}`")),
+        count: files.len(),
+        names: names.collect(),
+    }
+}
+
+/// A file of an archive and what it unpacks to.
+type File<'f> = (&'f String, Vec<u8>);
+
+/// The files that are logs; of several the last alone has its bytes still.
+fn logs<'f>(
     archive: &ZipSliceArchive<&[u8]>,
     files: &'f [(String, ZipFileHeaderRecord<'_>)],
     is_log: fn(&[u8]) -> bool,
-) -> Result<(&'f String, Vec<u8>), ReadError> {
-    const MOST: usize = 20;
-    let (mut left, mut logs) = (MOST_UNPACKED, Vec::new());
-    if files.len() <= MOST {
-        for (name, entry) in files {
-            let unpacked = bounded(content(archive, entry)?, ZIP, left)?;
-            left -= unpacked.len() as u64;
-            if is_log(&unpacked) {
-                logs.push((name, unpacked));
+) -> Result<Vec<File<'f>>, ReadError> {
+    const MOST: usize = 1000;
+    let (mut left, mut logs): (_, Vec<File<'f>>) = (MOST_UNPACKED, Vec::new());
+    if files.len() > MOST {
+        return Err(no_log(files, None));
+    }
+    for (name, entry) in files {
+        let unpacked = bounded(content(archive, entry)?, ZIP, left)?;
+        left -= unpacked.len() as u64;
+        if is_log(&unpacked) {
+            if let Some((_, before)) = logs.last_mut() {
+                before.clear();
             }
+            logs.push((name, unpacked));
         }
     }
-    match logs.pop() {
-        Some(log) if logs.is_empty() => Ok(log),
-        _ => Err(ReadError::NotOneLog {
-            count: files.len(),
-            names: files
-                .iter()
-                .take(MOST)
-                .map(|(name, _)| name.clone())
-                .collect(),
-        }),
-    }
+    Ok(logs)
 }
 
 /// The files of an archive, folders left out.

@@ -103,6 +103,7 @@ fn row(words: &Words, hit: &Hit, measurement: &Measurement, provenance: &Provena
 #[derive(Serialize)]
 #[serde(tag = "code", rename_all = "kebab-case")]
 enum Answered<'a> {
+    File { file: &'a str },
     Force { column: &'a str },
     ForceUnit { unit: ForceUnit },
     Scale { scale: f64 },
@@ -123,6 +124,7 @@ impl Fact for Answered<'_> {
 
 fn answers(words: &Words, answers: &Answers) -> String {
     let given = [
+        answers.file.as_deref().map(|file| Answered::File { file }),
         answers
             .force
             .as_deref()

@@ -72,6 +72,7 @@ notice-beyond-the-columns = text beyond the last column: `{ $found }`
 notice-footer = `{ $found }`
 notice-heads-again = headings repeated: `{ $found }`
 notice-other-heads = other headings begin another table, not read: `{ $found }`
+notice-rows-missing = the log is cut off or has lost rows: { $rows } rows found, { $missing } fewer than `{ $found }` declares
 notice-other-count = `{ $found }` declares { $declared } rows; { $rows } found
 notice-unit-of-mass = { $column }: `{ $found }` read as { $force_unit } (1 { $found } = { $unit_n } N)
 notice-unit-declared = { $column } read in { $force_unit }, declared on line { $declared_line }
@@ -162,5 +163,9 @@ question-several-runs = which of the { $runs } runs? { $lines_count ->
         [0] .
        *[other] , and { $more } more.
     }
+}
+question-several-logs = which of the { $files_count } logs in the archive? { $files }{ $more ->
+    [0] .
+   *[other] , and { $more } more.
 }
 question-other-heads = which table? Other headings begin another one on line { $line }: `{ $found }`

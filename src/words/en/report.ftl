@@ -345,6 +345,7 @@ report-filter-butterworth = low-pass { $corner_hz } Hz, order { $order }
 
 force-column = { $column }, in { $unit }
 
+answered-file = file { $file } of the archive
 answered-force = force in column { $column }
 answered-force-unit = force in { $unit }
 answered-scale = force multiplied by { $scale }
