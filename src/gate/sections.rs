@@ -352,6 +352,11 @@ pub struct AssessmentSection {
     /// Width of the guard band of the guarded rule. The default is U, the expanded uncertainty.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub guard_band: Option<Guard>,
+    /// Scatter of hits repeated at one point, one standard deviation in percent, where the tester knows it from earlier visits: for points
+    /// with a single hit.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "schema", schemars(extend("exclusiveMinimum" = 0, "maximum" = 50, "plausible" = [0.1, 15])))]
+    pub repeatability_percent: Option<f64>,
 }
 
 impl AssessmentSection {

@@ -39,6 +39,8 @@ pub enum Source {
     RepeatabilityPooled {
         points: usize,
     },
+    /// As the gate file declares it.
+    RepeatabilityDeclared,
     NoiseOfOneHit,
     SamplingStep,
     NoiseAtLevel,
@@ -120,8 +122,9 @@ impl Component {
         let n = values.len() as f64;
         let deviation = pool.relative * (values.iter().sum::<f64>() / n).abs();
         Self {
-            source: Source::RepeatabilityPooled {
-                points: pool.points,
+            source: match pool.points {
+                0 => Source::RepeatabilityDeclared,
+                points => Source::RepeatabilityPooled { points },
             },
             value: deviation,
             distribution: Distribution::StudentT,

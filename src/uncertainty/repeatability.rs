@@ -12,7 +12,7 @@ pub struct PooledSpread {
     pub relative: f64,
     /// Its degrees of freedom: Σ(nᵢ − 1).
     pub dof: f64,
-    /// Test points in it.
+    /// Test points in it; 0 for a scatter that is declared and not measured.
     pub points: usize,
 }
 

@@ -5,7 +5,7 @@ use crate::gate::GateFile;
 use crate::limits::{Assessed, Limit, Profile, TestPoint};
 use crate::measure::Measure;
 use crate::quantity::Dimension;
-use crate::uncertainty::{self, ReadingFacts, VisitScatter};
+use crate::uncertainty::{self, PooledSpread, ReadingFacts, VisitScatter};
 use crate::verdict::{Finding, NotCurrent, OddOne, RepeatReading, Standing, odd_one_out};
 
 /// What all findings of a visit share.
@@ -110,12 +110,25 @@ impl Visit<'_> {
                 &facts,
                 &facts::gauge_accuracy(self.gate),
                 facts::spring_band(self.profile),
-                scatter
-                    .with(place)
-                    .or_else(|| scatter.without(place).filter(|_| values.len() == 1)),
+                scatter.with(place).or_else(|| {
+                    self.scatter_of_one(&scatter, place)
+                        .filter(|_| values.len() == 1)
+                }),
             ),
             not_current: self.not_current.clone(),
         }
+    }
+
+    /// What stands for the scatter of a point with a single hit: that of the other points, else what the gate file declares.
+    fn scatter_of_one(&self, scatter: &VisitScatter, place: usize) -> Option<PooledSpread> {
+        let declared = || {
+            Some(PooledSpread {
+                relative: self.gate.assessment.repeatability_percent? / 100.0,
+                dof: f64::INFINITY,
+                points: 0,
+            })
+        };
+        scatter.without(place).or_else(declared)
     }
 
     /// The scatter of a force over the points of the same edge and direction, and the place of this point among them.

@@ -8,6 +8,7 @@ component-sampling = sampling
 component-spring-rate = spring rate
 component-repeatability = repeatability
 component-repeatability-pooled = repeatability, pooled over { $points } test points
+component-repeatability-declared = repeatability, as declared in the gate file
 component-noise-of-one-hit = noise of a single hit
 component-sampling-step = sampling step
 component-noise-at-level = noise at the level

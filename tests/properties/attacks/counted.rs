@@ -13,6 +13,12 @@ pub(super) fn rows() -> Vec<Row> {
         }
         folder
     };
+    let one = |peak: f64| {
+        Folder::of(&[peak])
+            .declare("motion = \"sliding\"", "motion = \"boom\"")
+            .declare("decision = \"simple\"", "decision = \"guarded\"")
+            .and("\n[[points]]\ndirection = \"closing\"\ngap_mm = 50\nheight_mm = 50\nhits = 1\n")
+    };
     let void = "\n[[logs.void]]\nfile = \"closing-closing-edge-50-50-2.csv\"\nreason = \"the gauge slipped\"\n";
     let mut nine = vec![420.0, 421.0, 419.0];
     nine.extend((0..9).map(|at| 350.0 + f64::from(at)));
@@ -62,6 +68,19 @@ pub(super) fn rows() -> Vec<Row> {
             "one hit of 415 N under a mean within",
             "within: hit-over",
             Folder::of(&[380.0, 381.0, 415.0]),
+        ),
+        told(
+            "one hit a point, guarded: nothing says how hits scatter",
+            "undecided: chosen-points, uncertainty-incomplete",
+            one(350.0),
+        ),
+        told(
+            "honest twin: the scatter declared",
+            "within: chosen-points",
+            one(350.0).declare(
+                "decision = \"guarded\"",
+                "decision = \"guarded\"\nrepeatability_percent = 2",
+            ),
         ),
         told(
             "hits 1, 3 and 7",
