@@ -50,7 +50,7 @@ pub fn gather(paths: &[PathBuf], except: Option<&Path>) -> Result<Vec<PathBuf>, 
             found.push(path.clone());
             continue;
         }
-        for entry in WalkDir::new(path).sort_by_file_name() {
+        for entry in WalkDir::new(path).follow_links(true).sort_by_file_name() {
             let entry = entry.map_err(|error| {
                 let path = error.path().unwrap_or(path).to_owned();
                 ListError {
@@ -58,7 +58,7 @@ pub fn gather(paths: &[PathBuf], except: Option<&Path>) -> Result<Vec<PathBuf>, 
                     source: of_the_system(error),
                 }
             })?;
-            if entry.file_type().is_file()
+            if !entry.file_type().is_dir()
                 && looks_like_a_log(entry.path())
                 && Some(entry.path()) != except
             {

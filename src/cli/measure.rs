@@ -156,13 +156,13 @@ fn each((path, measured): (&PathBuf, Vec<Measured>)) -> impl Iterator<Item = (&P
 /// Measures one log; `bytes` is memory to read it into, used again for the next.
 pub(super) fn measure(path: &Path, bytes: &mut Vec<u8>, setting: &Setting) -> Measured {
     let one = |bytes: &[u8]| measure_bytes(path, bytes, &setting.answers, setting);
-    with_bytes(path, bytes, one).unwrap_or_else(Measured::Refused)
+    with_bytes(path, bytes, one).unwrap_or_else(|complaint| Measured::Refused(*complaint))
 }
 
 /// Measures one log, or every log of an archive.
 fn measure_every(path: &Path, bytes: &mut Vec<u8>, setting: &Setting) -> Vec<Measured> {
     let every = |bytes: &[u8]| measure_file(path, bytes, setting);
-    with_bytes(path, bytes, every).unwrap_or_else(|complaint| vec![Measured::Refused(complaint)])
+    with_bytes(path, bytes, every).unwrap_or_else(|complaint| vec![Measured::Refused(*complaint)])
 }
 
 /// Does some work on the bytes of a log.
@@ -170,11 +170,12 @@ fn with_bytes<T>(
     path: &Path,
     bytes: &mut Vec<u8>,
     work: impl FnOnce(&[u8]) -> T,
-) -> Result<T, Complaint> {
+) -> Result<T, Box<Complaint>> {
     let name = || path.display().to_string();
     input::into(path, input::MOST_OF_A_LOG, bytes)
-        .map_err(|error| Complaint::of_file("read", &name(), &error))?;
-    caught("log", || work(bytes)).map_err(|fault| Complaint::error(format!("{}: {fault}", name())))
+        .map_err(|error| Box::new(Complaint::of_file("read", &name(), &error)))?;
+    caught("log", || work(bytes))
+        .map_err(|fault| Box::new(Complaint::error(format!("{}: {fault}", name()))))
 }
 
 fn measure_file(path: &Path, bytes: &[u8], setting: &Setting) -> Vec<Measured> {

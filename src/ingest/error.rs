@@ -1,19 +1,25 @@
 //! Why a log was refused.
 
 /// A form of files of measurements that is not read, but from which a table can be exported.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum Foreign {
     /// Streams of a measuring program, `.tdms`.
+    #[error("a TDMS file")]
     Tdms,
     /// Variables of a computing program, `.mat` before 7.3.
+    #[error("a MAT file")]
     Mat,
     /// HDF5, `.h5` and `.mat` from 7.3 on.
+    #[error("an HDF5 file")]
     Hdf5,
     /// Channels of a bus logger, `.mf4` and `.mdf`.
+    #[error("an MDF file")]
     Mdf,
     /// A workbook of the old binary form, `.xls`.
+    #[error("a workbook of the binary form (.xls)")]
     Xls,
     /// A workbook of the OpenDocument form, `.ods`.
+    #[error("a workbook of the OpenDocument form (.ods)")]
     Ods,
 }
 
@@ -38,17 +44,6 @@ impl Foreign {
         let found = STARTS.iter().find(|(start, _)| bytes.starts_with(start));
         found.map(|(_, format)| *format)
     }
-
-    const fn name(self) -> &'static str {
-        match self {
-            Self::Tdms => "a TDMS file",
-            Self::Mat => "a MAT file",
-            Self::Hdf5 => "an HDF5 file",
-            Self::Mdf => "an MDF file",
-            Self::Ods => "a workbook of the OpenDocument form (.ods)",
-            Self::Xls => "a workbook of the binary form (.xls)",
-        }
-    }
 }
 
 /// Why a log was refused. Every text names the line; none gives advice.
@@ -70,7 +65,7 @@ pub enum ReadError {
         what: &'static str,
     },
     /// A file of measurements in a form that is not read.
-    #[error("line 1: the file is {}: expected rows of numbers as text", format.name())]
+    #[error("line 1: the file is {format}: expected rows of numbers as text")]
     Foreign {
         /// Its form.
         format: Foreign,

@@ -331,7 +331,7 @@ pub fn recipe(path: &Path) -> Result<Answers, VisitError> {
 /// [`VisitError`] for a folder that cannot be listed.
 pub fn gate_files(path: &Path) -> Result<Vec<PathBuf>, VisitError> {
     let mut files = Vec::new();
-    for entry in WalkDir::new(path).sort_by_file_name() {
+    for entry in WalkDir::new(path).follow_links(true).sort_by_file_name() {
         let entry = entry.map_err(|error| VisitError::unlisted(path, error))?;
         let named = entry.depth() == 0 || entry.file_name() == GATE_FILE;
         if entry.file_type().is_file() && named {
@@ -341,11 +341,12 @@ pub fn gate_files(path: &Path) -> Result<Vec<PathBuf>, VisitError> {
     Ok(files)
 }
 
-/// The files below a folder, by their names from it, in order.
+/// Everything below a folder that is no folder, by its name from it, in order: what is no file is refused where it is read. Links are
+/// followed; a link to nothing, and one to a folder above it, is an error.
 pub(crate) fn entries(folder: &Path) -> impl Iterator<Item = walkdir::Result<String>> {
-    let entries = WalkDir::new(folder).sort_by_file_name().into_iter();
-    entries.filter_map(move |entry| match entry {
-        Ok(entry) if entry.file_type().is_file() => {
+    let entries = WalkDir::new(folder).follow_links(true).sort_by_file_name();
+    entries.into_iter().filter_map(move |entry| match entry {
+        Ok(entry) if !entry.file_type().is_dir() => {
             let inner = entry.path().strip_prefix(folder).ok()?;
             Some(Ok(inner.display().to_string()))
         }

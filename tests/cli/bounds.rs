@@ -65,6 +65,61 @@ fn one_endless_line_and_thousands_of_unknown_keys_are_no_more_than_their_first_p
     }
 }
 
+#[test]
+fn links_among_the_logs_are_followed_and_what_is_no_file_is_refused_by_name() {
+    let (home, gate) = visit("visit-1");
+    let logs = gate.join("logs");
+    let before = relent(home.path(), &["assess", "gate"]);
+    let log = fs::read_dir(&logs).unwrap().next().unwrap().unwrap().path();
+    let name = log.file_name().unwrap().to_str().unwrap().to_owned();
+    let away = home.path().join("stick");
+    fs::rename(&log, &away).unwrap();
+    std::os::unix::fs::symlink(&away, &log).unwrap();
+    let linked = relent(home.path(), &["assess", "gate"]);
+    assert_eq!((linked.status, linked.out), (before.status, before.out));
+    let measured = relent(home.path(), &["measure", "gate/logs", "--json"]);
+    assert!(measured.out.contains(&name), "{}", measured.err);
+
+    fs::remove_file(&away).unwrap();
+    let dangling = relent(home.path(), &["assess", "gate"]);
+    assert!(
+        dangling.status == 2 && dangling.err.contains(&name),
+        "{}",
+        dangling.err
+    );
+
+    fs::remove_file(&log).unwrap();
+    std::os::unix::fs::symlink(&gate, &log).unwrap();
+    let circle = relent(home.path(), &["assess", "gate"]);
+    assert!(
+        circle.status == 2 && circle.err.contains(&name),
+        "{}",
+        circle.err
+    );
+
+    fs::remove_file(&log).unwrap();
+    let _socket = UnixListener::bind(&log).unwrap();
+    let socket = relent(home.path(), &["assess", "gate"]);
+    let told = format!("{}{}", socket.out, socket.err);
+    assert!(socket.status != 0 && told.contains(&name), "{told}");
+}
+
+#[test]
+fn a_gate_folder_behind_a_link_is_a_row_of_the_archive_and_a_circle_is_told() {
+    let (home, gate) = visit("visit-1");
+    let tree = home.path().join("tree");
+    fs::create_dir(&tree).unwrap();
+    std::os::unix::fs::symlink(&gate, tree.join("linked")).unwrap();
+    std::os::unix::fs::symlink(&tree, tree.join("round")).unwrap();
+    let ran = relent(home.path(), &["archive", "tree", "--out", "out"]);
+    let gates = fs::read_to_string(home.path().join("out/gates.csv")).unwrap();
+    assert!(gates.contains("linked"), "{gates}");
+    assert!(
+        format!("{gates}{}{}", ran.out, ran.err).contains("round"),
+        "{gates}"
+    );
+}
+
 /// Runs with what is no file in the place of each file that can be named.
 fn assert_refused_by_name(folder: &Path, arguments: &[&str], name: &str, what: &str) {
     let start = Instant::now();

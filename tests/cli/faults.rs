@@ -154,8 +154,17 @@ fn an_assessment_killed_at_any_moment_leaves_whole_files_and_the_next_run_clears
 /// Runs `relent` with the greatest size of a file limited to so many blocks (of 512 or 1024 bytes, as the shell has it). The
 /// signal that would end the program is ignored, so that it gets the error which a full disk gives too.
 fn with_files_limited_to(blocks: u32, gate: &Path, arguments: &str) -> (Option<i32>, String) {
+    under(
+        &format!("trap '' XFSZ; ulimit -f {blocks}"),
+        gate,
+        arguments,
+    )
+}
+
+/// Runs `relent` after other commands of a shell; its status and what it complains of.
+fn under(limits: &str, gate: &Path, arguments: &str) -> (Option<i32>, String) {
     let script = format!(
-        "trap '' XFSZ; ulimit -f {blocks}; exec '{}' {arguments}",
+        "{limits}; exec '{}' {arguments}",
         env!("CARGO_BIN_EXE_relent")
     );
     let output = Command::new("sh")
@@ -215,6 +224,43 @@ fn no_room_for_an_archive_leaves_the_old_one_untouched_and_the_next_run_goes_on(
     assert_eq!(relent(home.path(), &arguments).status, 1);
     let rows = fs::read_to_string(home.path().join("out/gates.csv")).unwrap();
     assert_eq!(rows.lines().count(), 3, "{rows}");
+}
+
+#[test]
+fn few_file_descriptors_leave_the_old_report_untouched_and_say_so() {
+    let (_home, gate) = small_gate();
+    let expected = both(&gate);
+    let place = gate.join("report");
+    relent(&gate, &["assess", ".", "--profile", EDITIONS[0]]);
+    for descriptors in 4..8 {
+        let arguments = format!("assess . --profile {}", EDITIONS[1]);
+        let (status, complaint) = under(&format!("ulimit -n {descriptors}"), &gate, &arguments);
+        let whole = if status == Some(2) { 0 } else { 1 };
+        assert_eq!(
+            report(&place),
+            expected[whole],
+            "{descriptors}: {complaint}"
+        );
+        assert!(whole == 1 || complaint.contains("cannot "), "{complaint}");
+        relent(&gate, &["assess", ".", "--profile", EDITIONS[0]]);
+    }
+    let (status, complaint) = under(
+        "ulimit -n 4",
+        &gate,
+        &format!("assess . --profile {}", EDITIONS[1]),
+    );
+    assert_eq!(status, Some(2), "{complaint}");
+}
+
+#[test]
+fn a_clock_in_the_year_9999_is_a_date_like_any_other() {
+    let (home, _) = small_gate();
+    for today in ["9999-12-31", "0001-01-01"] {
+        let arguments = ["archive", ".", "--out", "out", "--today", today];
+        let ran = relent(home.path(), &arguments);
+        assert_eq!(ran.status, 1, "{today}: {}", ran.err);
+        fs::remove_dir_all(home.path().join("out")).unwrap();
+    }
 }
 
 #[test]

@@ -8,6 +8,8 @@
 )]
 
 mod circles;
+#[cfg(target_os = "linux")]
+mod dependencies;
 mod fixtures;
 mod source;
 mod words;

@@ -45,11 +45,12 @@ pub(super) fn gate_folders(tree: &Path, out: &Path) -> Result<Vec<Place>, Stop> 
     };
     let mut found = Vec::new();
     for entry in WalkDir::new(tree)
+        .follow_links(true)
         .into_iter()
         .filter_entry(|entry| !is_output(entry))
     {
         match entry {
-            Ok(entry) if entry.file_type().is_file() && entry.file_name() == GATE_FILE => {
+            Ok(entry) if !entry.file_type().is_dir() && entry.file_name() == GATE_FILE => {
                 let folder = entry.path().parent().unwrap_or(tree);
                 found.push(Place::new(tree, folder, None));
             }

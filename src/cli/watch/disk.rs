@@ -21,14 +21,14 @@ pub(super) fn stamps(files: &[PathBuf]) -> Vec<(String, Stamp)> {
     stamps.collect()
 }
 
-/// The files below a folder with their stamps, by their names from it, in the order of the names. A file that goes away during the
+/// What is below a folder and no folder, with its stamps, by its name from it, links followed, in the order of the names. A file that goes away during the
 /// look is left out.
 ///
 /// # Errors
 /// Those of the system for a folder, or one below it, that cannot be listed.
 pub(super) fn listing(folder: &Path) -> io::Result<Vec<(String, Stamp)>> {
     let mut found = Vec::new();
-    for entry in WalkDir::new(folder) {
+    for entry in WalkDir::new(folder).follow_links(true) {
         let looked = entry.and_then(|entry| Ok((entry.metadata()?, entry)));
         let (metadata, entry) = match looked {
             Ok(looked) => looked,
@@ -36,7 +36,7 @@ pub(super) fn listing(folder: &Path) -> io::Result<Vec<(String, Stamp)>> {
             Err(error) => return Err(input::of_the_system(error)),
         };
         let inner = entry.path().strip_prefix(folder);
-        if let (Ok(name), true) = (inner, metadata.is_file()) {
+        if let (Ok(name), false) = (inner, metadata.is_dir()) {
             found.push((
                 name.display().to_string().replace('\\', "/"),
                 Stamp::of(&metadata),

@@ -74,7 +74,7 @@ fn other_heads(table: &mut Table, answers: &Answers) -> Option<Question> {
 pub(in crate::ingest) fn count(declared: &Declared<u64>, clocked: &Clocked, table: &mut Table) {
     let rows = (table.forces.len() + table.lost.len()) as u64;
     let first = clocked.bounds.get(1).copied().unwrap_or(0) as u64;
-    let blocks = declared.value > 1 && rows % declared.value == 0;
+    let blocks = declared.value > 1 && rows.is_multiple_of(declared.value);
     if !blocks && declared.value != rows && declared.value != first {
         let found = declared.text.clone();
         let fact = || match declared.value.checked_sub(rows) {

@@ -199,7 +199,7 @@ fn at_the_end(text: &str) -> Option<(String, Option<String>)> {
         }
         let long = unit.chars().nth(1).is_some();
         let word = !parted && words::ends_in_word(name);
-        if !parted && !capital && !(word && long) {
+        if !(parted || capital || word && long) {
             continue;
         }
         let Some(measured) = units::measured(unit) else {

@@ -55,8 +55,8 @@ impl Table<'_> {
 
     /// A column whose cells are words for push and pull: asked what they make of the sign.
     pub(super) fn direction(&self, answers: &Answers, plan: &mut Plan) {
-        let seen = self.dialect.columns.iter();
-        let Some(column) = seen.map(|seen| seen.is_direction()).position(|is| is) else {
+        let mut seen = self.dialect.columns.iter();
+        let Some(column) = seen.position(sample::Column::is_direction) else {
             return;
         };
         plan.direction = Some(column);

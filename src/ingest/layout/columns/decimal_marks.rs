@@ -3,7 +3,7 @@
 use super::{Answers, Ask, Doubt, Instants, Mark, Noticed, Plan, Question, Table};
 use crate::ingest::layout::sample::Column;
 use crate::ingest::tokens::units;
-use crate::quantity::TimeUnit;
+use crate::quantity::{Hertz, TimeUnit};
 
 impl Table<'_> {
     /// A force keeps the mark that a person says. A clock has the mark that its numbers prove, or that a person says; where they prove
@@ -47,7 +47,7 @@ impl Table<'_> {
         answers.decimal_mark?;
         let step = unit?.to_seconds(seen.step()?);
         let declared = self.preamble.rate.as_ref().map(|declared| declared.value);
-        let known = answers.rate.map(|rate| rate.get()).or(declared);
+        let known = answers.rate.map(Hertz::get).or(declared);
         let fits = |step: f64| match known {
             Some(rate) => (1.0 / NEAR..NEAR).contains(&(step * rate)),
             None => units::is_plausible_step(step),
