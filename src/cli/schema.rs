@@ -28,7 +28,7 @@ pub struct SchemaArgs {
 const DRAFT: &str = "https://json-schema.org/draft/2020-12/schema";
 
 /// The outputs, by the command that writes them.
-const OUTPUTS: [&str; 11] = [
+const OUTPUTS: [&str; 13] = [
     "read",
     "measure",
     "assessment",
@@ -40,6 +40,8 @@ const OUTPUTS: [&str; 11] = [
     "readiness",
     "plan",
     "pull",
+    "compare",
+    "compare-design",
 ];
 
 /// The name of a table and what describes a row of it.

@@ -8,6 +8,7 @@ use super::sample::{Moments, checked, sum};
 
 /// The table of a one-way analysis of variance: numbers only, no verdict.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Anova {
     /// Sum of squares between the groups, in the square of the unit of the values.
     pub between_squares: f64,

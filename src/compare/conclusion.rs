@@ -6,6 +6,7 @@ use super::{Interval, StatisticsError};
 
 /// The difference that would matter, fixed before the measurement: positive and finite, in the unit of the values.
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(transparent)]
 pub struct Margin(f64);
 
@@ -34,6 +35,7 @@ impl Margin {
 
 /// Which way a change is for the worse.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Worse {
     /// A greater value is worse, as with forces and times.
@@ -73,6 +75,7 @@ pub enum Worse {
 /// # Ok::<(), relent::compare::StatisticsError>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Conclusion {
     /// Changed by less than the margin, either way.

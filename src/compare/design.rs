@@ -15,6 +15,7 @@ const REACH: f64 = 12.0;
 
 /// What is measured how often, and how the single values spread.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Layout {
     /// Pairs, one value before and one after each; `deviation` is that of the differences.
@@ -41,6 +42,7 @@ pub enum Layout {
 
 /// What the comparison is to show.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Question {
     /// Not worse by as much as the margin (greater is worse).
@@ -51,6 +53,7 @@ pub enum Question {
 
 /// A comparison that is planned.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Plan {
     /// What is measured.
     pub layout: Layout,
@@ -66,6 +69,7 @@ pub struct Plan {
 
 /// The spread seen in a pilot.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Pilot {
     /// Its standard deviation.
     pub deviation: f64,

@@ -12,6 +12,7 @@ use crate::fact::Fact;
 
 /// A difference after − before of a measure of which the greater value is worse.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Effect {
     /// The difference with its standard error.
     pub estimate: Estimate,
@@ -31,6 +32,7 @@ pub struct Effect {
 
 /// A difference held against its margin.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Against {
     /// The two one-sided tests.
     pub equivalence: Equivalence,
@@ -46,6 +48,7 @@ pub struct Against {
 
 /// Which way the values changed. There is no "unchanged": a difference that is not shown is not shown.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "the names say it")]
 pub enum Change {
@@ -56,6 +59,7 @@ pub enum Change {
 
 /// What is shown about the margin, from the strongest assurance to the gravest finding.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Claim {
     /// Changed by less than the margin, either way.

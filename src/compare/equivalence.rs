@@ -6,6 +6,7 @@ use super::{Alpha, Alternative, Conclusion, Estimate, Interval, Margin, Worse};
 
 /// The two one-sided tests of a difference against −Δ and +Δ, and the interval that says the same.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Equivalence {
     /// The difference after − before.
     pub estimate: Estimate,

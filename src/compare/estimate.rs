@@ -7,6 +7,7 @@ use super::distributions::{student_above, student_quantile};
 
 /// The share of intervals that are to hold the true value, strictly between 0 and 1.
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(transparent)]
 pub struct Confidence(f64);
 
@@ -35,6 +36,7 @@ impl Confidence {
 
 /// The permitted probability of a wrong claim, strictly between 0 and 0.5.
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(transparent)]
 pub struct Alpha(f64);
 
@@ -69,6 +71,7 @@ impl Alpha {
 
 /// Which departures from the reference value a p-value counts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Alternative {
     /// The true value is smaller.
@@ -105,6 +108,7 @@ pub struct Interval {
 /// # Source
 /// Student's distribution; Welch, Biometrika 34 (1947) 28–35, where ν is not whole.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Estimate {
     value: f64,
     standard_error: f64,

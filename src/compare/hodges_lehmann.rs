@@ -12,6 +12,7 @@ const MOST_EXACT: usize = 200;
 
 /// A shift or a centre with its distribution-free interval.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct HodgesLehmann {
     /// The median of the differences, or of the pairwise means.
     pub estimate: f64,

@@ -7,6 +7,7 @@ use super::{Confidence, Estimate, Interval, StatisticsError};
 
 /// A straight line y = intercept + slope·x with what is needed for its intervals.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Line {
     /// The slope, in units of y a unit of x.
     pub slope: Estimate,
@@ -54,6 +55,7 @@ impl Line {
 
 /// Where a line reaches a level.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Reach {
     /// Where the line itself does.
     pub at: f64,

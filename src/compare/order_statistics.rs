@@ -130,6 +130,7 @@ pub(super) fn tie_sum(values: &[f64]) -> f64 {
 /// # Ok::<(), relent::compare::StatisticsError>(())
 /// ```
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Ecdf {
     steps: Vec<(f64, f64)>,
 }

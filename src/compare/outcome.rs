@@ -11,6 +11,7 @@ use crate::measure::Measure;
 
 /// What a comparison shows about the margins that were fixed for it.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "kebab-case")]
 pub enum Outcome {
     /// No margin was given: there are differences with their intervals, and nothing to decide.
@@ -31,6 +32,7 @@ pub enum Outcome {
 
 /// One test point, or all that the series have in common.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "the names say it")]
 pub enum Spot {
@@ -44,6 +46,7 @@ impl Fact for Spot {
 
 /// A worsening beyond the margin.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Worsening {
     /// Of what.
     pub measure: Measure,
@@ -57,6 +60,7 @@ impl Fact for Worsening {
 
 /// Why "not worse" cannot be said.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "the names say it")]
 pub enum OpenReason {

@@ -9,6 +9,7 @@ use super::{Block, StatisticsError};
 
 /// How many arrangements are looked at.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Counting {
     /// All of them, if they are no more than this.
     pub most_exact: u64,
@@ -20,6 +21,7 @@ pub struct Counting {
 
 /// The outcome of a permutation test: numbers only, no verdict.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PermutationTest {
     /// The effect over all blocks, after − before, weighted as in the additive model.
     pub effect: f64,

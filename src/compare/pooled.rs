@@ -17,6 +17,7 @@ pub struct Block<'a> {
 
 /// The common effect, and how much the test points differ from it.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct AdditiveEffect {
     /// The effect common to all blocks, after − before.
     pub estimate: Estimate,
@@ -31,6 +32,7 @@ pub struct AdditiveEffect {
 
 /// The test of whether the effect is the same at every block.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Interaction {
     /// The ratio of the mean squares.
     pub f: f64,

@@ -13,6 +13,7 @@ const MOST_EXACT: usize = 200;
 
 /// How the probabilities of a rank test are found.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum NullDistribution {
     /// By counting every arrangement of the ranks as they are, ties included.
@@ -23,6 +24,7 @@ pub enum NullDistribution {
 
 /// The outcome of a rank sum test: numbers only, no verdict.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct RankSum {
     /// Pairs (before, after) in which after is the greater, each tie counted as a half.
     pub u: f64,

@@ -20,6 +20,7 @@ pub struct Series {
 
 /// A value that enters the comparison.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Reading {
     /// Its log.
     pub log: String,
@@ -31,6 +32,7 @@ pub struct Reading {
 
 /// A hit that does not enter, with the reason.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct LeftOut {
     /// Its log.
     pub log: String,
@@ -42,6 +44,7 @@ pub struct LeftOut {
 
 /// The hits of a series at one test point, for one measure.
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Sample {
     /// What enters: full readings only.
     pub kept: Vec<Reading>,

@@ -13,6 +13,7 @@ const MOST_EXACT: usize = 400;
 
 /// What becomes of differences that are zero: they have no sign.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Zeros {
     /// Left out before ranking (Wilcoxon).
@@ -23,6 +24,7 @@ pub enum Zeros {
 
 /// The outcome of a signed rank test: numbers only, no verdict.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct SignedRank {
     /// Sum of the midranks of the positive differences.
     pub v: f64,

@@ -25,6 +25,7 @@ pub const COMPARED: [Measure; 7] = [
 
 /// How the hits of the two series belong together.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Arrangement {
     /// Each series for itself.
@@ -35,6 +36,7 @@ pub enum Arrangement {
 
 /// What is asked, and how sure the answer must be; fixed before the comparison.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Terms {
     /// The measures, in order.
     pub measures: Vec<Measure>,
@@ -148,6 +150,7 @@ impl MeasureStudy {
 
 /// A test point that only one of the series has.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Unmatched {
     /// Which.
     pub test_point: TestPoint,

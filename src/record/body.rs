@@ -119,7 +119,7 @@ impl Body {
         Self {
             schema: SCHEMA.to_owned(),
             build: Build::this(),
-            knows: Knows::this(),
+            knows: Knows::this().clone(),
             gate_folder,
             sources,
             logs: assessment.all_hits().map(SealedLog::new).collect(),

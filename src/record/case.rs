@@ -103,7 +103,8 @@ impl Case {
     /// What follows from the hits for a build that could find no other limitations than these.
     #[must_use]
     pub fn conclude_knowing(&self, hits: Vec<Hit>, knows: &Knows) -> Assessment {
-        let known = |limitation: &Limitation| knows.limitation(limitation);
+        let all = knows.is_all();
+        let known = |limitation: &Limitation| all || knows.limitation(limitation);
         self.visit.conclude_knowing(hits, &known)
     }
 

@@ -25,8 +25,8 @@ pub struct Difference {
 }
 
 /// All that differs.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Differences {
+#[derive(Clone, Debug, PartialEq)]
+pub struct Differences<'a> {
     /// What differs by more than [`ROUNDING`].
     pub list: Vec<Difference>,
     /// How many numbers differ by no more than that.
@@ -34,16 +34,18 @@ pub struct Differences {
     /// What is found now and could not be found by the build that made the record.
     pub new: Vec<Difference>,
     /// What that build could find.
-    knows: Knows,
+    knows: &'a Knows,
 }
 
-impl Differences {
+impl<'a> Differences<'a> {
     /// Nothing yet, from a build that knew this.
     #[must_use]
-    pub fn since(knows: &Knows) -> Self {
+    pub const fn since(knows: &'a Knows) -> Self {
         Self {
-            knows: knows.clone(),
-            ..Self::default()
+            list: Vec::new(),
+            rounding: 0,
+            new: Vec::new(),
+            knows,
         }
     }
 

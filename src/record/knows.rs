@@ -2,6 +2,7 @@
 //! finds beyond that is told as new and never taken for a difference.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::LazyLock;
 
 use serde::{Deserialize, Serialize};
 use strum::VariantNames;
@@ -23,7 +24,12 @@ pub struct Knows(pub BTreeMap<String, BTreeSet<String>>);
 impl Knows {
     /// What this build can find.
     #[must_use]
-    pub fn this() -> Self {
+    pub fn this() -> &'static Self {
+        static THIS: LazyLock<Knows> = LazyLock::new(Knows::gathered);
+        &THIS
+    }
+
+    fn gathered() -> Self {
         let codes = |all: &[&str]| all.iter().map(|code| (*code).to_owned()).collect();
         let keys: BTreeSet<String> = Measure::ALL.map(|it| it.key().to_owned()).into();
         let mut reasons: BTreeSet<String> = codes(Reason::VARIANTS);

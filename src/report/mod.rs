@@ -45,8 +45,11 @@ use crate::fact::Fact;
 
 #[cfg(feature = "schema")]
 pub use {
-    assessment_json::Record as AssessmentDocument, history::Document as HistoryDocument,
-    plan_sheet::Document as PlanDocument, pull::Document as PullDocument,
+    assessment_json::Record as AssessmentDocument,
+    comparison::{CompareDocument, DesignDocument},
+    history::Document as HistoryDocument,
+    plan_sheet::Document as PlanDocument,
+    pull::Document as PullDocument,
     readiness::Document as ReadinessDocument,
 };
 

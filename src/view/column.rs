@@ -6,6 +6,7 @@ use jiff::civil::Date;
 use serde::Serialize;
 
 use super::RowKind;
+use crate::fact::Fact;
 use crate::limits::{Bound, Direction, Hazard, Motion, SourceKind, TestPoint, VisitKind};
 use crate::measure::Measure;
 use crate::verdict::{DecisionRule, Verdict};
@@ -196,17 +197,29 @@ fn word(variant: &impl Serialize) -> String {
     }
 }
 
-/// The sentences of facts in one cell.
-impl<F> Columns for Vec<Said<F>> {
+/// The codes of facts in one cell, their sentences in the next.
+impl<F: Fact> Columns for Vec<Said<F>> {
     fn columns(name: &'static str, meaning: &'static str) -> Vec<Column> {
-        String::columns(name, meaning)
+        let codes = match name {
+            "reasons" => "reason_codes",
+            "remarks" => "remark_codes",
+            "open" => "open_codes",
+            _ => "told_codes",
+        };
+        [
+            String::columns(codes, "the codes of what follows, in its order"),
+            String::columns(name, meaning),
+        ]
+        .concat()
     }
 
     fn cells<'a>(it: Option<&'a Self>, to: &mut Vec<Cell<'a>>) {
-        let texts: Vec<&str> = it.into_iter().flatten().map(|one| &*one.text).collect();
-        to.push(Cell::Text(
-            (!texts.is_empty()).then(|| texts.join("; ").into()),
-        ));
+        let all = || it.into_iter().flatten();
+        let codes: Vec<String> = all().map(|one| one.fact.code()).collect();
+        let texts: Vec<&str> = all().map(|one| &*one.text).collect();
+        for text in [codes.join("; "), texts.join("; ")] {
+            to.push(Cell::Text((!text.is_empty()).then(|| text.into())));
+        }
     }
 }
 

@@ -223,7 +223,16 @@ fn every_output_of_the_demo_is_as_its_schema_says() {
         .take(2000)
         .collect();
     fs::write(gate.join("logs/closing-50-50-1.csv"), cut).unwrap();
-    let runs: [(&str, &[&str]); 12] = [
+    for file in relent::impact::demo::files().unwrap() {
+        let path = home.path().join("demo").join(&file.path);
+        fs::create_dir_all(path.parent().unwrap()).unwrap();
+        fs::write(path, file.bytes).unwrap();
+    }
+    let series = ["compare", "../demo/firmware", "--series", "2.3.1"];
+    let margin = ["--margin-force", "20", "--json"];
+    let compare = [&series[..], &["--series", "2.4.0"], &margin].concat();
+    let design = [&series[..], &["--design"], &margin].concat();
+    let runs: [(&str, &[&str]); 14] = [
         ("read", &["read", log, "--json"]),
         ("read", &["read", "broken.csv", "--json"]),
         ("measure", &["measure", "logs", "--json"]),
@@ -236,6 +245,8 @@ fn every_output_of_the_demo_is_as_its_schema_says() {
         ("certificate", &["certificate", "no-such", ".", "--json"]),
         ("archive", &["archive", ".", "--out", "../out", "--json"]),
         ("history", &["history", ".", "--json"]),
+        ("compare", &compare),
+        ("compare-design", &design),
     ];
     for (name, arguments) in runs {
         let ran = relent(&gate, arguments);

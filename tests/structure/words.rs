@@ -6,6 +6,7 @@ use std::fs;
 use std::path::Path;
 
 use fluent_bundle::FluentResource;
+use serde_json::Value;
 
 use super::{ROOT, files_below, pipeline};
 use crate::source::{Source, is_name, names_in};
@@ -261,4 +262,80 @@ fn is_prose(literal: &str) -> bool {
                 .all(|letter| letter.is_alphabetic() || letter == '\'')
     });
     words.count() >= 3
+}
+
+/// The families of facts by the name of their type.
+fn families_of_types() -> BTreeMap<String, BTreeSet<String>> {
+    let mut all: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
+    for (_, source) in sources() {
+        for implementation in source.code.split(" Fact for ").skip(1) {
+            let name = implementation.split(|letter: char| !letter.is_alphanumeric());
+            let name = name.into_iter().next().unwrap_or_default().to_owned();
+            let family = implementation
+                .split("const FAMILY: &'static str = \"")
+                .nth(1);
+            let family = family.and_then(|rest| rest.split('"').next());
+            all.entry(name)
+                .or_default()
+                .extend(family.map(str::to_owned));
+        }
+    }
+    all
+}
+
+/// The codes of a fact in the schema of the outputs, each with its fields.
+fn codes(schema: &Value) -> Vec<(String, BTreeSet<String>)> {
+    let variants = schema["oneOf"].as_array();
+    let variants = variants.map_or(std::slice::from_ref(schema), Vec::as_slice);
+    let mut all = Vec::new();
+    for variant in variants {
+        // A variant that is laid into a struct has the fields of both.
+        let of_both = [&variant["properties"], &schema["properties"]];
+        let fields = of_both.map(Value::as_object);
+        let code = &variant["properties"]["code"]["const"];
+        let plain = variant["enum"].as_array().into_iter().flatten();
+        for code in plain.chain([code, &variant["const"]]) {
+            let fields = fields
+                .into_iter()
+                .flatten()
+                .flatten()
+                .map(|(name, _)| name.clone());
+            all.extend(
+                code.as_str()
+                    .map(|code| (code.to_owned(), fields.collect())),
+            );
+        }
+    }
+    all
+}
+
+#[test]
+fn every_code_of_the_outputs_has_a_message_that_asks_for_no_other_fields() {
+    let schema = fs::read(Path::new(ROOT).join("src/cli/schema/outputs.json")).unwrap();
+    let schema: Value = serde_json::from_slice(&schema).unwrap();
+    let messages = languages().remove("en").unwrap();
+    let families = families_of_types();
+    let (mut faults, mut held) = (Vec::new(), 0);
+    for (name, schema) in schema["$defs"].as_object().unwrap() {
+        let Some(families) = families.get(name) else {
+            continue;
+        };
+        for (code, fields) in codes(schema) {
+            let ids = families.iter().map(|family| format!("{family}-{code}"));
+            let Some(text) = ids.into_iter().find_map(|id| messages.get(&id)) else {
+                faults.push(format!("{name}: no message for {code}"));
+                continue;
+            };
+            held += 1;
+            let given = |variable: &String| {
+                let plain = ["_code", "_count"];
+                let plain = plain.iter().find_map(|end| variable.strip_suffix(end));
+                fields.contains(variable) || plain.is_some_and(|field| fields.contains(field))
+            };
+            let others = variables(text).into_iter().filter(|it| !given(it));
+            faults.extend(others.map(|it| format!("{name}: {code} has no field {it}")));
+        }
+    }
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+    assert!(held > 200, "{held} codes were held against their messages");
 }

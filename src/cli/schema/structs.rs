@@ -50,6 +50,8 @@ pub fn of_structs() -> String {
     all.add::<report::ReadinessDocument<'_>>("readiness", "relent.readiness/1");
     all.add::<report::PlanDocument<'_>>("plan", "relent.plan/1");
     all.add::<report::PullDocument<'_>>("pull", "relent.pull/1");
+    all.add::<report::CompareDocument<'_>>("compare", "relent.compare/1");
+    all.add::<report::DesignDocument<'_>>("compare-design", "relent.compare-design/1");
     let mut text = String::new();
     lay_out(&all.finished(), 0, &mut text);
     text + "\n"

@@ -12,6 +12,9 @@ mod words;
 use crate::compare::{Aspect, Bearing, Difference, Outcome, Series, Study};
 use crate::words::Words;
 
+#[cfg(feature = "schema")]
+pub use {json::Document as CompareDocument, needs::Document as DesignDocument};
+
 pub use json::compare_json;
 pub use needs::{design_json, design_text};
 pub use page::compare_page;

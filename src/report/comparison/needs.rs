@@ -2,11 +2,12 @@
 
 use std::fmt::Write as _;
 
-use serde_json::json;
+use serde::Serialize;
 
 use super::words::{figure, margin_text, scale};
-use crate::compare::{Goal, Need, NoAnswer, Terms};
-use crate::words::Words;
+use crate::compare::{Goal, Margin, Need, NoAnswer, Pilot, Question, Terms};
+use crate::measure::Measure;
+use crate::words::{Said, Words};
 
 /// The numbers of hits as a table of text.
 #[must_use]
@@ -93,7 +94,60 @@ fn powers(words: &Words, need: &Need) -> String {
     words.with("design-powers", &[("powers", powers.into())])
 }
 
-/// The numbers of hits as JSON, `relent.compare-design/1`.
+/// How many hits are needed, `relent.compare-design/1`.
+#[derive(Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct Document<'a> {
+    schema: &'static str,
+    terms: &'a Terms,
+    power_wanted: f64,
+    question: Question,
+    true_difference: f64,
+    measures: Vec<NeedLine<'a>>,
+}
+
+/// The hits that one measure needs.
+#[derive(Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+struct NeedLine<'a> {
+    measure: Measure,
+    key: &'static str,
+    unit: &'static str,
+    margin: Margin,
+    pilot: Option<&'a Pilot>,
+    no_pilot: Option<Said<&'a NoAnswer>>,
+    planned_deviation: Option<f64>,
+    points: u32,
+    one_point: Hits<'a>,
+    pooled: Hits<'a>,
+    power_at_one_point: Vec<Hits<'a>>,
+}
+
+/// Hits a version with the power that they reach, or why there is no number.
+#[derive(Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(untagged)]
+enum Hits<'a> {
+    Found { hits: u32, power: f64 },
+    None { no_answer: Said<&'a NoAnswer> },
+}
+
+impl<'a> Hits<'a> {
+    fn new(words: &Words, found: &'a Result<(u32, f64), NoAnswer>) -> Self {
+        match found {
+            Ok(found) => Self::of(*found),
+            Err(why) => Self::None {
+                no_answer: words.said(why),
+            },
+        }
+    }
+
+    const fn of((hits, power): (u32, f64)) -> Self {
+        Self::Found { hits, power }
+    }
+}
+
+/// The numbers of hits as JSON.
 ///
 /// # Errors
 /// [`serde_json::Error`] of the writer; none is known.
@@ -103,37 +157,27 @@ pub fn design_json(
     terms: &Terms,
     goal: Goal,
 ) -> Result<Vec<u8>, serde_json::Error> {
-    let hits = |found: &Result<(u32, f64), NoAnswer>| match found {
-        Ok((hits, power)) => json!({ "hits": hits, "power": power }),
-        Err(why) => json!({ "no_answer": words.said(why) }),
-    };
-    let rows: Vec<_> = needs
-        .iter()
-        .map(|need| {
-            json!({
-                "measure": need.measure,
-                "key": need.measure.key(),
-                "unit": need.measure.unit(),
-                "margin": need.margin,
-                "pilot": need.pilot.as_ref().ok(),
-                "no_pilot": need.pilot.as_ref().err().map(|why| words.said(why)),
-                "planned_deviation": need.planned_deviation,
-                "points": need.points,
-                "one_point": hits(&need.one_point),
-                "pooled": hits(&need.pooled),
-                "power_at_one_point": need.powers.iter().map(|(hits, power)| json!({ "hits": hits, "power": power })).collect::<Vec<_>>(),
-            })
-        })
-        .collect();
-    let record = json!({
-        "schema": "relent.compare-design/1",
-        "terms": terms,
-        "power_wanted": goal.power,
-        "question": goal.question,
-        "true_difference": 0.0,
-        "measures": rows,
+    let lines = needs.iter().map(|need| NeedLine {
+        measure: need.measure,
+        key: need.measure.key(),
+        unit: need.measure.unit(),
+        margin: need.margin,
+        pilot: need.pilot.as_ref().ok(),
+        no_pilot: need.pilot.as_ref().err().map(|why| words.said(why)),
+        planned_deviation: need.planned_deviation,
+        points: need.points,
+        one_point: Hits::new(words, &need.one_point),
+        pooled: Hits::new(words, &need.pooled),
+        power_at_one_point: need.powers.iter().copied().map(Hits::of).collect(),
     });
-    let mut bytes = serde_json::to_vec_pretty(&record)?;
+    let mut bytes = serde_json::to_vec_pretty(&Document {
+        schema: "relent.compare-design/1",
+        terms,
+        power_wanted: goal.power,
+        question: goal.question,
+        true_difference: 0.0,
+        measures: lines.collect(),
+    })?;
     bytes.push(b'\n');
     Ok(bytes)
 }
