@@ -35,10 +35,10 @@ pub struct ArchiveArgs {
     /// Folder of the tables, the overview and the journal. A run that was interrupted goes on where it was
     #[arg(long, value_name = "FOLDER")]
     out: PathBuf,
-    /// Judge against another limit profile than the gate files name; every row says so
+    /// Assess against another limit profile than the gate files name; every row says so
     #[arg(long, value_name = "PROFILE")]
     profile: Option<String>,
-    /// Judge every gate from its logs, also those whose files look unchanged since an earlier run
+    /// Assess every gate from its logs, also those whose files look unchanged since an earlier run
     #[arg(long)]
     anew: bool,
     /// Write the tables as Parquet too: findings.parquet and gates.parquet
@@ -55,7 +55,7 @@ pub struct ArchiveArgs {
 /// How many gates of a kind the summary on the terminal names.
 const NAMED: usize = 10;
 
-/// Judges every gate folder below the tree; the exit status is that of the worst.
+/// Assesses every gate folder below the tree; the exit status is that of the worst.
 pub fn run(args: &ArchiveArgs) -> Result<Exit, Stop> {
     if args.parquet && cfg!(not(feature = "parquet")) {
         return Err(Stop::because(

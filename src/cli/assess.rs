@@ -44,7 +44,7 @@ pub struct AssessArgs {
     /// Folder of the report. The default is `report` in the gate folder
     #[arg(long, value_name = "FOLDER")]
     report: Option<PathBuf>,
-    /// Judge against another limit profile than the gate file names; the record says so
+    /// Assess against another limit profile than the gate file names; the record says so
     #[arg(long, value_name = "PROFILE")]
     profile: Option<String>,
     /// Print the assessment as JSON instead of the summary
@@ -54,10 +54,10 @@ pub struct AssessArgs {
     #[arg(long)]
     budget: bool,
     /// Folder of an earlier visit to this gate, as `visit.earlier` in the gate file: a log that is a copy of one of its
-    /// logs is named and proves nothing. May be given several times
+    /// logs is named, and its reading is not valid. May be given several times
     #[arg(long, value_name = "FOLDER")]
     earlier: Vec<PathBuf>,
-    /// Judge and print only: write no report
+    /// Assess and print only: write no report
     #[arg(long, conflicts_with = "report")]
     no_report: bool,
     /// Write a sealed record beside the report: record.json, which `relent recheck` checks years later
@@ -68,7 +68,7 @@ pub struct AssessArgs {
     sign: Option<PathBuf>,
 }
 
-/// Judges a gate folder and writes its report.
+/// Assesses a gate folder and writes its report.
 pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
     let mut visit = Visit::open_under(&args.gate, args.profile.as_deref())?;
     visit.add_earlier(&args.earlier)?;

@@ -70,7 +70,7 @@ pub struct CompareArgs {
     /// How far the temperatures of two visits may lie apart
     #[arg(long, value_name = "CELSIUS", default_value_t = 10.0)]
     temperature_band: f64,
-    /// Judge evidence and levels by another limit profile than the gate files name
+    /// Assess limitations and levels by another limit profile than the gate files name
     #[arg(long, value_name = "PROFILE")]
     profile: Option<String>,
     /// Seed of the drawn permutations, where there are too many to count all

@@ -34,7 +34,7 @@ pub struct HistoryArgs {
     /// Name of the gate, where there are several below the folders
     #[arg(long, value_name = "NAME")]
     gate: Option<String>,
-    /// Judge all visits against one limit profile instead of those that their gate files name
+    /// Assess all visits against one limit profile instead of those that their gate files name
     #[arg(long, value_name = "PROFILE")]
     profile: Option<String>,
     /// Folder of the page and the record. The default is `history` in the folder of the last visit

@@ -71,9 +71,9 @@ fn version() -> &'static str {
 
 #[derive(Debug, Subcommand)]
 enum Command {
-    /// Judge a gate folder: its gate file and its logs against a limit profile; writes a report
+    /// Assess a gate folder: its gate file and its logs against a limit profile; writes a report
     Assess(assess::AssessArgs),
-    /// Judge every gate folder below a folder; writes tables, an overview and a journal to go on from
+    /// Assess every gate folder below a folder; writes tables, an overview and a journal to go on from
     #[command(after_long_help = archive::after_help())]
     Archive(archive::ArchiveArgs),
     /// List the visits that a calibration certificate or a gauge touches, and what it leaves of each
@@ -88,11 +88,11 @@ enum Command {
     Measure(measure::MeasureArgs),
     /// Show what is understood of a log, and what must be answered first
     Read(read::ReadArgs),
-    /// List, show or compare the limit profiles, every value with where it is known from
+    /// List, show or compare the limit profiles, every value with its source
     Limits(limits::LimitsArgs),
     /// Start a gate folder from a few answers; overwrites nothing
     New(new::NewArgs),
-    /// Show what is not in order, and what nobody looked at, before a gate is driven
+    /// List open and unchecked items before a gate is driven
     Ready(ready::ReadyArgs),
     /// Check sealed records again: bytes, signatures, logs, every number; or assess old visits under another profile
     #[command(after_help = recheck::EXITS)]
@@ -101,7 +101,7 @@ enum Command {
     Pull(pull::PullArgs),
     /// List the test points that a visit needs, what is there and what is missing
     Plan(plan::PlanArgs),
-    /// Judge each log of a visit as it lands, and name what comes next
+    /// Assess each log of a visit as it lands, and name what comes next
     #[command(after_help = watch::LOOKS)]
     Watch(watch::WatchArgs),
     /// Write an invented gate with two visits and assess the first

@@ -57,7 +57,7 @@ pub struct NewArgs {
     /// Limit profile
     #[arg(long, value_name = "PROFILE", default_value = "en12453-2017")]
     pub(super) profile: String,
-    /// Taking over a gate without papers: write the list of the evidence to ask for too
+    /// Taking over a gate without papers: write the list of documents to ask for too
     #[arg(long)]
     no_papers: bool,
 }

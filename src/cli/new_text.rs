@@ -220,7 +220,7 @@ const HANDOVER: &str = "
 /// The evidence to ask for, and what the gate file leaves open.
 pub(super) fn missing_papers(gate: &GateFile) -> String {
     let mut text = format!(
-        "# {}: evidence to ask for\n\nA gate without papers is not proof of anything. Until these are found or made, treat each as open.\n\n",
+        "# {}: documents to ask for\n\nA gate without papers is not proof of anything. Until these are found or made, treat each as open.\n\n",
         gate.gate.name
     );
     let words = Words::of(Language::English);

@@ -24,7 +24,7 @@ pub struct ReadyArgs {
     json: bool,
 }
 
-/// Shows what is not in order and what nobody looked at.
+/// Lists open and unchecked items.
 pub fn run(args: &ReadyArgs) -> Result<Exit, Stop> {
     let visit = Visit::open(&args.gate)?;
     screen::complain(&complaint::odd(&visit));

@@ -54,7 +54,7 @@ pub struct RecheckArgs {
     /// as they are
     #[arg(required = true, value_name = "PATH")]
     paths: Vec<PathBuf>,
-    /// Judge under this limit profile as well, and show which verdicts change and why. Loose logs are measured under it, or
+    /// Assess under this limit profile as well, and show which verdicts change and why. Loose logs are measured under it, or
     /// under en12453-2017
     #[arg(long, value_name = "PROFILE")]
     profile: Option<String>,

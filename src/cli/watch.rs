@@ -36,11 +36,11 @@ pub struct WatchArgs {
     /// Serve a page that shows the visit to browsers on this machine, and print its address. The default port is a free one
     #[arg(long, value_name = "PORT", num_args = 0..=1, default_missing_value = "0", value_parser = port)]
     serve: Option<u16>,
-    /// Judge against another limit profile than the gate file names
+    /// Assess against another limit profile than the gate file names
     #[arg(long, value_name = "PROFILE")]
     profile: Option<String>,
     /// Folder of an earlier visit to this gate, as `visit.earlier` in the gate file: a log that is a copy of one of its
-    /// logs is named and proves nothing. May be given several times
+    /// logs is named, and its reading is not valid. May be given several times
     #[arg(long, value_name = "FOLDER")]
     earlier: Vec<PathBuf>,
 }

@@ -269,7 +269,7 @@ fn points_that_another_profile_wants_and_that_have_no_hit_are_newly_missing() {
     assert_eq!(ran.status, 3);
     assert!(
         ran.out.contains(
-            "newly missing: closing, gap 50 mm, height 50 mm: 3 of 4 wanted hits were found"
+            "newly missing: closing, gap 50 mm, height 50 mm: 3 of 4 required hits recorded"
         ),
         "{}",
         ran.out

@@ -192,7 +192,7 @@ mod with_openssh {
         fs::write(&record, "no signature").unwrap();
         state(3, "signature: cannot be checked");
         fs::remove_file(&record).unwrap();
-        state(3, "none, and one by a signer of the list was asked for");
+        state(3, "none; one by a listed signer is required");
         fs::write(&record, good).unwrap();
         state(0, "made by anna@example.org");
     }

@@ -102,7 +102,7 @@ impl Work {
         })
     }
 
-    /// Judges the folders that are not known or whose files changed, as many at once as there are cores.
+    /// Assesses the folders that are not known or whose files changed, as many at once as there are cores.
     ///
     /// # Errors
     /// [`Stop`] if the journal cannot be written, or no thread can be had.

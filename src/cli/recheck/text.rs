@@ -293,7 +293,7 @@ fn short(text: &str) -> String {
 fn signature(text: &mut Lines, path: &Path, checked: &Checked, details: Details) {
     let words = match &checked.signature {
         Signature::None if checked.signature_wanted => {
-            "none, and one by a signer of the list was asked for".to_owned()
+            "none; one by a listed signer is required".to_owned()
         }
         Signature::None if details == Details::Always => "none".to_owned(),
         Signature::None => return,
@@ -351,7 +351,7 @@ fn broken(text: &mut Lines, error: &RecheckError) {
 fn gate(text: &mut Lines, unsealed: &Unsealed) {
     writeln!(
         text,
-        "  {}: no sealed record: worked out as it is from {} {} under {}: {}",
+        "  {}: no sealed record: calculated from {} {} under {}: {}",
         unsealed.gate,
         unsealed.logs,
         plural(unsealed.logs, "log", "logs"),
@@ -405,7 +405,7 @@ fn other_profile(text: &mut Lines, reassessed: &Reassessed) {
     for missing in &reassessed.newly_missing {
         writeln!(
             text,
-            "    newly missing: {}: {} of {} wanted hits were found",
+            "    newly missing: {}: {} of {} required hits recorded",
             Words::of(Language::English).fact(&missing.test_point),
             missing.found,
             missing.wanted

@@ -282,7 +282,7 @@ fn shown(path: &str, tag: Option<&str>, shared: &Shared) -> Answer {
     let late = |words| Answer::refusal(StatusCode::SERVICE_UNAVAILABLE, words);
     let shown = lock(&shared.shown);
     if shown.tag.is_empty() {
-        return late("nothing was looked at yet");
+        return late("nothing read yet");
     }
     if lock(&shared.looked).elapsed() > shared.patience {
         return late("the program has not looked for a while");
