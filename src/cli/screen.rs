@@ -8,6 +8,7 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use crate::cli::complaint::{self, Complaint};
 use crate::cli::exit::Exit;
 use crate::cli::visible::{on_one_line, visible};
+use crate::report::STYLES;
 
 /// Why standard output could not be written, once that has happened.
 static LOST: Mutex<Option<io::Error>> = Mutex::new(None);
@@ -15,7 +16,23 @@ static LOST: Mutex<Option<io::Error>> = Mutex::new(None);
 /// Writes text for people to standard output; what acts on a terminal is shown as its number. A reader that closed the pipe has
 /// seen enough: that is not an error. Any other is kept for [`lost`].
 pub fn print(text: &str) {
-    write(&visible(text));
+    write(&mut anstream::stdout().lock(), &shown(text));
+}
+
+/// What acts on a terminal as its number, but for the styles that relent writes itself: a colour hides nothing and moves nothing.
+fn shown(text: &str) -> String {
+    let (mut shown, mut rest) = (String::with_capacity(text.len()), text);
+    while let Some((at, style)) = STYLES
+        .iter()
+        .filter_map(|style| Some((rest.find(style)?, *style)))
+        .min()
+    {
+        shown.push_str(&visible(&rest[..at]));
+        shown.push_str(style);
+        rest = &rest[at + style.len()..];
+    }
+    shown.push_str(&visible(rest));
+    shown
 }
 
 /// Writes what programs read, as [`print`] does on a terminal and to the byte elsewhere.
@@ -23,12 +40,11 @@ pub fn data(text: &str) {
     if io::stdout().is_terminal() {
         print(text);
     } else {
-        write(text);
+        write(&mut io::stdout().lock(), text);
     }
 }
 
-fn write(text: &str) {
-    let mut out = io::stdout().lock();
+fn write(out: &mut impl Write, text: &str) {
     let written = out.write_all(text.as_bytes()).and_then(|()| out.flush());
     if let Err(error) = written
         && error.kind() != io::ErrorKind::BrokenPipe
@@ -46,12 +62,12 @@ pub fn lost() -> Option<io::Error> {
 
 /// Writes to standard output for somebody who follows it; false once nobody does.
 pub fn goes_on(text: &str) -> bool {
-    followed(&visible(text))
+    followed(&shown(text))
 }
 
 /// The same on a window that is cleared first.
 pub fn drawn_anew(text: &str) -> bool {
-    followed(&format!("\x1b[H\x1b[2J\x1b[3J{}", visible(text)))
+    followed(&format!("\x1b[H\x1b[2J\x1b[3J{}", shown(text)))
 }
 
 fn followed(text: &str) -> bool {
@@ -98,4 +114,16 @@ pub fn progress(count: usize, what: &str) -> ProgressBar {
         bar.set_style(style);
     }
     bar
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn styles_of_relent_stay_and_everything_else_that_acts_is_shown() {
+        let [over, _, end] = STYLES;
+        let text = format!("{over}▲{end} a\u{1b}[2Jb\n");
+        assert_eq!(shown(&text), format!("{over}▲{end} a\\u001b[2Jb\n"));
+    }
 }

@@ -169,6 +169,10 @@ pub struct LimitChange {
     pub unit: String,
 }
 
+impl Fact for LimitChange {
+    const FAMILY: &'static str = "change";
+}
+
 /// Why no limit that decides applies at a test point.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]

@@ -61,7 +61,7 @@ pub use plan_sheet::PlanSheet;
 pub use pull::{Model, PullSheet, Rated};
 pub use readiness::{readiness_json, readiness_terminal};
 pub use sheet::RecordDigest;
-pub use terminal::terminal;
+pub use terminal::{STYLES, terminal};
 
 /// How a test point or a finding stands, as the report shows it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]

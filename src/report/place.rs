@@ -4,7 +4,7 @@ use super::State;
 use super::sentence::capital;
 use crate::limits::{Direction, Hazard, Motion, TestPoint};
 use crate::measure::Measure;
-use crate::verdict::{Finding, Reason, Verdict};
+use crate::verdict::{Finding, Reason, Standing, Verdict};
 use crate::visit::{Assessment, Hit, Measurement};
 use crate::words::Words;
 
@@ -66,12 +66,21 @@ pub(super) fn printed_or_none(words: &Words, finding: &Finding) -> String {
     printed(finding).unwrap_or_else(|| words.say("report-value-none").into_owned())
 }
 
-/// A printed value with "≥" before it where it is a lower bound only.
+/// A printed value with what the true value may be, where the records, the gauge or missing hits leave that open.
 pub(super) fn with_bound(finding: &Finding, value: &str) -> String {
-    if finding.complete() {
-        value.to_owned()
-    } else {
-        format!("≥ {value}")
+    let Ok(number) = finding.value() else {
+        return value.to_owned();
+    };
+    let interval = finding.interval();
+    let least = finding.printed_number(interval.at_least);
+    match (interval.standing(number), interval.at_most.is_finite()) {
+        (Standing::Full, _) => value.to_owned(),
+        (Standing::LowerBound, false) => format!("≥ {value}"),
+        (_, false) => format!("{value} (≥ {least})"),
+        (_, true) => format!(
+            "{value} ({least} … {})",
+            finding.printed_number(interval.at_most)
+        ),
     }
 }
 

@@ -4,8 +4,9 @@ use jiff::civil::Date;
 
 use super::State;
 use super::place::Place;
+use crate::limits;
 use crate::verdict::Verdict;
-use crate::visit::{Assessment, Told};
+use crate::visit::Assessment;
 use crate::words::Words;
 
 /// The sentence in three parts: what was assessed, the outcome (to be set apart), how many points stand how.
@@ -18,7 +19,7 @@ pub(super) struct Sentence {
 impl Sentence {
     pub(super) fn of(words: &Words, assessment: &Assessment, places: &[Place<'_>]) -> Self {
         let gate = assessment.gate.gate.name.as_str().into();
-        let limits = limits(words, assessment);
+        let limits = against(words, assessment);
         let profile = limits.as_str().into();
         let subject = match &assessment.gate.visit {
             None => words.with(
@@ -53,22 +54,21 @@ impl Sentence {
 }
 
 /// Against what and where it was assessed: whose limits they are, and who chose the points where the profile prescribes none.
-fn limits(words: &Words, assessment: &Assessment) -> String {
-    let title = assessment.profile.title.as_str();
-    let told = assessment.told();
-    let own = told
-        .iter()
-        .find(|one| matches!(one, Told::OwnLimits { .. }));
-    let limits = own.map_or_else(
-        || title.to_owned(),
-        |own| {
-            let own = words.fact(own);
-            words.with(
-                "report-own-limits",
-                &[("title", title.into()), ("own", own.into())],
-            )
-        },
-    );
+fn against(words: &Words, assessment: &Assessment) -> String {
+    let profile = &assessment.profile;
+    let limits = match profile.own_limits() {
+        None => profile.title.clone(),
+        Some((base, changes)) => {
+            let title = base.and_then(|base| Some(limits::profile(&base).ok()?.title));
+            let fields = [
+                ("name", profile.name.as_str().into()),
+                ("base", title.as_deref().unwrap_or("none").into()),
+                ("changes", changes.len().into()),
+                ("values", words.list(&words.facts(&changes)).into()),
+            ];
+            words.with("report-own-limits", &fields)
+        }
+    };
     let chosen = assessment
         .plan()
         .filter(|plan| plan.points.iter().all(|it| it.by_tester));

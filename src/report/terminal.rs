@@ -9,7 +9,7 @@ use super::sentence::Sentence;
 use crate::fact::Fact;
 use crate::limits::{Motion, TestPoint};
 use crate::verdict::{Finding, OpenItem};
-use crate::visit::Assessment;
+use crate::visit::{Assessment, Told};
 use crate::words::Words;
 
 /// Narrower windows get no elevation.
@@ -43,7 +43,10 @@ pub fn terminal(words: &Words, assessment: &Assessment, width: Option<usize>) ->
             let _ = writeln!(text, "{line}");
         }
     }
-    for (index, told) in assessment.told().into_iter().enumerate() {
+    let mut told = assessment.told();
+    // The sentence says it.
+    told.retain(|one| !matches!(one, Told::OwnLimits { .. }));
+    for (index, told) in told.into_iter().enumerate() {
         if index == 0 {
             text.push('\n');
         }
@@ -68,11 +71,15 @@ pub(super) const fn sign(state: State) -> char {
     }
 }
 
+/// The styles of texts for a terminal: over, undecided, and the end of either.
+pub const STYLES: [&str; 3] = ["\u{1b}[1;31m", "\u{1b}[1;34m", "\u{1b}[0m"];
+
 pub(super) fn styled(state: State, text: &str) -> String {
+    let [over, undecided, end] = STYLES;
     match state {
         State::Within | State::NotTested => text.to_owned(),
-        State::Over => format!("\u{1b}[1;31m{text}\u{1b}[0m"),
-        State::Undecided => format!("\u{1b}[1;34m{text}\u{1b}[0m"),
+        State::Over => format!("{over}{text}{end}"),
+        State::Undecided => format!("{undecided}{text}{end}"),
     }
 }
 

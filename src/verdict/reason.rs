@@ -40,8 +40,12 @@ pub enum Reason {
         log: String,
         limitation: Limitation,
     },
-    /// Over the limit even if every missing or invalid hit were 0.
-    OverAnyway,
+    /// Over the limit even at the least that the records, the gauge and the missing hits allow.
+    OverAnyway {
+        at_least: f64,
+        decimals: usize,
+        unit: Dimension,
+    },
     /// The decision rule needs an uncertainty.
     NoUncertainty,
     /// The decision rule needs the whole uncertainty.
@@ -130,7 +134,12 @@ impl Finding {
         }
         let verdict = self.verdict();
         if verdict == Verdict::Over && !self.complete() {
-            reasons.push(Reason::OverAnyway);
+            let at_least = self.interval().at_least;
+            reasons.push(Reason::OverAnyway {
+                at_least,
+                decimals: self.decimals(at_least),
+                unit: self.limit.dimension(),
+            });
         }
         if verdict == Verdict::Undecided {
             reasons.extend(self.guard_reason());

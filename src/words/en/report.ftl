@@ -22,7 +22,13 @@ report-point-across = gap { $gap_mm } mm, { $place_mm } mm from the left
 
 report-subject = { $gate }, tested on { $date }, assessed against { $profile }:
 report-subject-undated = { $gate }, date of test not stated, assessed against { $profile }:
-report-own-limits = { $title } ({ $own })
+report-own-limits = { $base ->
+    [none] own limits ({ $name })
+   *[other] { $changes ->
+        [one] own limits based on { $base } ({ $changes } value changed: { $values })
+       *[other] own limits based on { $base } ({ $changes } values changed: { $values })
+    }
+}
 report-chosen-points = { $points ->
     [one] { $limits }, at the { $points } test point chosen by the tester
    *[other] { $limits }, at the { $points } test points chosen by the tester
