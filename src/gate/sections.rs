@@ -399,10 +399,24 @@ pub struct LogsSection {
     /// File of a recipe, from the gate file: the answers to what the logs do not say about themselves.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub recipe: Option<String>,
+    /// Days other than that of the visit that the logs carry rightly: a logger whose clock is not set. Say why in the notes of the visit.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "schema", schemars(with = "Vec<Day>"))]
+    pub days: Vec<Date>,
+    /// Serial numbers other than that of the gauge that the logs carry rightly: that of a logger, or of a sensor that was changed. Say why in
+    /// the notes of the visit.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub gauges: Vec<String>,
     /// Logs of hits that do not count, each with the reason: they stay in the folder, and their values are reported.
     #[serde(rename = "void", default, skip_serializing_if = "Vec::is_empty")]
     pub voids: Vec<VoidLog>,
 }
+
+/// A day in a list, as the schema has it.
+#[cfg(feature = "schema")]
+#[derive(schemars::JsonSchema)]
+#[schemars(inline, extend("format" = "date"))]
+struct Day(#[expect(dead_code, reason = "only its schema is used")] String);
 
 /// A log of a hit that does not count.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]

@@ -71,6 +71,12 @@ pub enum Doubt {
     ForceUnitUnclear { unclear_columns: Vec<UnclearColumn> },
     /// A factor beside the name and the unit of the force.
     FactorBesideUnit { column: Column },
+    /// A recipe gives another unit than the log.
+    UnitContradicted {
+        column: Column,
+        logged: ForceUnit,
+        answered: ForceUnit,
+    },
     /// Several columns may be the time.
     SeveralTimes { columns: Vec<Column> },
     /// No head says which column is the time.

@@ -242,12 +242,19 @@ impl Log {
         let glance = seen.unwrap_or_else(|| Glance::of(&clocked, run, &self.table));
         let clock = clocked.clock.take();
         let mut trace = self.trace(clocked, run, glance)?;
+        let forces = self.plan.force_columns();
+        let mut says = std::mem::take(&mut self.proposal.preamble.says);
+        says.remarks(text);
+        for name in forces.iter().filter_map(|force| force.column.name.as_ref()) {
+            says.head(name);
+        }
+        trace.averaging = says.filter;
         trace.provenance = clock.map(|clock| Provenance {
             container: self.container.take(),
             encoding: reading.encoding.clone(),
             delimiter: self.proposal.dialect.delimiter.code(),
             decimal_mark: reading.decimal_mark,
-            forces: self.plan.force_columns(),
+            forces,
             push: answers.sign.unwrap_or_default(),
             clock,
             rate_hz: reading.runs.first().and_then(|run| run.rate),
@@ -255,6 +262,9 @@ impl Log {
             runs,
             rows_lost: trace.lost.len(),
             answers: answers.clone(),
+            range_n: says.range_n.map(Newton),
+            days: says.days,
+            serials: says.serials,
         });
         reading.notices = self.notices();
         reading.outcome = Outcome::Read(Box::new(trace));
@@ -377,9 +387,6 @@ impl Log {
                 _ => {}
             }
         }
-        trace
-            .averaging
-            .clone_from(&self.proposal.preamble.averaging);
         Ok(trace)
     }
 }

@@ -5,6 +5,7 @@
 mod averaging;
 mod calibration;
 mod capacity;
+mod contradicted;
 pub mod copy;
 mod drift;
 mod ends_early;
@@ -31,7 +32,8 @@ use crate::trace::Trace;
 
 pub use averaging::averaging;
 pub use calibration::{AsFound, Calibration, LaterCertificate, Uncovered, calibration};
-pub use capacity::{at_capacity, capacity_below_limit};
+pub use capacity::{SetBy, at_capacity, capacity_below_limit};
+pub use contradicted::{other_day, other_gauge};
 pub use copy::{Alike, EarlierLog, Original, Print};
 pub use drift::drift;
 pub use ends_early::ends_early;
@@ -65,7 +67,11 @@ pub enum Limitation {
         reaches: Vec<Level>,
     },
     /// The top reaches the capacity of the gauge and may be cut off even if it does not look flat.
-    AtCapacity { force_n: f64, capacity_n: f64 },
+    AtCapacity {
+        force_n: f64,
+        capacity_n: f64,
+        set_by: SetBy,
+    },
     /// The sampling is too slow for the pulse: part of the top is unseen, or a lone sample stands before the contact.
     SlowSampling {
         peak_n: f64,
@@ -113,10 +119,11 @@ pub enum Limitation {
     },
     /// The record starts while the leaf already presses.
     StartsInContact { force_n: f64 },
-    /// No quiet stretch to take a zero from.
+    /// No quiet stretch to take a zero from; it may be off by `shift_n` either way, as far as the record shows.
     NoZero {
         zero_from: ZeroFrom,
         unmeasured: Option<Unmeasured>,
+        shift_n: f64,
     },
     /// The zero moved between before and after the hit.
     Drift { drift_n: f64, residual_level_n: f64 },
@@ -146,6 +153,18 @@ pub enum Limitation {
         required_percent: f64,
         at_force_n: f64,
         may_err: ForceError,
+    },
+    /// The log is dated on another day than the visit.
+    OtherDay {
+        #[cfg_attr(feature = "schema", schemars(with = "String", extend("format" = "date")))]
+        logged_on: Date,
+        #[cfg_attr(feature = "schema", schemars(with = "String", extend("format" = "date")))]
+        visited_on: Date,
+    },
+    /// The log names another gauge than the gate file.
+    OtherGauge {
+        logged_serial: String,
+        gauge_serial: String,
     },
     /// No force ever left the noise, or only negative ones.
     NoReading { seen: NothingRead },

@@ -12,5 +12,6 @@ pub fn no_zero(response: &Response) -> Option<Limitation> {
     seen.then(|| Limitation::NoZero {
         zero_from: zero.from,
         unmeasured: zero.value.err(),
+        shift_n: zero.shift.get(),
     })
 }

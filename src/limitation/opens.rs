@@ -138,6 +138,8 @@ pub enum Opens {
     To(f64),
     /// What it would be if the forces were wrong by so much, either way.
     ByForce(ForceError),
+    /// The same at its low end; it may be greater by any amount.
+    AboveByForce(ForceError),
 }
 
 impl Opens {
@@ -147,9 +149,11 @@ impl Opens {
         match self {
             Self::Nothing => Standing::Full,
             Self::Above => Standing::LowerBound,
-            Self::EitherWay | Self::FromShare(_) | Self::To(_) | Self::ByForce(_) => {
-                Standing::EitherWay
-            }
+            Self::EitherWay
+            | Self::FromShare(_)
+            | Self::To(_)
+            | Self::ByForce(_)
+            | Self::AboveByForce(_) => Standing::EitherWay,
         }
     }
 }
@@ -170,6 +174,11 @@ pub fn interval(
         Opens::FromShare(share) => so_far.open_above().holding(value * share),
         Opens::To(number) => so_far.holding(number),
         Opens::ByForce(error) if error.is_none() => so_far,
+        Opens::AboveByForce(error) if error.is_none() => so_far.open_above(),
+        Opens::AboveByForce(_) => match again {
+            Some([Ok(least), _]) => so_far.open_above().holding(least.get()),
+            _ => so_far.open_above().holding(0.0),
+        },
         Opens::ByForce(_) => match again {
             Some([Ok(least), Ok(most)]) => so_far.holding(least.get()).holding(most.get()),
             _ => so_far.open_above().holding(0.0),
@@ -185,7 +194,10 @@ impl Limitation {
     pub fn opens(&self, measure: Measure) -> Opens {
         let kind = measure.kind();
         let above = |is: bool| if is { Opens::Above } else { Opens::Nothing };
-        let either = |is: bool| if is { Opens::EitherWay } else { Opens::Nothing };
+        let is_residual = matches!(
+            kind,
+            Kind::Window(Level::Residual) | Kind::TimeAbove(Level::Residual)
+        );
         match self {
             _ if kind == Kind::Reference => Opens::Nothing,
             Self::FlatTop { reaches, .. } => above(match kind {
@@ -208,13 +220,16 @@ impl Limitation {
                 _ => false,
             }),
             Self::StartsInContact { .. } => above(kind.grows() || kind == Kind::Instant),
-            Self::NoZero { zero_from, .. } => match zero_from {
-                ZeroFrom::LowestStretch => above(kind.grows()),
-                ZeroFrom::Declared | ZeroFrom::QuietStretch => either(matches!(
-                    kind,
-                    Kind::Window(Level::Residual) | Kind::TimeAbove(Level::Residual)
-                )),
-            },
+            Self::NoZero {
+                zero_from, shift_n, ..
+            } => {
+                let error = ForceError::of_newtons(*shift_n);
+                match zero_from {
+                    ZeroFrom::LowestStretch if kind.grows() => Opens::AboveByForce(error),
+                    ZeroFrom::Declared | ZeroFrom::QuietStretch if is_residual => Opens::EitherWay,
+                    _ => Opens::ByForce(error),
+                }
+            }
             Self::Drift { drift_n, .. } => Opens::ByForce(ForceError::of_newtons(drift_n.abs())),
             Self::CapacityBelowLimit { measure: of, .. } => above(measure == *of),
             Self::SpringRate {
@@ -226,7 +241,10 @@ impl Limitation {
                 Opens::ByForce(*may_err)
             }
             Self::Copy { .. } => Opens::Above,
-            Self::SpringRate { .. } | Self::NoReading { .. } => Opens::EitherWay,
+            Self::SpringRate { .. }
+            | Self::NoReading { .. }
+            | Self::OtherDay { .. }
+            | Self::OtherGauge { .. } => Opens::EitherWay,
         }
     }
 
@@ -249,7 +267,7 @@ pub fn force_error(limitations: &[Limitation]) -> ForceError {
     let errors = limitations
         .iter()
         .filter_map(|one| match one.opens(Measure::PeakForce) {
-            Opens::ByForce(error) => Some(error),
+            Opens::ByForce(error) | Opens::AboveByForce(error) => Some(error),
             _ => None,
         });
     errors.fold(ForceError::default(), ForceError::and)

@@ -20,6 +20,12 @@ const CLEAR_S: f64 = 0.020;
 const BAND_NOISES: f64 = 6.0;
 /// Half-width of the noise band in resolution steps of the log.
 const BAND_STEPS: f64 = 2.0;
+/// Rounding of a decimal fraction, in resolution steps of the log.
+const EDGE_STEPS: f64 = 1e-6;
+/// One in so many of the squared differences, the greatest, says nothing of the noise.
+const TRIMMED: usize = 16;
+/// The mean of all squares of a normal distribution over that of the rest: 1/(1 − 2qφ(q)/(15/16)), q = Φ⁻¹(31/32).
+const OF_TRIMMED: f64 = 1.388;
 /// Rounding of instants: a stretch of 50 ms is one even if its instants were decimal fractions.
 const CLOCK_ROUNDING_S: f64 = 1e-9;
 
@@ -28,7 +34,7 @@ const CLOCK_ROUNDING_S: f64 = 1e-9;
 pub struct Zero {
     /// The zero, where there is one: the median of the quiet stretch, or 0 of a gauge declared to zero itself.
     pub value: Measured<Newton>,
-    /// 1.4826 × median absolute deviation of the quiet stretch.
+    /// Standard deviation of the quiet stretch, as [`zero`] has it.
     pub noise: Measured<Newton>,
     /// Zero after release minus zero before contact.
     pub drift: Measured<Newton>,
@@ -38,12 +44,14 @@ pub struct Zero {
     pub subtracted: Newton,
     /// Where that comes from.
     pub from: ZeroFrom,
+    /// How far the zero may lie from what was taken off, either way: 0 for a measured one.
+    pub shift: Newton,
 }
 
 impl Zero {
     /// The zero of a record that cannot be calculated with.
     pub(super) fn unmeasured(reason: Unmeasured) -> Self {
-        without_quiet(Err(reason), reason, 0.0, ZeroFrom::LowestStretch)
+        without_quiet(Err(reason), reason, ZeroFrom::LowestStretch, (0.0, 0.0))
     }
 }
 
@@ -65,8 +73,9 @@ pub enum ZeroFrom {
 ///
 /// z = median of f over the quiet stretch: from the first sample to 20 ms before the first two consecutive samples outside
 /// the noise band of the opening. Opening: the first 50 ms, at least 20 samples; band: its median ± the greater of 6 × noise
-/// and two resolution steps. Noise = 1.4826 × median |f − z|. Two steps count for no more than the contact level: in a log of
-/// few different values the smallest step seen says little of the resolution.
+/// and two resolution steps. Noise = 1.4826 × median |f − z|; where that is below one step r, the greater of it and
+/// √(s² + r²/12), s² half the mean square of the successive differences without the greatest sixteenth. Two steps count for no more than the
+/// contact level: in a log of few different values the smallest step seen says little of the resolution.
 ///
 /// # Quantities
 /// `raw`: raw forces (N); `contact_level` (N); out: [`Zero`].
@@ -77,7 +86,7 @@ pub enum ZeroFrom {
 /// opening by more than the contact level: then the leaf was pressing when the record began.
 ///
 /// # Source
-/// Robust scale: Rousseeuw & Croux, JASA 88 (1993). The stretch and its lengths: this project's own rule.
+/// Robust scale: Rousseeuw & Croux, JASA 88 (1993). Successive differences: von Neumann, Annals of Mathematical Statistics 12 (1941). The stretch and its lengths: this project's own rule.
 ///
 /// # Example
 /// ```
@@ -102,10 +111,19 @@ pub fn zero(trace: &Trace, raw: &Zeroed<'_>, contact_level: Newton, zeroing: Zer
         Err(reason) => reason,
     };
     match zeroing {
-        Zeroing::BySelf => without_quiet(Ok(Newton(0.0)), reason, 0.0, ZeroFrom::Declared),
+        Zeroing::BySelf => {
+            let shift = shift(raw, 0.0, contact_level);
+            without_quiet(Ok(Newton(0.0)), reason, ZeroFrom::Declared, (0.0, shift))
+        }
         Zeroing::NotDeclared => {
-            let value = Err(reason);
-            without_quiet(value, reason, lowest_level(raw), ZeroFrom::LowestStretch)
+            let lowest = lowest_level(raw);
+            let shift = shift(raw, lowest, contact_level);
+            without_quiet(
+                Err(reason),
+                reason,
+                ZeroFrom::LowestStretch,
+                (lowest, shift),
+            )
         }
     }
 }
@@ -143,6 +161,7 @@ impl From<Quiet> for Zero {
             samples: quiet.samples,
             subtracted: Newton(quiet.zero),
             from: ZeroFrom::QuietStretch,
+            shift: Newton(0.0),
         }
     }
 }
@@ -150,8 +169,8 @@ impl From<Quiet> for Zero {
 fn without_quiet(
     value: Measured<Newton>,
     reason: Unmeasured,
-    subtracted: f64,
     from: ZeroFrom,
+    (subtracted, shift): (f64, f64),
 ) -> Zero {
     Zero {
         value,
@@ -160,6 +179,7 @@ fn without_quiet(
         samples: 0,
         subtracted: Newton(subtracted),
         from,
+        shift: Newton(shift),
     }
 }
 
@@ -168,20 +188,21 @@ fn quiet_before(trace: &Trace, raw: &Zeroed<'_>, contact_level: Newton) -> Measu
     let opening = times
         .partition_point(|t| *t <= OPENING_S)
         .max(LEAST_SAMPLES);
-    let (middle, noise) =
-        forces
-            .get(..opening)
-            .and_then(median_and_noise)
-            .ok_or(Unmeasured::TooFewSamples {
-                samples: times.len(),
-            })?;
     let step = trace.resolution().map_or(0.0, Newton::get);
+    let (middle, noise) = forces
+        .get(..opening)
+        .and_then(|opening| middle_and_noise(opening, step))
+        .ok_or(Unmeasured::TooFewSamples {
+            samples: times.len(),
+        })?;
     let steps = (BAND_STEPS * step).min(contact_level.get());
     let band = (BAND_NOISES * noise).max(steps);
     if band > contact_level.get() {
         return Err(Unmeasured::NotQuiet { noise_n: noise });
     }
-    let outside = |f: &f64| (f - middle).abs() > band;
+    // A sample at the edge of the band is inside, whatever the rounding of its decimal fraction.
+    let edge = band + EDGE_STEPS * step;
+    let outside = |f: &f64| (f - middle).abs() > edge;
     let leaves = forces.windows(2).position(|pair| pair.iter().all(outside));
     let end = leaves.map_or(raw.end(), |i| times[i] - CLEAR_S);
     let samples = times.partition_point(|t| *t <= end);
@@ -191,7 +212,8 @@ fn quiet_before(trace: &Trace, raw: &Zeroed<'_>, contact_level: Newton) -> Measu
             samples,
         });
     }
-    let (zero, noise) = median_and_noise(&forces[..samples]).ok_or(Unmeasured::QuietTooShort {
+    let found = middle_and_noise(&forces[..samples], step);
+    let (zero, noise) = found.ok_or(Unmeasured::QuietTooShort {
         quiet_ms: 0.0,
         samples: 0,
     })?;
@@ -200,6 +222,31 @@ fn quiet_before(trace: &Trace, raw: &Zeroed<'_>, contact_level: Newton) -> Measu
         noise,
         samples,
     })
+}
+
+/// Median of some forces and the standard deviation of their noise, which a step of the log does not hide.
+fn middle_and_noise(forces: &[f64], step: f64) -> Option<(f64, f64)> {
+    let (middle, noise) = median_and_noise(forces)?;
+    if noise >= step {
+        return Some((middle, noise));
+    }
+    let differences = forces.windows(2).map(|pair| (pair[1] - pair[0]).powi(2));
+    let mut squares: Vec<f64> = differences.collect();
+    let kept = squares.len() - squares.len() / TRIMMED;
+    if kept < squares.len() {
+        squares.select_nth_unstable_by(kept, f64::total_cmp);
+    }
+    let mean = squares[..kept].iter().sum::<f64>() / kept.max(1) as f64;
+    let quick = (OF_TRIMMED * mean / 2.0 + step * step / 12.0).sqrt();
+    Some((middle, noise.max(quick)))
+}
+
+/// How far the zero may lie from `taken`, either way: to the level of every stretch of 50 ms that is not above it by more than the
+/// contact level.
+fn shift(raw: &Zeroed<'_>, taken: f64, contact_level: Newton) -> f64 {
+    let away = |level: f64| (level - taken).abs();
+    let near = levels(raw).filter(|level| away(*level) <= contact_level.get());
+    near.map(away).fold(0.0, f64::max)
 }
 
 /// Whether the quiet opening was a leaf at rest against the gauge and not a free gauge; the reason, if so.
@@ -225,22 +272,22 @@ fn pressed_at_start(
 
 /// The lowest median of f over consecutive stretches of at least 20 samples and 50 ms; of all samples in a shorter record.
 fn lowest_level(raw: &Zeroed<'_>) -> f64 {
+    levels(raw)
+        .reduce(f64::min)
+        .unwrap_or_else(|| median(raw.forces(), &mut Vec::new()).unwrap_or(0.0))
+}
+
+/// The medians of f over consecutive stretches of at least 20 samples and 50 ms.
+fn levels<'a>(raw: &'a Zeroed<'_>) -> impl Iterator<Item = f64> + 'a {
     let (times, forces) = (raw.times(), raw.forces());
-    let mut lowest = f64::INFINITY;
     let mut scratch = Vec::new();
     let mut start = 0;
-    while start < times.len() {
-        let by_time = times.partition_point(|t| *t < times[start] + LEAST_S);
+    std::iter::from_fn(move || {
+        let first = times.get(start)?;
+        let by_time = times.partition_point(|t| *t < first + LEAST_S);
         let end = by_time.max(start + LEAST_SAMPLES);
-        if end > times.len() {
-            break;
-        }
-        let level = median(&forces[start..end], &mut scratch);
-        lowest = lowest.min(level.unwrap_or(f64::INFINITY));
+        let level = median(forces.get(start..end)?, &mut scratch);
         start = end;
-    }
-    if lowest.is_finite() {
-        return lowest;
-    }
-    median(forces, &mut scratch).unwrap_or(0.0)
+        level
+    })
 }

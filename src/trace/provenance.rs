@@ -1,9 +1,10 @@
 //! Where a record comes from: which columns of which text, in which units, on which clock, and what a person said about it.
 
+use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
 use crate::fact::Fact;
-use crate::quantity::{ForceUnit, Hertz, TimeUnit};
+use crate::quantity::{ForceUnit, Hertz, Newton, TimeUnit};
 
 /// How a log was read to make a record of it.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -35,6 +36,16 @@ pub struct Provenance {
     pub rows_lost: usize,
     /// What a person said about the log.
     pub answers: Answers,
+    /// Greatest force that the logger was set to show, as the log says.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub range_n: Option<Newton>,
+    /// Day of the test, as the log says; two where the order of day and month is open.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "schema", schemars(with = "Vec<String>"))]
+    pub days: Vec<Date>,
+    /// Serial numbers of the gauge, as the log says.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub serials: Vec<String>,
 }
 
 /// What the text of a log was packed in.

@@ -6,7 +6,7 @@ use super::measurement::{Measurement, NotMeasured, measured as measured_by};
 use super::{Known, Log, facts, fault};
 use crate::gate::GateFile;
 use crate::ingest::{self, Answers, Notice, Outcome};
-use crate::limitation::{self, EarlierLog, Limitation, Print, Uncovered};
+use crate::limitation::{self, EarlierLog, Limitation, Print, SetBy, Uncovered};
 use crate::limits::{Limit, Profile, TestPoint};
 use crate::measure::{Measure, Response};
 use crate::quantity::{Dimension, Newton, Quantity};
@@ -191,17 +191,44 @@ fn read(
 
 fn measured(trace: Trace, point: TestPoint, gate: &GateFile, profile: &Profile) -> Measurement {
     let mut measurement = measured_by(trace, profile, &gate.gauge_facts(point.direction));
-    let of_gauge = of_gauge(&measurement.response, gate, profile);
-    measurement.limitations.extend(of_gauge);
+    let (trace, response) = (&measurement.trace, &measurement.response);
+    let mut more = of_gauge(trace, response, gate, profile);
+    more.extend(contradicted(trace, gate));
+    measurement.limitations.extend(more);
     measurement
 }
 
+/// What the log says of itself against the gate file.
+fn contradicted(trace: &Trace, gate: &GateFile) -> Vec<Limitation> {
+    let logs = gate.logs.as_ref();
+    let days = logs.map_or([].as_slice(), |logs| &logs.days);
+    let gauges = logs.map_or([].as_slice(), |logs| &logs.gauges);
+    let visit = gate.visit.as_ref();
+    let day = visit.and_then(|visit| limitation::other_day(trace, visit.date, days));
+    let serial = gate
+        .gauge
+        .as_ref()
+        .and_then(|gauge| gauge.serial.as_deref());
+    let gauge = serial.and_then(|serial| limitation::other_gauge(trace, serial, gauges));
+    day.into_iter().chain(gauge).collect()
+}
+
 /// What the gauge that a record was taken with cannot show.
-fn of_gauge(response: &Response, gate: &GateFile, profile: &Profile) -> Vec<Limitation> {
+fn of_gauge(
+    trace: &Trace,
+    response: &Response,
+    gate: &GateFile,
+    profile: &Profile,
+) -> Vec<Limitation> {
     let mut limitations = Vec::new();
     let gauge = gate.gauge.as_ref();
     let capacity = gauge.and_then(|gauge| gauge.capacity);
-    limitations.extend(capacity.and_then(|capacity| limitation::at_capacity(response, capacity)));
+    let range = trace.provenance.as_ref().and_then(|from| from.range_n);
+    let ends = [(capacity, SetBy::Gauge), (range, SetBy::Range)];
+    limitations.extend(
+        ends.into_iter()
+            .find_map(|(end, set_by)| limitation::at_capacity(trace, response, end?, set_by)),
+    );
     if let Some(asked) = facts::spring_band(profile) {
         let own = gauge.and_then(|gauge| gauge.spring_rate);
         limitations.extend(limitation::spring_rate(own, asked));

@@ -204,6 +204,7 @@ fn a_clipped_hit_before_does_not_help_to_prove_a_worsening() {
     let clipped = Limitation::AtCapacity {
         force_n: 500.0,
         capacity_n: 500.0,
+        set_by: relent::limitation::SetBy::Gauge,
     };
     let at =
         before.assessment.hits.iter_mut().find(|hit| {

@@ -2,8 +2,8 @@
 
 use jiff::civil::date;
 use relent::limitation::{
-    AsFound, Calibration, LaterCertificate, Opens, SpringBand, Standing, Uncovered, at_capacity,
-    calibration, capacity_below_limit, spring_rate,
+    AsFound, Calibration, LaterCertificate, Opens, SetBy, SpringBand, Standing, Uncovered,
+    at_capacity, calibration, capacity_below_limit, spring_rate,
 };
 use relent::measure::Measure;
 use relent::quantity::{Newton, NewtonPerMillimetre};
@@ -25,16 +25,15 @@ fn a_gauge_that_cannot_show_more_than_the_limit_never_shows_it_kept() {
 #[test]
 fn a_peak_at_the_gauge_s_capacity_is_a_lower_bound() {
     let (times, forces) = hit(1000.0, 800.0, 0.0, 0.0);
-    let response = measured(
-        &Trace::new(
-            times,
-            forces.iter().map(|f| f.min(500.0)).collect::<Vec<_>>(),
-        )
-        .unwrap(),
-    );
-    let reached = at_capacity(&response, Newton(500.0)).unwrap();
+    let forces: Vec<f64> = forces.iter().map(|f| f.min(500.0)).collect();
+    let trace = Trace::new(times, forces).unwrap();
+    let response = measured(&trace);
+    let reached = at_capacity(&trace, &response, Newton(500.0), SetBy::Gauge).unwrap();
     assert_eq!(reached.opens(Measure::PeakForce), Opens::Above);
-    assert_eq!(at_capacity(&response, Newton(500.5)), None);
+    assert_eq!(
+        at_capacity(&trace, &response, Newton(505.0), SetBy::Gauge),
+        None
+    );
 }
 
 #[test]

@@ -11,6 +11,7 @@ pub(super) mod preamble;
 pub(super) mod propose;
 pub(super) mod rate;
 pub(super) mod sample;
+pub(super) mod says;
 pub(super) mod shape;
 pub(super) mod stack;
 pub(super) mod start;

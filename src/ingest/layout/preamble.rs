@@ -1,6 +1,7 @@
-//! The lines above the columns: what they declare about rate, count, marks, units and averaging.
+//! The lines above the columns: what they declare about rate, count, marks, units and how the log was taken.
 
 use super::rate::rate;
+use super::says::Says;
 use crate::ingest::tokens::cells::{Line, shown};
 use crate::ingest::tokens::delimiter::{Delimiter, Mark};
 use crate::ingest::tokens::units::{self, Measured};
@@ -23,8 +24,8 @@ pub(in crate::ingest) struct Preamble {
     pub(in crate::ingest) units_by: Option<char>,
     pub(in crate::ingest) force_unit: Option<Declared<ForceUnit>>,
     pub(in crate::ingest) time_unit: Option<Declared<TimeUnit>>,
-    /// Averaging or smoothing, in the words of the log.
-    pub(in crate::ingest) averaging: Option<String>,
+    /// How the log was taken.
+    pub(in crate::ingest) says: Says,
     /// Whether two lines name different units of force: then neither counts.
     two_force_units: bool,
 }
@@ -85,9 +86,7 @@ impl Preamble {
                 text: shown(plain.as_bytes()),
             });
         }
-        if self.averaging.is_none() && averages(&key, value) {
-            self.averaging = Some(shown(plain.as_bytes()));
-        }
+        self.says.line(plain, &key, value);
     }
 
     fn marks(&mut self, key: &str, value: &str) {
@@ -204,40 +203,4 @@ fn rows(key: &str, value: &str) -> Option<u64> {
     let rest = value[word.len()..].trim_start_matches([' ', '\t', ';', ',', '"']);
     let alone = rest.is_empty() || rest.starts_with(|c: char| c.is_ascii_digit());
     alone.then(|| word.parse().ok()).flatten()
-}
-
-/// Whether a line says that samples were averaged or smoothed.
-fn averages(key: &str, value: &str) -> bool {
-    let named = [
-        "averag",
-        "mittelung",
-        "gleitend",
-        "moving mean",
-        "smooth",
-        "glättung",
-        "filter",
-        "moyenne",
-    ]
-    .iter()
-    .any(|word| key.contains(word));
-    let value = value
-        .trim()
-        .trim_matches(['"', ';', ',', '\t'])
-        .trim()
-        .to_lowercase();
-    let off = matches!(
-        value.as_str(),
-        "" | "off"
-            | "none"
-            | "no"
-            | "0"
-            | "1"
-            | "aus"
-            | "nein"
-            | "keine"
-            | "false"
-            | "disabled"
-            | "non"
-    );
-    named && !off
 }

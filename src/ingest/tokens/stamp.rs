@@ -173,6 +173,20 @@ fn ahead(text: &str) -> i64 {
     }
 }
 
+/// The dates that a text may begin with: `2026-03-17`, `17.03.2026 10:15`, `3/4/2026` (two), `17 March 2026`.
+pub(in crate::ingest) fn dates(text: &str) -> Vec<Date> {
+    let text = text.trim().trim_matches('"');
+    let first = text.split([' ', 'T', ';', '\t']).next().unwrap_or_default();
+    let three: Vec<&str> = text.split([' ', ';', '\t']).take(3).collect();
+    let found = day(first.trim_end_matches(',')).or_else(|| day(&three.join(" ")));
+    let epoch = Date::constant(1970, 1, 1);
+    let date = |days: i32| epoch.checked_add(jiff::Span::new().days(days)).ok();
+    let (one, other) = found.map_or((None, None), |(one, other)| (date(one), date(other)));
+    let mut dates: Vec<Date> = one.into_iter().chain(other).collect();
+    dates.dedup();
+    dates
+}
+
 /// Days from 1970-01-01, and the same in the other reading where what stands first is in doubt.
 fn day(text: &str) -> Option<(i32, i32)> {
     if text.len() == 8 && text.bytes().all(|byte| byte.is_ascii_digit()) {

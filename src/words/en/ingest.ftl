@@ -156,6 +156,7 @@ question-number-or-cells = what separates the cells? `{ $found }` on line { $lin
    *[other] { $delimiter }
 }.
 question-several-delimiters = what separates the cells? Several delimiters make cells of numbers of `{ $found }` on line { $line }: { $delimiters }
+question-unit-contradicted = which unit is the force in? { $column } says { $logged }, the recipe { $answered }.
 question-push-may-be-negative = is a push logged as a negative force? The greatest force is { $max_n } N, the smallest { $min_n } N.
 question-several-runs = which of the { $runs } runs? { $lines_count ->
     [one] The second begins on line { $lines }.

@@ -2,8 +2,18 @@
 
 limitation-flat-top = Top of the hit clipped: flat for { FIXED($lasts_ms, digits: 1) } ms ({ $samples } samples) at { FIXED($force_n, digits: 1) } N. The true peak may be higher.
     .help = Repeat the hit with a gauge or a range of greater capacity.
-limitation-at-capacity = Capacity of the gauge reached: { FIXED($force_n, digits: 1) } N of { $capacity_n } N. The true peak may be higher.
-    .help = Repeat the hit with a gauge of greater capacity.
+limitation-at-capacity = { $set_by_code ->
+    [range] Range of the logger reached: { FIXED($force_n, digits: 1) } N of { $capacity_n } N, as the log says. The true peak may be higher.
+   *[other] Capacity of the gauge reached: { FIXED($force_n, digits: 1) } N of { $capacity_n } N. The true peak may be higher.
+}
+    .help = { $set_by_code ->
+        [range] Set a greater range and repeat the hit.
+       *[other] Repeat the hit with a gauge of greater capacity.
+    }
+limitation-other-day = The log is dated { $logged_on }, the visit { $visited_on }.
+    .help = Correct the date of the visit, or enter the day under [logs] days and say why in the notes of the visit.
+limitation-other-gauge = The log names the gauge “{ $logged_serial }”, the gate file “{ $gauge_serial }”.
+    .help = Correct the gauge in the gate file, or enter the number under [logs] gauges and say why in the notes of the visit.
 limitation-slow-sampling = { $lone_n ->
     [none] Too few samples on the top of the hit: the true peak may be up to { FIXED($unseen_n, digits: 1) } N above the highest sample ({ FIXED($peak_n, digits: 1) } N).
    *[other] Lone sample of { FIXED($lone_n, digits: 1) } N before contact, higher than the peak of { FIXED($peak_n, digits: 1) } N and too short to tell from a disturbance.

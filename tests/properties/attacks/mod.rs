@@ -6,10 +6,12 @@ mod clipped;
 mod complete;
 mod copied;
 mod counted;
+mod declared;
 mod folder;
 mod gauge;
 mod limits;
 mod logged;
+mod zero;
 
 pub(crate) mod site;
 
@@ -49,6 +51,8 @@ fn rows() -> Vec<Row> {
         copied::rows(),
         clipped::rows(),
         logged::rows(),
+        zero::rows(),
+        declared::rows(),
     ]
     .into_iter()
     .flatten()

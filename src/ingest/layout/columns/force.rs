@@ -205,6 +205,17 @@ impl Table<'_> {
         if let Some(answered) = answers.force_unit {
             let says = own.or(declared.map(|declared| declared.value));
             if let Some(logged) = says.filter(|says| *says != answered) {
+                // A recipe is for a logger; of this log the log knows more.
+                if answers.recipe.is_some() {
+                    plan.questions.push(Question {
+                        ask: Ask::ForceUnit,
+                        doubt: Doubt::UnitContradicted {
+                            column: self.column(column),
+                            logged,
+                            answered,
+                        },
+                    });
+                }
                 plan.units.push(Noticed::ForceUnitAnswered {
                     column: self.column(column),
                     logged,
