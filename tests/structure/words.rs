@@ -24,7 +24,6 @@ const MAY_SPEAK: &[(&str, &str)] = &[
         "ingest/decode.rs",
         "what a file is that a complaint refuses",
     ),
-    ("ingest/error.rs", "what a file is that a complaint refuses"),
     ("ingest/layout/preamble.rs", "words of logs"),
     ("ingest/layout/rate.rs", "words of logs"),
     ("ingest/recipe.rs", "what a complaint expected"),
