@@ -165,6 +165,8 @@ fn usual(changes: &[f64]) -> f64 {
 /// Rows from mark to mark, if nearly all stand alone.
 fn marks_alone(values: &[f64], sizes: &Sizes) -> Option<f64> {
     let (mut marks, mut alone) = (Vec::new(), Vec::new());
+    // With more than these among others, whatever follows, too few of the marks stand alone.
+    let most_crowded = (1.0 - ALONE) * values.len() as f64;
     for (at, around) in values.windows(3).enumerate() {
         let size = around[1].abs();
         if size < sizes.mark {
@@ -175,6 +177,8 @@ fn marks_alone(values: &[f64], sizes: &Sizes) -> Option<f64> {
         marks.push((size, stands_alone));
         if stands_alone {
             alone.push(at);
+        } else if (marks.len() - alone.len()) as f64 > most_crowded {
+            return None;
         }
     }
     let marks_alone = |marks: &[(f64, bool)]| {

@@ -235,7 +235,9 @@ pub fn measure_zeroed<'a>(
 }
 
 /// The measures of a record if all its forces were less, and if all were more, by a share of each and so many newtons.
-#[must_use]
+///
+/// # Errors
+/// [`Unmeasured`] for a record that cannot be calculated with.
 pub fn measure_wrong_by(
     trace: &Trace,
     response: &Response,

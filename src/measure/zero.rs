@@ -189,9 +189,11 @@ fn quiet_before(trace: &Trace, raw: &Zeroed<'_>, contact_level: Newton) -> Measu
         .partition_point(|t| *t <= OPENING_S)
         .max(LEAST_SAMPLES);
     let step = trace.resolution().map_or(0.0, Newton::get);
+    // As with the steps of the band: no more than makes a band of the contact level.
+    let hides = step.min(contact_level.get() * 3.0 / BAND_NOISES);
     let (middle, noise) = forces
         .get(..opening)
-        .and_then(|opening| middle_and_noise(opening, step))
+        .and_then(|opening| middle_and_noise(opening, hides))
         .ok_or(Unmeasured::TooFewSamples {
             samples: times.len(),
         })?;
@@ -212,7 +214,7 @@ fn quiet_before(trace: &Trace, raw: &Zeroed<'_>, contact_level: Newton) -> Measu
             samples,
         });
     }
-    let found = middle_and_noise(&forces[..samples], step);
+    let found = middle_and_noise(&forces[..samples], hides);
     let (zero, noise) = found.ok_or(Unmeasured::QuietTooShort {
         quiet_ms: 0.0,
         samples: 0,

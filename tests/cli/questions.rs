@@ -11,6 +11,9 @@ use strum::VariantNames;
 
 use crate::run::relent;
 
+/// A recipe that says another unit than a log.
+const RECIPE: &str = "force_unit = \"N\"\n";
+
 /// A log that leaves a doubt, and answers to it, each as the options of one run.
 struct Case {
     doubt: &'static str,
@@ -56,6 +59,11 @@ fn columns() -> Vec<Case> {
     let one = |heads: &str| rows(heads, |_, _, f| f.to_string());
     vec![
         case("no-heads", bare(), &[&["--force", "2"]]),
+        case(
+            "unit-contradicted",
+            two("time (s);force (daN)\n"),
+            &[&["--force-unit", "daN"]],
+        ),
         case(
             "heads-do-not-fit",
             three("Time [s];Force [N]\n"),
@@ -334,6 +342,7 @@ fn every_log_of_an_archive_is_measured() {
 fn asked(options: &[&str], log: &[u8]) -> (i32, Vec<(String, String)>, String) {
     let folder = tempfile::tempdir().unwrap();
     fs::write(folder.path().join("hit.csv"), log).unwrap();
+    fs::write(folder.path().join("recipe.toml"), RECIPE).unwrap();
     let ran = relent(
         folder.path(),
         &[&["read", "hit.csv", "--json"], options].concat(),
@@ -362,7 +371,11 @@ fn every_question_is_answered_by_what_it_suggests() {
     let mut tried = BTreeSet::new();
     let cases = [columns(), cells(), rows_and_runs()].into_iter().flatten();
     for case in cases {
-        let (status, questions, err) = asked(&[], &case.log);
+        let given: &[&str] = match case.doubt {
+            "unit-contradicted" => &["--recipe", "recipe.toml"],
+            _ => &[],
+        };
+        let (status, questions, err) = asked(given, &case.log);
         let suggested = questions.iter().find(|(code, _)| code == case.doubt);
         let Some((_, suggested)) = suggested.filter(|_| status == 3) else {
             panic!("{} is not asked: {status} {questions:?} {err}", case.doubt);
@@ -370,7 +383,7 @@ fn every_question_is_answered_by_what_it_suggests() {
         tried.insert(case.doubt);
         for answer in case.answers {
             assert!(suggested.contains(answer[0]), "{}: {suggested}", case.doubt);
-            let (status, left, err) = asked(answer, &case.log);
+            let (status, left, err) = asked(&[given, answer].concat(), &case.log);
             let answered = left.iter().all(|(code, _)| code != case.doubt);
             assert!(
                 answered && (status == 0 && left.is_empty() || status == 3),

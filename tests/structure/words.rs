@@ -26,6 +26,7 @@ const MAY_SPEAK: &[(&str, &str)] = &[
     ),
     ("ingest/layout/preamble.rs", "words of logs"),
     ("ingest/layout/rate.rs", "words of logs"),
+    ("ingest/layout/says.rs", "words of logs"),
     ("ingest/recipe.rs", "what a complaint expected"),
     (
         "ingest/unpack/container.rs",
