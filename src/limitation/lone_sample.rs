@@ -42,6 +42,27 @@ pub struct Without {
     pub value: Option<f64>,
 }
 
+/// What is measured with other forces in the place of those of a record, and the measures that are then others.
+pub(super) fn without(
+    trace: &Trace,
+    response: &Response,
+    gauge: &GaugeFacts,
+    forces: Vec<f64>,
+) -> Option<(Response, Vec<Without>)> {
+    let cleaned = trace.with_forces(forces).ok()?;
+    let other = measure::measure(&cleaned, &response.method, gauge);
+    let changed = |measure: Measure| {
+        let with = response.value(measure).ok().map(Quantity::get)?;
+        let value = other.value(measure).ok().map(Quantity::get);
+        let same = value.is_some_and(|value| (value - with).abs() <= ROUNDING * with.abs());
+        (!same).then_some(Without { measure, value })
+    };
+    let all = Measure::ALL.into_iter();
+    let assessed = all.filter(|measure| measure.kind() != Kind::Reference);
+    let without = assessed.filter_map(changed).collect();
+    Some((other, without))
+}
+
 /// Lone samples change what is measured: the record is measured again with straight lines in their place.
 #[must_use]
 pub fn lone_sample(
@@ -60,17 +81,7 @@ pub fn lone_sample(
     for lone in &found {
         forces[lone.index] = lone.without_n + response.zero.subtracted.get();
     }
-    let cleaned = trace.with_forces(forces).ok()?;
-    let other = measure::measure(&cleaned, &response.method, gauge);
-    let changed = |measure: Measure| {
-        let with = response.value(measure).ok().map(Quantity::get)?;
-        let value = other.value(measure).ok().map(Quantity::get);
-        let same = value.is_some_and(|value| (value - with).abs() <= ROUNDING * with.abs());
-        (!same).then_some(Without { measure, value })
-    };
-    let all = Measure::ALL.into_iter();
-    let judged = all.filter(|measure| measure.kind() != Kind::Reference);
-    let without: Vec<Without> = judged.filter_map(changed).collect();
+    let (other, without) = without(trace, response, gauge, forces)?;
     (!without.is_empty()).then(|| Limitation::LoneSample {
         samples: found.len(),
         at_s: record.times()[highest.index],

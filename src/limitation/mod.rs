@@ -13,6 +13,7 @@ mod fewer_samples;
 pub mod fingerprint;
 mod flat_top;
 mod gauge_accuracy;
+mod later_contact;
 mod lone_sample;
 mod missing;
 mod no_reading;
@@ -40,6 +41,7 @@ pub use ends_early::ends_early;
 pub use fewer_samples::{FewerSamples, Filling, fewer_samples, fewer_true_samples};
 pub use flat_top::flat_top;
 pub use gauge_accuracy::{gauge_accuracy, unfit};
+pub use later_contact::later_contact;
 pub use lone_sample::{LoneSample, Without, lone_sample, lone_samples};
 pub use missing::{Hidden, clock_gap, lost_samples};
 pub use no_reading::{NothingRead, no_reading};
@@ -91,6 +93,14 @@ pub enum Limitation {
         samples: usize,
         at_s: f64,
         force_n: f64,
+        peak_without_n: Option<f64>,
+        without: Vec<Without>,
+    },
+    /// The gauge is touched again, `apart_s` after the leaf let go of it, with up to `peak_n`. `without`: the measures that are others
+    /// without that.
+    LaterContact {
+        apart_s: f64,
+        peak_n: f64,
         peak_without_n: Option<f64>,
         without: Vec<Without>,
     },
@@ -231,6 +241,7 @@ pub fn of_zeroed(
         slow_sampling(record, response, tolerances),
         fewer_true_samples(trace, record, response, tolerances),
         lone_sample(trace, record, response, gauge),
+        later_contact(trace, record, response, gauge),
         lost_samples(trace, record, response),
         clock_gap(trace, record, response),
         averaging(trace),

@@ -208,7 +208,7 @@ impl Limitation {
             Self::SlowSampling { .. } => above(kind == Kind::Top),
             Self::LostSamples { hides, .. } | Self::ClockGap { hides, .. } => missing(kind, *hides),
             Self::Averaging { .. } | Self::FewerSamples { .. } => averaged(kind),
-            Self::LoneSample { without, .. } => {
+            Self::LoneSample { without, .. } | Self::LaterContact { without, .. } => {
                 let here = without.iter().find(|other| other.measure == measure);
                 here.map_or(Opens::Nothing, |other| {
                     other.value.map_or(Opens::EitherWay, Opens::To)

@@ -32,6 +32,11 @@ limitation-lone-sample = { $samples ->
    *[other] Peak force without: { FIXED($peak_without_n, digits: 1) } N.
 }
     .help = Check cable, plug and supply of the gauge, and repeat the hit.
+limitation-later-contact = The gauge was touched again { FIXED($apart_s, digits: 1) } s after the leaf let go, with up to { FIXED($peak_n, digits: 1) } N. { $peak_without_n ->
+    [none] Without that there is no contact.
+   *[other] Peak force without: { FIXED($peak_without_n, digits: 1) } N.
+}
+    .help = Keep the gauge still and the leaf away from it until the recording ends, and repeat the hit.
 limitation-lost-samples = { $rows ->
     [one] { $rows } row
    *[other] { $rows } rows

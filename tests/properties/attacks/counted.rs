@@ -19,6 +19,35 @@ pub(super) fn rows() -> Vec<Row> {
             .declare("decision = \"simple\"", "decision = \"guarded\"")
             .and("\n[[points]]\ndirection = \"closing\"\ngap_mm = 50\nheight_mm = 50\nhits = 1\n")
     };
+    let knocked = |knock: f64| {
+        let mut folder = Folder::of(&[350.0, 352.0]);
+        folder.knocked(3, peak(351.0), knock, 2.0);
+        folder
+    };
+    // Both samples of each pulse lie at 0.56 of its top.
+    let slow = || {
+        let mut folder = Folder::new();
+        for number in 1..=3_usize {
+            let mut lines = vec!["time (s),force (N)".to_owned()];
+            for row in 0..1240 {
+                let at = f64::from(row) / 200.0;
+                let into = (at - 0.4985 - 0.05 * number as f64) / 0.008;
+                let force = if (0.0..1.0).contains(&into) {
+                    700.0 * (std::f64::consts::PI * into).sin()
+                } else {
+                    0.0
+                };
+                let ripple =
+                    f64::from(row * row % 7) / 10.0 + f64::from(row % (3 + number as i32)) / 10.0;
+                lines.push(format!("{at:.4},{:.1}", force + ripple));
+            }
+            folder.file(
+                &format!("logs/closing-closing-edge-50-50-{number}.csv"),
+                lines.join("\n"),
+            );
+        }
+        folder
+    };
     let void = "\n[[logs.void]]\nfile = \"closing-closing-edge-50-50-2.csv\"\nreason = \"the gauge slipped\"\n";
     let mut nine = vec![420.0, 421.0, 419.0];
     nine.extend((0..9).map(|at| 350.0 + f64::from(at)));
@@ -81,6 +110,21 @@ pub(super) fn rows() -> Vec<Row> {
                 "decision = \"guarded\"",
                 "decision = \"guarded\"\nrepeatability_percent = 2",
             ),
+        ),
+        told(
+            "a knock of 700 N two seconds after a hit of 350 N",
+            "undecided: hit-over, later-contact",
+            knocked(700.0),
+        ),
+        told(
+            "honest twin: a touch of 40 N two seconds after it",
+            "within",
+            knocked(40.0),
+        ),
+        told(
+            "700 N for 8 ms, read as 389 N at 200 Hz",
+            "undecided: slow-sampling",
+            slow(),
         ),
         told(
             "hits 1, 3 and 7",

@@ -124,6 +124,26 @@ impl Folder {
         self.file(&format!("logs/{name}"), text(&times, &forces));
     }
 
+    /// Adds a hit with a second pulse of another peak so many seconds after the first.
+    pub(super) fn knocked(&mut self, number: usize, pulse: Pulse, knock: f64, after: f64) {
+        self.hit(number, pulse);
+        let (name, bytes) = self.files.pop().unwrap();
+        let log = String::from_utf8(bytes).unwrap();
+        let mut lines = vec!["time (s),force (N)".to_owned()];
+        for line in log.lines().skip(1) {
+            let (at, force) = line.split_once(',').unwrap();
+            let (at, force): (f64, f64) = (at.parse().unwrap(), force.parse().unwrap());
+            let into = (at - 0.7 - after) / 0.03;
+            let more = if (0.0..1.0).contains(&into) {
+                knock * (std::f64::consts::PI * into).sin()
+            } else {
+                0.0
+            };
+            lines.push(format!("{at:.4},{:.1}", force + more));
+        }
+        self.file(&name, lines.join("\n") + "\n");
+    }
+
     /// Adds a file.
     pub(super) fn file(&mut self, name: &str, bytes: impl Into<Vec<u8>>) {
         self.files.push((name.to_owned(), bytes.into()));
