@@ -19,7 +19,7 @@
 //! for measure in Measure::ALL {
 //!     println!("{}: {:?}", measure.key(), hit.response.value(measure));
 //! }
-//! # assert_eq!(hit.response.value(Measure::PeakForce).map(|force| force.get()), Ok(379.8));
+//! # assert_eq!(hit.response.value(Measure::PeakForce).map(|force| force.get().round()), Ok(380.0));
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 //!

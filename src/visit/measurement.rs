@@ -99,7 +99,7 @@ impl NotMeasured {
 /// use relent::measure::{GaugeFacts, Measure};
 /// let log = std::fs::read("fixtures/golden/record-2/logs/closing-50-900-1.csv")?;
 /// let hit = relent::measure(&log, &profile("en12453-2017")?, &GaugeFacts::default(), &Answers::default())?;
-/// assert_eq!(hit.response.value(Measure::PeakForce).map(|force| force.get()), Ok(379.8));
+/// assert_eq!(hit.response.value(Measure::PeakForce).map(|force| force.get().round()), Ok(380.0));
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn measure(
