@@ -130,11 +130,31 @@ pub fn lone_samples(times: &[f64], forces: &[f64], noise: f64, step: f64) -> Vec
     }
     let least = NOISES * noise + STEPS * step;
     let around = (SHORTEST_PULSE_S / (2.0 * row)).ceil() as usize;
-    let mut found = Vec::new();
-    for at in 0..count {
+    let excess = |at: usize| {
         let before = forces[at.saturating_sub(reach)];
         let after = forces[(at + reach).min(count - 1)];
-        let excess = forces[at] - if before > after { before } else { after };
+        (
+            before,
+            after,
+            forces[at] - if before > after { before } else { after },
+        )
+    };
+    // Nearly all samples are none: they are passed over in slices.
+    let inner = reach.min(count)..count.saturating_sub(reach).max(reach.min(count));
+    let sides = forces
+        .iter()
+        .zip(forces.get(2 * reach..).unwrap_or_default());
+    let rising = |(at, (force, (before, after))): (usize, (&f64, (&f64, &f64)))| {
+        let higher = if before > after { before } else { after };
+        (force - higher > least).then_some(at + reach)
+    };
+    let of_inner = forces[inner.clone()].iter().zip(sides).enumerate();
+    let candidates = (0..inner.start)
+        .chain(of_inner.filter_map(rising))
+        .chain(inner.end..count);
+    let mut found = Vec::new();
+    for at in candidates {
+        let (before, after, excess) = excess(at);
         if excess <= least {
             continue;
         }
