@@ -40,6 +40,8 @@ número de serie|n de serie|nº de serie|num serie";
 const OF_GAUGE: &str = "gauge|force|sensor|cell|load|meter|instrument|capteur|dynamomètre|kraftsensor|kraftaufnehmer|messgerät|sensore|strumento|dinamometro|medidor|dinamómetro|of|the";
 /// Words between one for a range and its number.
 const NEAR: usize = 8;
+/// Rows one after the other from which upwards nothing is below the last row.
+const ROWS: usize = 8;
 /// Bytes at the end of a log in which remarks are looked for.
 const REMARKS: usize = 4096;
 
@@ -82,9 +84,19 @@ impl Says {
     /// Remarks below the last row.
     pub(in crate::ingest) fn remarks(&mut self, text: &[u8]) {
         let from = text.len().saturating_sub(REMARKS);
-        let end = String::from_utf8_lossy(&text[from..]);
-        let lines = end.lines().skip(usize::from(from > 0));
-        for line in lines.filter(|line| line.len() > 3) {
+        let mut rows = 0;
+        for line in text[from..].rsplit(|byte| *byte == b'\n') {
+            let blank = |byte: &&u8| matches!(byte, b' ' | b'\t' | b'"' | b'\r');
+            let first = line.iter().find(|byte| !blank(byte));
+            if first.is_some_and(|first| first.is_ascii_digit() || matches!(first, b'-' | b'+')) {
+                rows += 1;
+                if rows == ROWS {
+                    return;
+                }
+                continue;
+            }
+            rows = 0;
+            let line = String::from_utf8_lossy(line);
             let plain = line.trim_start_matches(['#', '%', '!', '*', '/', ' ', '"']);
             let remark = plain.starts_with(char::is_alphabetic);
             if remark && self.filter.is_none() && Words::of(plain).declare_a_filter() {
