@@ -355,18 +355,9 @@ impl Assessment {
         let hazards = hazards
             .into_iter()
             .map(|hazard| OpenItem::HazardNotTested { hazard });
-        let all: Vec<&Hit> = self
-            .hits
-            .iter()
-            .chain(self.voids.iter().map(|void| &void.hit))
-            .collect();
-        let mut points: Vec<TestPoint> = Vec::new();
-        for hit in &all {
-            if !points.contains(&hit.point) {
-                points.push(hit.point);
-            }
-        }
-        let gone = points.into_iter().filter_map(|test_point| {
+        let all: Vec<&Hit> = self.all_hits().collect();
+        let points = points::tested(all.iter().copied()).into_iter();
+        let gone = points.filter_map(|test_point| {
             let hits = points::unaccounted(&all, test_point);
             (!hits.is_empty()).then_some(OpenItem::HitsUnaccounted { test_point, hits })
         });

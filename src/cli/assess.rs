@@ -22,7 +22,7 @@ use crate::visit::Assessment;
 use crate::visit::{NotMeasured, Visit};
 use crate::words::{Language, Words};
 
-/// The page of its own for a gate that must not stay as it is. Where nothing says so, one of an earlier run is taken away.
+/// The page for a gate that must not be used. A run that finds no reason for it removes the page of an earlier run.
 const UNSAFE_NOTE: &str = "must-not-stay.html";
 
 /// The folder of the report in the gate folder, where no other is given.
@@ -87,9 +87,7 @@ pub fn run(args: &AssessArgs) -> Result<Exit, Stop> {
     let signer = args.sign.as_deref().map(Signer::open).transpose()?;
     let assessment = assess(&mut visit)?;
     let words = Words::of(Language::English);
-    let unplaced = assessment.beside.problems.iter();
-    let unplaced: Vec<Complaint> = unplaced.map(complaint::place_problem).collect();
-    screen::complain(&unplaced);
+    screen::complain(&complaint::unplaced(&assessment.beside));
     if args.seal {
         sealable(words, &assessment)?;
     }

@@ -19,7 +19,7 @@ use super::visible::on_one_line;
 use crate::toml_tree::Spot;
 
 pub use gate_file::{gate_file, gate_warnings, place_problem};
-pub use visit::{blind, odd};
+pub use visit::{blind, odd, unplaced};
 
 /// What a user is told: one thing that went wrong, or looks odd, or must be answered.
 #[derive(Clone, Debug, PartialEq)]

@@ -14,7 +14,7 @@ pub enum Exit {
     Undecided,
     /// At least one value is over its limit.
     Over,
-    /// The work could not be done: usage, file or gate file. Nothing on standard output may be relied on.
+    /// The command failed: usage, file or gate file. Do not rely on its standard output.
     Failed,
 }
 

@@ -72,7 +72,7 @@ pub struct RecheckArgs {
 
 /// What became of one thing that was given.
 pub(super) enum Became {
-    /// A record that is as it was sealed, held against what lies on the disk.
+    /// An unaltered record, compared with the files on the disk.
     Record(Box<Checked>),
     /// A record that is not.
     Broken(RecheckError),
@@ -213,9 +213,7 @@ impl Task<'_> {
     fn gate(&self, path: &Path) -> Result<Unsealed, Stop> {
         let mut visit = Visit::open(path)?;
         let placed = visit.look()?;
-        let problems = visit.beside.problems.iter();
-        let problems: Vec<Complaint> = problems.map(complaint::place_problem).collect();
-        screen::complain(&problems);
+        screen::complain(&complaint::unplaced(&visit.beside));
         let blind = visit.look_back()?;
         let blind: Vec<Complaint> = blind.iter().map(complaint::blind).collect();
         screen::complain(&blind);

@@ -456,12 +456,7 @@ impl ChosenPoint {
     /// Where the gauge is held.
     #[must_use]
     pub fn point(&self) -> TestPoint {
-        TestPoint {
-            direction: self.direction,
-            hazard: self.hazard.unwrap_or(Hazard::ClosingEdge),
-            gap_mm: self.gap.get(),
-            height_mm: self.height.get(),
-        }
+        held_at(self.direction, self.hazard, self.gap, self.height)
     }
 }
 
@@ -494,11 +489,21 @@ impl ListedLog {
     /// Where the gauge was held.
     #[must_use]
     pub fn point(&self) -> TestPoint {
-        TestPoint {
-            direction: self.direction,
-            hazard: self.hazard.unwrap_or(Hazard::ClosingEdge),
-            gap_mm: self.gap.get(),
-            height_mm: self.height.get(),
-        }
+        held_at(self.direction, self.hazard, self.gap, self.height)
+    }
+}
+
+/// Where the gauge is held; at the closing edge unless another part of the leaf is named.
+fn held_at(
+    direction: Direction,
+    hazard: Option<Hazard>,
+    gap: Millimetre,
+    height: Millimetre,
+) -> TestPoint {
+    TestPoint {
+        direction,
+        hazard: hazard.unwrap_or(Hazard::ClosingEdge),
+        gap_mm: gap.get(),
+        height_mm: height.get(),
     }
 }

@@ -25,14 +25,10 @@ pub fn gauge_accuracy(
     if share.is_some_and(|share| share <= required_share) {
         return None;
     }
-    let required_percent = 100.0 * required_share;
-    let as_required = ForceError {
-        percent: required_percent,
-        newtons_n: 0.0,
-    };
+    let as_required = ForceError::of_share(required_share);
     Some(Limitation::GaugeAccuracy {
         accuracy_percent: share.map(|share| 100.0 * share),
-        required_percent,
+        required_percent: as_required.percent,
         at_force_n: at.get(),
         may_err: unfit(stated.unwrap_or(as_required)),
     })

@@ -92,6 +92,15 @@ impl ForceError {
         }
     }
 
+    /// Of nothing but a share of the force.
+    #[must_use]
+    pub const fn of_share(share: f64) -> Self {
+        Self {
+            percent: 100.0 * share,
+            newtons_n: 0.0,
+        }
+    }
+
     /// Both errors together, at worst.
     #[must_use]
     pub fn and(self, other: Self) -> Self {

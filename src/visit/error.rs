@@ -55,14 +55,6 @@ pub enum VisitError {
     /// A pattern of names that is none.
     #[error(transparent)]
     Pattern(#[from] PatternError),
-    /// Logs that changed whenever they were read.
-    #[error("{}: changed while being read, {times} times in a row", names(paths))]
-    Changing {
-        /// The logs.
-        paths: Vec<PathBuf>,
-        /// How often each was read.
-        times: usize,
-    },
     /// Earlier visits of a gate file without a visit.
     #[error("earlier visits are named, but the gate file has no [visit]")]
     NoVisit,
@@ -93,31 +85,10 @@ impl VisitError {
     }
 }
 
-impl VisitError {
-    /// What the system says of a file that cannot be read, without the file; the whole error of any other.
-    pub(super) fn of_the_system(&self) -> String {
-        match self {
-            Self::Unreadable { source, .. } => source.to_string(),
-            Self::Changing { times, .. } => {
-                format!("changed while being read, {times} times in a row")
-            }
-            other => other.to_string(),
-        }
-    }
-}
-
 fn codes(errors: &[AnswerError]) -> String {
     let codes: Vec<String> = errors
         .iter()
         .map(|error| format!("{} ({})", error.name(), error.code()))
         .collect();
     codes.join(", ")
-}
-
-fn names(paths: &[PathBuf]) -> String {
-    let names: Vec<String> = paths
-        .iter()
-        .map(|path| path.display().to_string())
-        .collect();
-    names.join(", ")
 }

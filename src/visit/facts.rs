@@ -89,15 +89,9 @@ fn stated_error(gate: &GateFile) -> Option<ForceError> {
 /// By how much the gauge may err while nothing shows that it is fit; of one whose accuracy is not known, from what the profile
 /// demands.
 pub(super) fn unfit_error(gate: &GateFile, profile: &Profile) -> ForceError {
-    let demanded = profile.gauge.accuracy_share.map(|share| ForceError {
-        percent: 100.0 * share,
-        newtons_n: 0.0,
-    });
-    let usual = stated_error(gate).or(demanded);
-    limitation::unfit(usual.unwrap_or(ForceError {
-        percent: 100.0,
-        newtons_n: 0.0,
-    }))
+    let demanded = || profile.gauge.accuracy_share.map(ForceError::of_share);
+    let usual = stated_error(gate).or_else(demanded);
+    limitation::unfit(usual.unwrap_or(ForceError::of_share(1.0)))
 }
 
 /// Whether the gauge is as accurate as the profile demands, at the smallest peak force that it limits.

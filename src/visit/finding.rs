@@ -53,8 +53,8 @@ pub(super) fn findings(
 
 impl Visit<'_> {
     fn here(&self, point: TestPoint) -> impl Iterator<Item = (usize, &Hit)> {
-        let mut here: Vec<(usize, &Hit)> = self.hits.iter().enumerate().collect();
-        here.retain(|(_, hit)| hit.point == point);
+        let hits = self.hits.iter().enumerate();
+        let mut here: Vec<(usize, &Hit)> = hits.filter(|(_, hit)| hit.point == point).collect();
         here.sort_by_key(|(_, hit)| hit.repeat);
         here.into_iter()
     }

@@ -1,6 +1,7 @@
 //! Opening a visit: from its folder on the disk, or from the texts of a sealed record.
 
 use std::fs;
+use std::io;
 use std::path::{Path, PathBuf};
 
 use walkdir::WalkDir;
@@ -209,8 +210,8 @@ impl Visit {
         let folder = self.logs_folder();
         let paths: Vec<PathBuf> = hits.iter().map(|hit| folder.join(&hit.file)).collect();
         let logs = hits.into_iter().zip(whole::all(&paths));
-        let log = |(hit, bytes): (PlacedLog, Result<Vec<u8>, VisitError>)| Log {
-            bytes: bytes.map_err(|error| error.of_the_system()),
+        let log = |(hit, bytes): (PlacedLog, io::Result<Vec<u8>>)| Log {
+            bytes: bytes.map_err(|error| error.to_string()),
             ..Log::new(hit, Vec::new())
         };
         logs.map(log).collect()

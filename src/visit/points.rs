@@ -225,7 +225,7 @@ pub(super) fn lay(hits: &mut [Hit], planned: &Planned, gate: &GateFile, profile:
 }
 
 /// The points of the logs, each once, in their order.
-pub(super) fn tested(hits: &[Hit]) -> Vec<TestPoint> {
+pub(super) fn tested<'a>(hits: impl IntoIterator<Item = &'a Hit>) -> Vec<TestPoint> {
     let mut points: Vec<TestPoint> = Vec::new();
     for hit in hits {
         if !points.contains(&hit.point) {

@@ -6,7 +6,6 @@ use std::path::{Path, PathBuf};
 use std::thread;
 use std::time::{Duration, SystemTime};
 
-use super::error::VisitError;
 use super::input;
 
 /// A file that was changed less than this before it was looked at may change again within the same tick of its clock: two
@@ -15,6 +14,11 @@ pub const TICK: Duration = Duration::from_secs(2);
 
 /// How often a file that changes while it is read is read, before it is given up.
 const TRIES: usize = 3;
+
+/// A file that changed every time it was read.
+#[derive(Debug, thiserror::Error)]
+#[error("changed while being read, {TRIES} times in a row")]
+struct Changing;
 
 /// Pause before a fresh file is looked at once more: longer than a tick of the clocks of local disks (milliseconds; common
 /// knowledge, no source).
@@ -82,8 +86,8 @@ impl Held {
 /// The bytes of files, in their order, each as it stood at one moment; a file that changed meanwhile is read again, a few times.
 ///
 /// # Errors
-/// For each file [`VisitError`] if it cannot be read, or changed every time it was read.
-pub fn all(paths: &[PathBuf]) -> Vec<Result<Vec<u8>, VisitError>> {
+/// For each file those of the system, or that it changed every time it was read.
+pub fn all(paths: &[PathBuf]) -> Vec<io::Result<Vec<u8>>> {
     let mut held: Vec<io::Result<Option<Held>>> = paths.iter().map(|_| Ok(None)).collect();
     for _ in 0..TRIES {
         for (path, held) in paths.iter().zip(&mut held) {
@@ -108,15 +112,9 @@ pub fn all(paths: &[PathBuf]) -> Vec<Result<Vec<u8>, VisitError>> {
             break;
         }
     }
-    let bytes = |(path, held): (&PathBuf, io::Result<Option<Held>>)| match held {
-        Ok(Some(held)) => Ok(held.bytes),
-        Ok(None) => Err(VisitError::Changing {
-            paths: vec![path.clone()],
-            times: TRIES,
-        }),
-        Err(error) => Err(VisitError::unreadable(path)(error)),
-    };
-    paths.iter().zip(held).map(bytes).collect()
+    let bytes =
+        |held: Option<Held>| held.map_or(Err(io::Error::other(Changing)), |it| Ok(it.bytes));
+    held.into_iter().map(|held| held.and_then(bytes)).collect()
 }
 
 #[cfg(test)]

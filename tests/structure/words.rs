@@ -41,7 +41,6 @@ const MAY_SPEAK: &[(&str, &str)] = &[
     ("report/detail.rs", "classes of a style sheet"),
     ("report/sheet.rs", "a style sheet"),
     ("toml_tree/", "what a complaint found and expected"),
-    ("visit/error.rs", "what an error says of a file"),
     ("visit/input.rs", "what an error says of a file"),
 ];
 

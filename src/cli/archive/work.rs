@@ -146,7 +146,7 @@ impl Work {
         self.finish(found)
     }
 
-    /// One folder: known from an earlier run, or assessed now.
+    /// The result for one folder: from the journal of an earlier run, or assessed now.
     fn one(&self, folder: &Place, setting: &Setting) -> Result<(Found, bool), Stop> {
         if let Some(known) = self.known.get(&folder.name)
             && folder.trouble.is_none()

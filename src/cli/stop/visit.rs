@@ -1,7 +1,5 @@
 //! A visit that cannot be opened or worked out, and what helps.
 
-use std::path::PathBuf;
-
 use super::Stop;
 use crate::cli::complaint::{Complaint, gate_file};
 use crate::visit::VisitError;
@@ -24,22 +22,12 @@ impl From<VisitError> for Stop {
                 };
                 Self(words.facts(&errors).into_iter().map(one).collect())
             }
-            VisitError::Changing { paths, times } => {
-                let one = |path: PathBuf| changing(path, times);
-                Self(paths.into_iter().map(one).collect())
-            }
             error => {
                 let help = help(&error);
                 Self::because(error, help)
             }
         }
     }
-}
-
-fn changing(path: PathBuf, times: usize) -> Complaint {
-    let paths = vec![path];
-    Complaint::error(VisitError::Changing { paths, times })
-        .help("assess again when nothing writes to it")
 }
 
 const fn help(error: &VisitError) -> &'static str {

@@ -128,11 +128,11 @@ impl Visit {
         if self.shown.as_ref() == Some(&view) {
             return None;
         }
-        let mut live = self.live(&view);
+        let mut live = self.live(&view, &placed);
         if live.complete() && !self.are_as_read(&view) {
             // A log was replaced by one of the same size within the clock step of its file system.
             self.read_logs(&placed.hits);
-            live = self.live(&self.view(&placed));
+            live = self.live(&self.view(&placed), &placed);
         }
         self.shown = Some(self.view(&placed));
         Some(live)
@@ -336,16 +336,15 @@ impl Visit {
         changed.is_empty()
     }
 
-    fn live(&self, view: &Shown) -> Live {
+    fn live(&self, view: &Shown, placed: &Placed) -> Live {
         let Opened { folder, remarks } = &self.opened;
         let hits = view
             .hits
             .iter()
             .filter_map(|(file, _)| Some(self.hits.get(file)?.1.clone()));
-        let placed = folder.place(&self.names).unwrap_or_default();
         let assessment = folder.conclude(hits.collect());
         Live {
-            assessment: assessment.beside(Beside::of(&placed)),
+            assessment: assessment.beside(Beside::of(placed)),
             coming: view.coming.clone(),
             listed: view.listed.clone(),
             unplaced: view.unplaced.clone(),
